@@ -1,0 +1,67 @@
+"""What the planner is asked and what it answers: frozen values, read by the screens, the commands and the MIDI side."""
+
+from dataclasses import dataclass
+
+from engine.song.model import Pin, Step
+
+
+@dataclass(frozen=True, slots=True)
+class Request:
+    """How to plan a song: `reach` is thumb to little finger in millimetres, (left, right); `hands` both, left or right;
+    `sound` piano, pad or organ; `bass` True when a bass player owns the low register."""
+
+    method: str = "auto"
+    bass: bool = False
+    hands: str = "both"
+    reach: tuple[float, float] = (200.0, 200.0)
+    sound: str = "piano"
+    share_passes: bool = True
+    pins: tuple[Pin, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedNote:
+    """One key under one finger. `move` is hold, press, slide or refinger; `left_from` the key the finger left, or None."""
+
+    key: int
+    name: str
+    degree: str
+    finger: int
+    move: str
+    left_from: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedStep:
+    """A step with its voicing, keys ascending in each hand. `lifted_*` are (finger, key) that leave the keyboard."""
+
+    step: Step
+    method: str
+    left: tuple[PlannedNote, ...]
+    right: tuple[PlannedNote, ...]
+    lifted_left: tuple[tuple[int, int], ...]
+    lifted_right: tuple[tuple[int, int], ...]
+    effort: float
+    terms: tuple[tuple[str, float], ...]
+    warnings: tuple[str, ...] = ()
+
+    @property
+    def keys(self) -> tuple[int, ...]:
+        """All sounding keys, ascending."""
+        return tuple(sorted({note.key for note in self.left + self.right}))
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """A planned song. `effort` is the sum over the steps; `free` the optimum with every pass planned apart (a lower bound);
+    `exact` True only when `effort` is proved to be the optimum."""
+
+    steps: tuple[PlannedStep, ...]
+    effort: float
+    free: float
+    exact: bool
+
+    @property
+    def gap(self) -> float:
+        """(effort - free) / free, 0.0 for an empty plan."""
+        return (self.effort - self.free) / self.free if self.free > 0 else 0.0

@@ -1,0 +1,140 @@
+"""A song as written (sections of bars) and as played (one step after another).
+
+All times are in beats of the meter (see `engine.theory.meter`), as Fractions; beats in a bar count from 1.
+"""
+
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from engine.chord.model import Chord
+from engine.theory.meter import Meter
+
+
+@dataclass(frozen=True, slots=True)
+class Event:
+    """One written chord in a bar: `chord` is None for N.C.; `mark` is "", push, stop, ring or hold.
+
+    `line` and `column` (from 1) are the symbol's place in its file; 0 where there is no file.
+    """
+
+    beat: Fraction
+    beats: Fraction
+    symbol: str
+    chord: Chord | None
+    mark: str = ""
+    line: int = 0
+    column: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """A written bar. `repeat_start` and `repeat_times` (0 = no repeat sign at its end) frame repeats;
+    `ending` lists the passes that play it (empty: all of them)."""
+
+    meter: Meter
+    events: tuple[Event, ...]
+    repeat_start: bool = False
+    repeat_times: int = 0
+    ending: tuple[int, ...] = ()
+    line: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A named run of written bars. `pickup` is the length in beats of an incomplete first bar (0: none)."""
+
+    name: str
+    bars: tuple[Bar, ...]
+    cue: str = ""
+    pickup: Fraction = Fraction(0)
+    key: str = ""
+    until: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Pin:
+    """A voicing the player insists on at a section's bar and beat (both from 1). Keys are MIDI numbers, ascending."""
+
+    section: str
+    bar: int
+    beat: Fraction
+    left: tuple[int, ...] | None
+    right: tuple[int, ...] | None
+    left_fingers: tuple[int, ...] = ()
+    right_fingers: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Song:
+    """A song file's content. `key` as written (Eb, Cm); `count` in words; `roadmap` the section names as played, with passes
+    written out (("Verse", "Verse", "Bridge")); `doubts` are (line, column, symbol, reading)."""
+
+    title: str
+    key: str
+    meter: Meter
+    tempo: float
+    feel: str = "straight"
+    count: str = "one bar"
+    roadmap: tuple[str, ...] = ()
+    sections: tuple[Section, ...] = ()
+    melody: tuple[int, int] | None = None
+    method: str = "auto"
+    sound: str = "piano"
+    pins: tuple[Pin, ...] = ()
+    doubts: tuple[tuple[int, int, str, str], ...] = ()
+    note: str = ""
+    source: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One chord as played: `written` identifies the written event (section, bar, event index), the same at every pass.
+
+    `section_start` is True on the first step of a section's pass; `key` is the sounding key there; `meter` the bar's.
+    `bar` counts written bars of the section from 1 (0 for a pickup bar); `bars` is how many it has.
+    `pass_` counts how often the section has begun so far, `passes` how often in all.
+    """
+
+    index: int
+    section: str
+    pass_: int
+    passes: int
+    bar: int
+    bars: int
+    beat: Fraction
+    beats: Fraction
+    symbol: str
+    chord: Chord | None
+    mark: str
+    cue: str
+    until: str
+    key: str
+    meter: Meter
+    written: tuple[str, int, int]
+    section_start: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class SetSong:
+    """A song's place in a set: the song as played tonight (key and tempo already applied) and its file."""
+
+    file: str
+    song: Song
+    steps: tuple[Step, ...] = field(default=())
+
+
+@dataclass(frozen=True, slots=True)
+class SetList:
+    """A set file's content; `reach` in millimetres (left, right), None where the player's own holds.
+    `missing` lists (file, why) of songs that could not be opened."""
+
+    title: str
+    date: str = ""
+    place: str = ""
+    bass: bool = False
+    guitar: bool = False
+    horns: tuple[str, ...] = ()
+    reach: tuple[float, float] | None = None
+    songs: tuple[SetSong, ...] = ()
+    missing: tuple[tuple[str, str], ...] = ()
+    source: str = ""
