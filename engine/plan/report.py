@@ -1,0 +1,122 @@
+"""A plan as JSON (the contract of `stillhand plan --json`) and as text of at most 80 columns."""
+
+from collections.abc import Iterable, Sequence
+from fractions import Fraction
+from typing import Any
+
+from engine.plan.model import Plan, PlannedNote, PlannedStep
+from engine.song.model import Song
+from engine.theory.meter import Meter
+
+WIDTH = 80
+"""Columns of the plan as text."""
+
+_MARKS = {"hold": "=", "press": "", "slide": "~", "refinger": "*"}
+LEGEND = "finger:note   = held   ~ same finger, other key   * same key, other finger   nothing: pressed"
+
+
+def plan_json(entries: Iterable[tuple[Song, Plan]]) -> dict[str, Any]:
+    """Return the songs with their plans as JSON values: keys are MIDI numbers, beats are floats from 1."""
+    return {"songs": [_song_json(song, plan) for song, plan in entries]}
+
+
+def plan_text(song: Song, plan: Plan) -> str:
+    """Return a plan to be read: a line or two for each step, no line wider than `WIDTH`.
+
+    Each step shows bar.beat, the symbol, each hand's `finger:note` from low to high, and the effort of getting there.
+    """
+    unit = "dotted quarters" if song.meter.compound else "quarters"
+    head = [f"{song.title} - {song.key}, {song.meter}, {song.tempo:g} {unit} a minute", LEGEND, ""]
+    lines = [line for step in plan.steps for line in _step_lines(step)]
+    return "\n".join(_cut(line) for line in [*head, *lines, "", _verdict(plan)])
+
+
+def _song_json(song: Song, plan: Plan) -> dict[str, Any]:
+    return {
+        "title": song.title,
+        "key": song.key,
+        "meter": str(song.meter),
+        "tempo": _number(song.tempo),
+        "steps": [_step_json(planned) for planned in plan.steps],
+        "effort": plan.effort,
+        "optimum": {"value": plan.effort, "free_value": plan.free, "gap": plan.gap, "exact": plan.exact},
+    }
+
+
+def _step_json(planned: PlannedStep) -> dict[str, Any]:
+    step = planned.step
+    return {
+        "index": step.index,
+        "section": step.section,
+        "pass": step.pass_,
+        "bar": step.bar,
+        "beat": float(step.beat),
+        "beats": float(step.beats),
+        "symbol": step.symbol,
+        "method": planned.method,
+        "left": [_note_json(note) for note in planned.left],
+        "right": [_note_json(note) for note in planned.right],
+        "lifted": {"left": _lifted_json(planned.lifted_left), "right": _lifted_json(planned.lifted_right)},
+        "effort": planned.effort,
+        "terms": dict(planned.terms),
+        "warnings": list(planned.warnings),
+    }
+
+
+def _note_json(note: PlannedNote) -> dict[str, Any]:
+    return {
+        "midi": note.key,
+        "name": note.name,
+        "degree": note.degree,
+        "finger": note.finger,
+        "move": note.move,
+        "from": note.left_from,
+    }
+
+
+def _lifted_json(lifted: Sequence[tuple[int, int]]) -> list[dict[str, int]]:
+    return [{"finger": finger, "midi": key} for finger, key in lifted]
+
+
+def _number(tempo: float) -> float | int:
+    # 120, not 120.0: a tempo is written as musicians write it.
+    return int(tempo) if float(tempo).is_integer() else tempo
+
+
+def _step_lines(planned: PlannedStep) -> list[str]:
+    step = planned.step
+    lines = [] if not step.section_start else [f"[{step.section}]" + _pass_words(step.pass_, step.passes)]
+    place = f"{step.bar}.{_beat_words(step.beat, step.meter)}"
+    mark = f" ({step.mark})" if step.mark else ""
+    hands = [f"LH {_hand_words(planned.left)}", f"RH {_hand_words(planned.right)}"]
+    start, effort = f"{place:>7}  {step.symbol + mark:<13}", f"{planned.effort:8.1f}"
+    room = WIDTH - len(start) - len(effort) - 2
+    if len(hands[0]) <= 20 and 20 + len(hands[1]) <= room:
+        lines.append(f"{start} {f'{hands[0]:<20}{hands[1]}':<{room}} {effort}")
+    else:
+        lines += [f"{start} {hands[0]:<{room}} {effort}", f"{'':{len(start)}} {hands[1]}"]
+    return lines + [f"{'':9}! {warning}" for warning in planned.warnings]
+
+
+def _pass_words(number: int, passes: int) -> str:
+    return f" {number} of {passes}" if passes > 1 else ""
+
+
+def _beat_words(beat: Fraction, meter: Meter) -> str:
+    """1, 3, 2+1/2: the beat and how far into it."""
+    whole, rest = divmod(beat, 1)
+    return f"{whole}" if not rest else f"{whole}+{rest}"
+
+
+def _hand_words(notes: Sequence[PlannedNote]) -> str:
+    return " ".join(f"{note.finger}:{note.name}{_MARKS.get(note.move, '')}" for note in notes) or "-"
+
+
+def _verdict(plan: Plan) -> str:
+    proof = "proved to be the least" if plan.exact else f"at most {plan.gap:.1%} over the least"
+    return f"effort {plan.effort:.1f}, {proof}"
+
+
+def _cut(line: str) -> str:
+    line = line.rstrip()
+    return line if len(line) <= WIDTH else line[: WIDTH - 3] + "..."

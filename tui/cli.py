@@ -1,0 +1,385 @@
+"""The commands: arguments, calls, printing, nothing else.
+
+Every part is imported where it is used, so that `stillhand chord` need not wait for the screens or the planner.
+Exit codes: 0 done, 1 the music or a file has faults, 2 wrong use.
+"""
+
+import json
+import os
+import sys
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from difflib import get_close_matches
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, NoReturn
+
+import click
+
+from engine.errors import ChartError, EngineError
+
+if TYPE_CHECKING:
+    from engine.plan.model import Request
+    from engine.song.model import SetList, Song
+
+METHODS = ("auto", "shell", "triad", "spread", "rootless", "close", "drop2")
+REACH = (120.0, 330.0)
+"""Millimetres, thumb to little finger, that --reach takes; wider than any hand, so that only slips are refused."""
+
+
+class _Commands(click.Group):
+    """A first word that is no command is the set to open on the stand."""
+
+    def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
+        first = args[0] if args else ""
+        if first not in self.commands and first not in ("--help", "--version"):
+            _refuse_misspelt(first, list(self.commands), ctx)
+            args = ["stand", *args]
+        return super().parse_args(ctx, args)
+
+    def format_usage(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        formatter.write_usage("stillhand", "[SET] [--song N] [--midi PORT]")
+        formatter.write_usage("stillhand", "COMMAND [ARGUMENTS] ...", prefix="   or: ")
+
+
+def _refuse_misspelt(first: str, commands: list[str], ctx: click.Context) -> None:
+    """Say which command was meant when `first` is neither a file nor looks like one."""
+    near = get_close_matches(first, commands, n=1)
+    if near and not Path(first).suffix and not Path(first).exists():
+        raise click.UsageError(f"there is no command and no file {first!r}. Did you mean {near[0]}?", ctx)
+
+
+@click.group(cls=_Commands, invoke_without_command=False)
+@click.version_option(package_name="stillhand", message="%(prog)s %(version)s", prog_name="stillhand")
+def commands() -> None:
+    """Rehearse a set at the keyboard with the least movement of the hands.
+
+    SET is a set (.toml), a single song (.toml) or a folder; without it the demo set opens on the stand.
+    --song N starts at the Nth song, --midi PORT plays through the port of that name.
+    """
+
+
+@commands.command(hidden=True)
+@click.argument("set_path", metavar="[SET]", required=False, type=click.Path(path_type=Path))
+@click.option("--song", type=click.IntRange(1), default=1, metavar="N", help="Start at the Nth song of the set.")
+@click.option("--midi", metavar="PORT", help="Play through the MIDI port of this name (see `stillhand ports`).")
+def stand(set_path: Path | None, song: int, midi: str | None) -> None:
+    """Open a set on the stand, the rehearsal screen (with no SET: the demo set)."""
+    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+        raise click.UsageError(
+            "the stand needs a terminal, and input or output is piped. "
+            "Run it in a terminal window, or print with `stillhand plan FILE`."
+        )
+    if os.environ.get("TERM") == "dumb":
+        raise click.UsageError("the stand needs a terminal that can draw, and TERM is dumb. Set TERM=xterm-256color.")
+    from tui import store
+
+    path = set_path or store.demo_set()
+    set_list = store.open_set(path)
+    _check_song_number(song, set_list)
+    from tui.app import StandApp
+
+    StandApp(set_list, path, midi, song - 1).run()
+
+
+@commands.command()
+@click.argument("symbols", nargs=-1, required=True, metavar="SYMBOL...")
+@click.option("--key", metavar="K", help="The key it stands in (Eb, Cm, F#m), for spelling.")
+@click.option("--json", "as_json", is_flag=True, help="One JSON object a line.")
+def chord(symbols: tuple[str, ...], key: str | None, as_json: bool) -> None:
+    """Print the tones of chord symbols with degrees and spelling ( - reads one symbol a line)."""
+    from engine.chord.report import chord_json
+
+    _check_key(key)
+    faults = False
+    for symbol in _symbols(symbols):
+        answer = chord_json(symbol, key)
+        faults = faults or bool(answer["error"])
+        if as_json:
+            click.echo(json.dumps(answer))
+        else:
+            _print_chord(answer)
+    _finish(faults)
+
+
+def _symbols(arguments: Iterable[str]) -> Iterator[str]:
+    for argument in arguments:
+        if argument == "-":
+            # A line is answered as it comes, so that another program can ask and wait.
+            yield from (word for line in sys.stdin if (word := line.strip().removeprefix("\ufeff")))
+        else:
+            yield argument
+
+
+def _print_chord(answer: dict[str, Any]) -> None:
+    """Print one line of tones, or the fault on standard error."""
+    error = answer["error"]
+    if error:
+        place = f": column {error['column']}" if error.get("column") else ""
+        click.echo(f"{answer['symbol']}{place}: {error.get('hint', 'cannot be read')}", err=True)
+        return
+    tones = "  ".join(f"{tone['degree']} {tone['name']}" for tone in answer["tones"] or ())
+    bass = f"  over {answer['bass']}" if answer["bass"] != answer["root"] else ""
+    click.echo(f"{answer['symbol']:<12} {tones or 'no chord'}{bass}")
+    if answer["reading"]:
+        click.echo(f"{'':<12} {answer['reading']}")
+
+
+@commands.command()
+@click.argument("files", nargs=-1, metavar="FILE...", type=click.Path(path_type=Path))
+@click.option("--chart", metavar="BARS", help='Plan these bars instead of a file: "| Dm7 | G7 | C6 |".')
+@click.option("--key", metavar="K", help="Of --chart: its key. Of a file: transpose to this key.")
+@click.option("--meter", metavar="M", help="The meter of --chart (default 4/4).")
+@click.option("--tempo", type=click.FloatRange(20, 400), metavar="T", help="Beats a minute.")
+@click.option("--method", type=click.Choice(METHODS), help="Voicing method (default: the song's own).")
+@click.option("--bass/--no-bass", default=None, help="A bass player has the low register (default: as the set says).")
+@click.option("--reach", type=click.FloatRange(*REACH), metavar="MM", help="Thumb to little finger, in millimetres.")
+@click.option("--hands", type=click.Choice(("both", "left", "right")), default="both", help="Which hands play.")
+@click.option("--song", "number", type=click.IntRange(1), metavar="N", help="Only the Nth song of each set.")
+@click.option("--json", "as_json", is_flag=True, help="One JSON object.")
+def plan(
+    files: tuple[Path, ...], chart: str | None, key: str | None, meter: str | None, tempo: float | None,
+    method: str | None, bass: bool | None, reach: float | None, hands: str, number: int | None, as_json: bool,
+) -> None:  # fmt: skip
+    """Print the planned voicings, fingers, moves and effort of songs and sets."""
+    _check_plan_use(files, chart, meter, number)
+    _check_key(key)
+    sets = [_chart_set(chart, key, meter, tempo)] if chart is not None else [_opened(file, number) for file in files]
+    from engine.plan.planner import plan as plan_steps
+    from engine.plan.report import plan_json, plan_text
+    from engine.song.unfolding import unfold
+
+    entries = []
+    for set_list in sets:
+        for song in _songs(set_list, number):
+            tonight = song if chart is not None else _as_asked(song, key, tempo)
+            request = _request(tonight, set_list, method, bass, reach, hands)
+            entries.append((tonight, plan_steps(unfold(tonight), request)))
+    click.echo(json.dumps(plan_json(entries)) if as_json else "\n\n".join(plan_text(*entry) for entry in entries))
+    missing = [line for set_list in sets if number is None for line in set_list.missing]
+    for name, why in missing:
+        click.echo(_missing_words(name, why), err=True)
+    _finish(bool(missing))
+
+
+def _check_plan_use(files: tuple[Path, ...], chart: str | None, meter: str | None, number: int | None) -> None:
+    if bool(files) == (chart is not None):
+        raise click.UsageError('give either files or --chart "| Dm7 | G7 | C6 |".')
+    if files and meter:
+        raise click.UsageError("--meter goes with --chart; a song file has its own meter.")
+    if chart is not None and number:
+        raise click.UsageError("--song goes with a set; --chart is a single song.")
+
+
+def _chart_set(bars: str, key: str | None, meter: str | None, tempo: float | None) -> "SetList":
+    from engine.song.model import SetList, SetSong
+    from engine.song.reader import song_from_chart
+    from engine.theory.meter import meter as read_meter
+
+    try:
+        read_meter(meter or "4/4")
+    except ValueError:
+        raise click.UsageError(f"{meter} is no meter. Write it as 3/4 or 12/8.") from None
+    song = song_from_chart(bars, key or "C", meter or "4/4", tempo or 120.0)
+    return SetList(title=song.title, songs=(SetSong(file="", song=song),))
+
+
+def _opened(file: Path, number: int | None) -> "SetList":
+    from tui import store
+
+    set_list = store.open_set(file)
+    if number is not None:
+        _check_song_number(number, set_list)
+    return set_list
+
+
+def _check_song_number(number: int, set_list: "SetList") -> None:
+    count = len(set_list.songs)
+    if number > max(count, 1):
+        raise click.UsageError(f"there is no song {number}: {set_list.title} has {count}.")
+
+
+def _songs(set_list: "SetList", number: int | None) -> "list[Song]":
+    songs = [place.song for place in set_list.songs]
+    return songs if number is None else songs[number - 1 : number]
+
+
+def _as_asked(song: "Song", key: str | None, tempo: float | None) -> "Song":
+    if key is not None:
+        from engine.song.transposing import transpose
+
+        song = transpose(song, key)
+    return song if tempo is None else replace(song, tempo=tempo)
+
+
+def _request(
+    song: "Song", set_list: "SetList", method: str | None, bass: bool | None, reach: float | None, hands: str
+) -> "Request":
+    from engine.plan.model import Request
+
+    return Request(
+        method=method or song.method,
+        bass=set_list.bass if bass is None else bass,
+        hands=hands,
+        reach=(reach, reach) if reach is not None else _own_reach(set_list),
+        sound=song.sound,
+        pins=song.pins,
+    )
+
+
+def _own_reach(set_list: "SetList") -> tuple[float, float]:
+    """The reach the set gives, else the player's own (millimetres, left and right)."""
+    from engine.plan.model import Request
+    from tui import store
+
+    return set_list.reach or store.load_player().reach or Request().reach
+
+
+@commands.command()
+@click.argument("files", nargs=-1, required=True, metavar="FILE...", type=click.Path(path_type=Path))
+@click.option("--json", "as_json", is_flag=True, help="One JSON object.")
+def check(files: tuple[Path, ...], as_json: bool) -> None:
+    """Print every fault of songs and sets as file:line:column: what, and how to mend it."""
+    reports = [_checked(file) for file in files]
+    if as_json:
+        click.echo(json.dumps({"files": reports}))
+    else:
+        for report in reports:
+            _print_report(report)
+    _finish(any(report["faults"] for report in reports))
+
+
+def _checked(file: Path) -> dict[str, Any]:
+    """Return the faults of one file and its doubtful symbols with the reading chosen."""
+    from tui import store
+
+    report: dict[str, Any] = {"file": str(file), "faults": [], "doubts": []}
+    try:
+        set_list = store.open_set(file)
+    except ChartError as error:
+        report["faults"] = _fault_list(error)
+        return report
+    except EngineError as error:
+        report["faults"] = [{"file": str(file), "line": 1, "column": 1, "found": str(error), "hint": ""}]
+        return report
+    for place in set_list.songs:
+        for line, column, symbol, reading in place.song.doubts:
+            where = {"file": place.song.source or place.file or str(file), "line": line, "column": column}
+            report["doubts"].append({**where, "symbol": symbol, "reading": reading})
+    report["faults"] = [fault for missing in set_list.missing for fault in _missing_faults(file, *missing)]
+    return report
+
+
+def _fault_list(error: ChartError) -> list[dict[str, Any]]:
+    return [
+        {"file": error.source, "line": fault.line, "column": fault.column, "found": fault.found, "hint": fault.hint}
+        for fault in error.faults
+    ]
+
+
+def _missing_faults(file: Path, name: str, why: str) -> list[dict[str, Any]]:
+    """A song of a set that does not open: its own faults when it has some, else one fault of the set."""
+    from tui import store
+
+    for path in (file.parent / name, file / name):
+        if path.is_file():
+            try:
+                store.open_song(path)
+            except ChartError as error:
+                return _fault_list(error)
+            except EngineError:
+                break
+    return [{"file": str(file), "line": 1, "column": 1, "found": _missing_words(name, why), "hint": ""}]
+
+
+def _missing_words(name: str, why: str) -> str:
+    return why if why.startswith(name) else f"{name}: {why}"
+
+
+def _print_report(report: dict[str, Any]) -> None:
+    for fault in report["faults"]:
+        hint = f", {fault['hint']}" if fault["hint"] else ""
+        click.echo(f"{fault['file']}:{fault['line']}:{fault['column']}: {fault['found']}{hint}")
+    for doubt in report["doubts"]:
+        place = f"{doubt['file']}:{doubt['line']}:{doubt['column']}"
+        click.echo(f"{place}: note: {doubt['symbol']} {doubt['reading']}")
+    if not report["faults"]:
+        click.echo(f"{report['file']}: no faults")
+
+
+@commands.command()
+@click.option("--json", "as_json", is_flag=True, help="One JSON object.")
+def ports(as_json: bool) -> None:
+    """Print the MIDI ports seen, and what is wrong when there are none."""
+    from tui.port_list import ports_seen
+
+    seen = ports_seen()
+    if as_json:
+        click.echo(json.dumps({"outputs": seen.outputs, "inputs": seen.inputs, "trouble": seen.trouble or None}))
+    else:
+        for name in seen.outputs:
+            click.echo(f"out  {name}")
+        for name in seen.inputs:
+            click.echo(f"in   {name}")
+        if seen.trouble:
+            click.echo(seen.trouble, err=True)
+
+
+def _check_key(key: str | None) -> None:
+    if key is None:
+        return
+    from engine.theory.key import read_key
+
+    try:
+        read_key(key)
+    except (ValueError, EngineError):
+        raise click.UsageError(f"{key} is no key. Write it as Eb, F# or Cm.") from None
+
+
+def _finish(faults: bool) -> None:
+    if faults:
+        raise click.exceptions.Exit(1)
+
+
+def main(arguments: list[str] | None = None) -> NoReturn:
+    """Run a command and leave with its exit code; a person's mistake is one or two lines, never a traceback."""
+    for stream in (sys.stdout, sys.stderr):
+        _forgive(stream, "backslashreplace")
+    _forgive(sys.stdin, "replace")
+    sys.exit(_run(sys.argv[1:] if arguments is None else arguments))
+
+
+def _forgive(stream: object, errors: str) -> None:
+    """Let a terminal that knows no ♭, or a pipe with stray bytes, not end the command."""
+    if hasattr(stream, "reconfigure"):
+        stream.reconfigure(errors=errors)
+
+
+def _run(arguments: list[str]) -> int:
+    try:
+        with commands.make_context("stillhand", list(arguments)) as context:
+            commands.invoke(context)
+        sys.stdout.flush()
+        return 0
+    except click.exceptions.Exit as end:
+        return end.exit_code
+    except click.ClickException as error:
+        return _say_use(error)
+    except EngineError as error:
+        click.echo(str(error), err=True)
+        return 1
+    except BrokenPipeError:
+        # The reader has seen enough; nothing may be written at exit either.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
+    except (KeyboardInterrupt, click.Abort):
+        return 130
+
+
+def _say_use(error: click.ClickException) -> int:
+    """Print what was wrong with the command line, and where its help is."""
+    context = getattr(error, "ctx", None)
+    words = context.command_path.split() if context else ["stillhand"]
+    called = " ".join(word for word in words if word != "stand")
+    message = error.format_message()
+    click.echo(f"stillhand: {message[:1].lower()}{message[1:]}\nMore: {called} --help", err=True)
+    return error.exit_code
