@@ -48,8 +48,27 @@ def _refuse_misspelt(first: str, commands: list[str], ctx: click.Context) -> Non
         raise click.UsageError(f"there is no command and no file {first!r}. Did you mean {near[0]}?", ctx)
 
 
-@click.group(cls=_Commands, invoke_without_command=False)
-@click.version_option(package_name="stillhand", message="%(prog)s %(version)s", prog_name="stillhand")
+def _print_version(ctx: click.Context, _option: click.Parameter, asked: bool) -> None:
+    if not asked or ctx.resilient_parsing:
+        return
+    from importlib import metadata
+
+    try:
+        click.echo(f"stillhand {metadata.version('stillhand')}")
+    except metadata.PackageNotFoundError:
+        click.echo("stillhand, run from a checkout")
+    ctx.exit()
+
+
+@click.group(cls=_Commands)
+@click.option(
+    "--version",
+    is_flag=True,
+    is_eager=True,
+    expose_value=False,
+    callback=_print_version,
+    help="Show the version and leave.",
+)
 def commands() -> None:
     """Rehearse a set at the keyboard with the least movement of the hands.
 

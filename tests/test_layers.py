@@ -1,0 +1,55 @@
+"""The engine stands alone: it loads no screen and no port, and nothing in it looks upward."""
+
+import ast
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[1]
+SEEN = "; import json, sys; print(json.dumps(sorted({name.split('.')[0] for name in sys.modules})))"
+
+
+def loaded(statement: str) -> set[str]:
+    """Return the top-level packages a fresh process has loaded after `statement`."""
+    child = subprocess.run(
+        [sys.executable, "-c", statement + SEEN], cwd=ROOT, capture_output=True, text=True, timeout=60, check=True
+    )
+    return set(json.loads(child.stdout.splitlines()[-1]))
+
+
+def engine_modules() -> list[str]:
+    files = sorted((ROOT / "engine").rglob("*.py"))
+    return [".".join(file.relative_to(ROOT).with_suffix("").parts).removesuffix(".__init__") for file in files]
+
+
+def imported(file: Path) -> set[str]:
+    names: set[str] = set()
+    for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            names |= {alias.name.split(".")[0] for alias in node.names}
+        elif isinstance(node, ast.ImportFrom) and node.module and not node.level:
+            names.add(node.module.split(".")[0])
+    return names
+
+
+def test_the_whole_engine_loads_no_screen_and_no_port() -> None:
+    assert not loaded("import " + ", ".join(engine_modules())) & {"tui", "textual", "rich", "rtmidi", "mido", "click"}
+
+
+@pytest.mark.parametrize("module", ["engine.chord.report", "engine.song.reader", "engine.plan.report"])
+def test_reading_music_waits_for_no_arithmetic(module: str) -> None:
+    assert "numpy" not in loaded(f"import {module}")
+
+
+def test_a_chord_on_the_command_line_waits_for_no_screen() -> None:
+    run = "from tui.cli import commands; commands(['chord', 'Dm7'], standalone_mode=False)"
+    assert not loaded(run) & {"textual", "rich", "numpy", "mido", "rtmidi"}
+
+
+@pytest.mark.parametrize("file", sorted((ROOT / "engine").rglob("*.py")), ids=lambda file: str(file.relative_to(ROOT)))
+def test_an_engine_module_names_no_screen_clock_thread_or_chance(file: Path) -> None:
+    forbidden = {"tui", "textual", "rich", "rtmidi", "threading", "asyncio", "random", "time", "subprocess", "os"}
+    assert not imported(file) & forbidden
