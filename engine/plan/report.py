@@ -2,17 +2,17 @@
 
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
+from textwrap import wrap
 from typing import Any
 
 from engine.plan.model import Plan, PlannedNote, PlannedStep
 from engine.song.model import Song
-from engine.theory.meter import Meter
 
 WIDTH = 80
 """Columns of the plan as text."""
 
 _MARKS = {"hold": "=", "press": "", "slide": "~", "refinger": "*"}
-LEGEND = "finger:note   = held   ~ same finger, other key   * same key, other finger   nothing: pressed"
+LEGEND = "finger:note, then = holds, ~ slides to another key, * takes over the same key"
 
 
 def plan_json(entries: Iterable[tuple[Song, Plan]]) -> dict[str, Any]:
@@ -86,7 +86,7 @@ def _number(tempo: float) -> float | int:
 def _step_lines(planned: PlannedStep) -> list[str]:
     step = planned.step
     lines = [] if not step.section_start else [f"[{step.section}]" + _pass_words(step.pass_, step.passes)]
-    place = f"{step.bar}.{_beat_words(step.beat, step.meter)}"
+    place = f"{step.bar}.{_beat_words(step.beat)}"
     mark = f" ({step.mark})" if step.mark else ""
     hands = [f"LH {_hand_words(planned.left)}", f"RH {_hand_words(planned.right)}"]
     start, effort = f"{place:>7}  {step.symbol + mark:<13}", f"{planned.effort:8.1f}"
@@ -95,14 +95,18 @@ def _step_lines(planned: PlannedStep) -> list[str]:
         lines.append(f"{start} {f'{hands[0]:<20}{hands[1]}':<{room}} {effort}")
     else:
         lines += [f"{start} {hands[0]:<{room}} {effort}", f"{'':{len(start)}} {hands[1]}"]
-    return lines + [f"{'':9}! {warning}" for warning in planned.warnings]
+    return lines + [line for warning in planned.warnings for line in _warning_lines(warning)]
+
+
+def _warning_lines(warning: str) -> list[str]:
+    return wrap(warning, WIDTH, initial_indent=" " * 9 + "! ", subsequent_indent=" " * 11)
 
 
 def _pass_words(number: int, passes: int) -> str:
     return f" {number} of {passes}" if passes > 1 else ""
 
 
-def _beat_words(beat: Fraction, meter: Meter) -> str:
+def _beat_words(beat: Fraction) -> str:
     """1, 3, 2+1/2: the beat and how far into it."""
     whole, rest = divmod(beat, 1)
     return f"{whole}" if not rest else f"{whole}+{rest}"

@@ -1,0 +1,80 @@
+"""A MIDI output that knows which notes sound, and never sends after it is closed."""
+
+from typing import Protocol
+
+from engine.perform.events import control, note_off, note_on
+
+SUSTAIN, ALL_SOUND_OFF, ALL_NOTES_OFF = 64, 120, 123
+"""Controllers. Source: MIDI 1.0 Detailed Specification, controller numbers and channel mode messages."""
+
+
+class Output(Protocol):
+    """What a MIDI library's open port must do."""
+
+    def send(self, data: bytes) -> None: ...
+
+    def close(self) -> None: ...
+
+
+class SoundingPort:
+    """An open port with its book of sounding notes. On each key note-ons and note-offs alternate strictly.
+
+    Used by one thread only: the flag below is what keeps a send from following the close (a crash in the library).
+    """
+
+    def __init__(self, output: Output) -> None:
+        self._output = output
+        self._open = True
+        self._channels: set[int] = set()
+        self.sounding: set[tuple[int, int]] = set()
+
+    def send(self, data: bytes) -> None:
+        """Send one message; a key struck again is released first, a note-off for a silent key is left out."""
+        kind, channel = data[0] & 0xF0, (data[0] & 0x0F) + 1
+        if kind == 0x90 and data[2] > 0:
+            self._release(channel, data[1])
+            self.sounding.add((channel, data[1]))
+        elif kind in (0x80, 0x90):
+            self._release(channel, data[1])
+            return
+        self._put(data)
+        self._channels.add(channel)
+
+    def strike(self, keys: tuple[int, ...], velocity: int, channel: int, legato: bool = False) -> None:
+        """Release what is not wanted and strike `keys`; with `legato` the keys that already sound are left alone."""
+        wanted = {(channel, key) for key in keys}
+        self.release(keep=wanted if legato else set())
+        for key in sorted(set(keys)):
+            if (channel, key) not in self.sounding:
+                self.send(note_on(key, velocity, channel))
+
+    def release(self, keep: set[tuple[int, int]] | None = None) -> None:
+        """Send the note-offs that are owed, except for the (channel, key) pairs in `keep`."""
+        for channel, key in sorted(self.sounding - (keep or set())):
+            self._release(channel, key)
+
+    def silence(self, everywhere: bool = False) -> None:
+        """Stop all sound on the channels that were used, or on all sixteen."""
+        self.release()
+        for channel in range(1, 17) if everywhere else sorted(self._channels):
+            self._put(control(SUSTAIN, 0, channel))
+            self._put(control(ALL_NOTES_OFF, 0, channel))
+            self._put(control(ALL_SOUND_OFF, 0, channel))
+
+    def close(self) -> None:
+        """Silence and close; a second call does nothing."""
+        if self._open:
+            try:
+                self.silence()
+            finally:
+                self._open = False
+                self._output.close()
+
+    def _release(self, channel: int, key: int) -> None:
+        if (channel, key) in self.sounding:
+            self.sounding.discard((channel, key))
+            self._put(note_off(key, channel))
+
+    def _put(self, data: bytes) -> None:
+        if self._open:
+            self._output.send(data)
