@@ -1,0 +1,51 @@
+"""Bitmaps as cells: half blocks with square pixels, and quarter blocks with pixels half as wide as high."""
+
+from functools import lru_cache
+
+from tui.widgets import glyphs
+from tui.widgets.cells import Row, Rows
+from tui.widgets.glyphs import Bitmap
+
+_QUARTERS = " ▘▝▀▖▌▞▛▗▚▐▜▄▙▟█"
+"""Index: 1 left upper, 2 right upper, 4 left lower, 8 right lower."""
+
+
+_HALVES = ((" ", "▄"), ("▀", "█"))
+
+
+def half_blocks(bitmap: Bitmap, role: str) -> list[Row]:
+    """Return a bitmap as cells, two pixels above each other in one."""
+    lines = list(bitmap) + ([(0,) * glyphs.breadth(bitmap)] if len(bitmap) % 2 else [])
+    return [
+        [(_HALVES[upper][lower], role) for upper, lower in zip(lines[y], lines[y + 1], strict=True)]
+        for y in range(0, len(lines), 2)
+    ]
+
+
+def quarter_blocks(bitmap: Bitmap, role: str) -> Rows:
+    """Return a bitmap as cells of two by two pixels."""
+    wide, high = glyphs.breadth(bitmap), len(bitmap)
+
+    def pixel(x: int, y: int) -> int:
+        return bitmap[y][x] if x < wide and y < high else 0
+
+    return [
+        [
+            (
+                _QUARTERS[pixel(x, y) + 2 * pixel(x + 1, y) + 4 * pixel(x, y + 1) + 8 * pixel(x + 1, y + 1)],
+                role,
+            )
+            for x in range(0, wide, 2)
+        ]
+        for y in range(0, high, 2)
+    ]
+
+
+@lru_cache(maxsize=512)
+def digits(text: str, role: str, width: int, height: int) -> Rows:
+    """Return figures as large as fit in `width` x `height` cells: square pixels if there is room, else half-width ones."""
+    for size in (20, 15, 10, 5):
+        bitmap = glyphs.word(text, size)
+        if size <= 2 * height and glyphs.breadth(bitmap) <= width:
+            return half_blocks(bitmap, role)
+    return quarter_blocks(glyphs.word(text, 5), role)

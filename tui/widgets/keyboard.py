@@ -1,0 +1,195 @@
+"""A drawn keyboard with both hands on it, finger numbers on their keys.
+
+The left hand's keys are hatched, the right hand's solid, so colour is never the only sign; keys of the next chord wear a
+ring, keys sounding from the player's own keyboard a dot. `LEGEND` says so in one line. The range is fixed by the caller
+(`song_range`), so that keys never jump between two chords.
+"""
+
+from functools import lru_cache
+
+from engine.plan.model import Plan, PlannedNote, PlannedStep
+from tui.widgets.cells import Cell, Rows, beside, blank, overlay, pad, put, text_row
+from tui.widgets.blocks import digits
+
+LEGEND = "left hand hatched ▒  right hand solid █  ○ next chord  ● sounding"
+
+_BLACK = {1, 3, 6, 8, 10}
+_STARTS, _ENDS = (0, 5), (4, 11)
+_FAR = 42
+"""Semitones between the outer notes beyond which two half keyboards read better than one: three and a half octaves."""
+
+Fingers = tuple[tuple[int, int], ...]
+"""(key, finger) of one hand; finger 0 where none is known."""
+
+
+def keyboard_rows(
+    now: PlannedStep | None,
+    coming: PlannedStep | None,
+    low: int,
+    high: int,
+    width: int,
+    height: int,
+    held: tuple[int, ...] = (),
+) -> Rows:
+    """Return the keyboard from `low` to `high` (MIDI numbers) with the present chord, rings on the next one's keys.
+
+    Where that range needs more columns than there are, each hand gets a half keyboard of its own (`close_up`).
+    """
+    if width <= 0 or height <= 0:
+        return blank(width, height)
+    left, right = _fingers(now.left if now else ()), _fingers(now.right if now else ())
+    following = coming.keys if coming else ()
+    low, high = _outwards(min(low, high), max(low, high))
+    if width < 2 * _whites(low, high) and left and right and width >= 40:
+        return close_up(left, right, following, width, height, held)
+    return [list(row) for row in _drawn(left, right, following, tuple(sorted(set(held))), low, high, width, height)]
+
+
+def close_up(
+    left: Fingers, right: Fingers, following: tuple[int, ...], width: int, height: int, held: tuple[int, ...] = ()
+) -> Rows:
+    """Return two keyboards of half the width, one a hand, with a gap of two columns between them."""
+    half = (width - 2) // 2
+    middle = (max(key for key, _ in left) + min(key for key, _ in right)) // 2
+    parts = []
+    for hand, keys in ((left, [k for k in following if k <= middle]), (right, [k for k in following if k > middle])):
+        own = [key for key, _ in hand]
+        near = [key for key in keys if min(own) - 12 <= key <= max(own) + 12]
+        low, high = _span(own + near)
+        fingers = (hand, ()) if hand is left else ((), hand)
+        parts.append([list(row) for row in _drawn(*fingers, tuple(keys), tuple(sorted(held)), low, high, half, height)])
+    return pad(beside(parts[0], blank(2, height), parts[1]), width, height)
+
+
+def song_range(plan: Plan) -> tuple[int, int]:
+    """Return the keys (lowest, highest) to draw for a whole song: from a C or F to an E or B, two octaves at least."""
+    keys = [key for step in plan.steps for key in step.keys]
+    return _span(keys or [48, 72])
+
+
+def _span(keys: list[int]) -> tuple[int, int]:
+    low, high = max(0, min(keys)), min(127, max(keys))
+    while low % 12 not in _STARTS and low > 0:
+        low -= 1
+    while (high % 12 not in _ENDS and high < 127) or (high - low < 23 and high < 119):
+        high += 1
+    return low, high
+
+
+def _outwards(low: int, high: int) -> tuple[int, int]:
+    """Return the range grown to white keys at both ends, inside 0 to 127."""
+    low, high = max(0, min(127, low)), max(0, min(127, high))
+    return low - (low % 12 in _BLACK), high + (high % 12 in _BLACK)
+
+
+def _whites(low: int, high: int) -> int:
+    return sum(key % 12 not in _BLACK for key in range(low, high + 1))
+
+
+def _fingers(notes: tuple[PlannedNote, ...]) -> Fingers:
+    return tuple((note.key, note.finger) for note in notes)
+
+
+@lru_cache(maxsize=128)
+def _drawn(
+    left: Fingers,
+    right: Fingers,
+    following: tuple[int, ...],
+    held: tuple[int, ...],
+    low: int,
+    high: int,
+    width: int,
+    height: int,
+) -> tuple[tuple[Cell, ...], ...]:
+    wide = width // max(1, _whites(low, high))
+    if wide < 1:
+        return tuple(tuple(row) for row in _in_letters(left, right, width, height))
+    board = _Board(low, high, wide, height)
+    hands = {**{key: ("left", finger) for key, finger in left}, **{key: ("right", finger) for key, finger in right}}
+    keys = [key for key in range(low, high + 1) if key % 12 not in _BLACK]
+    keys += [key for key in range(low, high + 1) if key % 12 in _BLACK]
+    for key in keys:
+        board.draw(key, *hands.get(key, ("", 0)), key in following, key in held)
+    picture = blank(width, height)
+    overlay(picture, board.rows, (width - wide * board.count) // 2, 0)
+    return tuple(tuple(row) for row in picture)
+
+
+def _in_letters(left: Fingers, right: Fingers, width: int, height: int) -> Rows:
+    """Return the keys as numbers where no keyboard can be drawn."""
+    rows = blank(width, height)
+    for place, (name, hand) in enumerate((("LH", left), ("RH", right))):
+        if place < height:
+            keys = " ".join(f"{finger}:{key}" for key, finger in hand)
+            rows[place] = text_row(f"{name} {keys}", width, "left text" if place == 0 else "right text")
+    return rows
+
+
+class _Board:
+    """A keyboard being drawn: white keys `wide` columns each, black keys over their boundaries."""
+
+    def __init__(self, low: int, high: int, wide: int, height: int) -> None:
+        self.low, self.wide, self.height = low, wide, height
+        self.count = _whites(low, high)
+        self.deep = height if height < 2 else max(1, height - max(1, height * 3 // 8)) if height != 6 else 3
+        self.rows = blank(wide * self.count, height)
+
+    def draw(self, key: int, hand: str, finger: int, ring: bool, dot: bool) -> None:
+        """Draw one key; white keys must come before black ones."""
+        if key % 12 in _BLACK:
+            self._black(key, hand, finger, ring, dot)
+        else:
+            self._white(key, hand, finger, ring, dot)
+
+    def _white(self, key: int, hand: str, finger: int, ring: bool, dot: bool) -> None:
+        x = self.wide * _whites(self.low, key - 1) if key > self.low else 0
+        body = [[("▏", hand or "white")] + self._body(hand, "white") * (self.wide - 1)] if self.wide > 1 else []
+        overlay(self.rows, (body or [self._body(hand, "white")]) * self.height, x, 0)
+        first = self.deep if self.deep < self.height else 0
+        if hand:
+            self._number(x, first, self.wide, self.height - first, hand, finger)
+        mark = "●" if dot else "○" if ring else ""
+        if mark:
+            y = self.height - 1 if not hand else max(0, first - 1)
+            put(self.rows, x + self.wide // 2, y, mark, hand or ("held" if dot else "white"))
+
+    def _black(self, key: int, hand: str, finger: int, ring: bool, dot: bool) -> None:
+        edge = self.wide * _whites(self.low, key)
+        if self.wide < 3:
+            self._narrow_black(edge, hand, finger, ring, dot)
+            return
+        broad = max(2, (self.wide * 3) // 5)
+        x = edge - broad // 2 - (broad % 2 if key % 12 in (1, 6) else 0)
+        overlay(self.rows, [self._body(hand, "black") * broad] * self.deep, x, 0)
+        if hand:
+            self._number(x, max(0, self.deep - 3), broad, min(3, self.deep), hand, finger)
+        if ring or dot:
+            role = hand or ("held" if dot else "black next")
+            put(self.rows, x + (broad - 1) // 2, 0 if hand else self.deep - 1, "●" if dot else "○", role)
+
+    def _narrow_black(self, edge: int, hand: str, finger: int, ring: bool, dot: bool) -> None:
+        paint = hand or ("held" if dot else "black")
+        for y in range(self.deep):
+            for x, half in ((edge - 1, "▐"), (edge, "▌")):
+                below = self.rows[y][x][1].split()[0] if 0 <= x < len(self.rows[y]) else "white"
+                put(self.rows, x, y, half, f"{paint} on {below}")
+        if hand:
+            y = max(0, self.deep - 3)
+            self._number(edge - 1, y, 2, min(3, self.deep), hand, finger)
+        elif ring or dot:
+            put(self.rows, edge - 1, self.deep - 1, "●" if dot else "○", "black next")
+            put(self.rows, edge, self.deep - 1, " ", "black")
+
+    def _body(self, hand: str, idle: str) -> list[Cell]:
+        return [{"left": ("▒", "left hatch"), "right": (" ", "right solid")}.get(hand, (" ", idle))]
+
+    def _number(self, x: int, y: int, broad: int, high: int, hand: str, finger: int) -> None:
+        """Write a finger number on a key's free part, as large as it allows, in the middle."""
+        if not finger:
+            return
+        if high >= 3 and broad >= 2:
+            cells = digits(str(finger), hand, broad - 1 if broad > 3 else broad, high)
+            overlay(self.rows, [[(" ", hand)] * broad] * len(cells), x, y + high - len(cells))
+            overlay(self.rows, cells, x + (broad - len(cells[0]) + 1) // 2, y + high - len(cells))
+        else:
+            put(self.rows, x + broad // 2, y + high - 1, str(finger), f"{hand} digit")
