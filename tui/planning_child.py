@@ -1,0 +1,60 @@
+"""The planner's own process: reads questions from its standard input and writes plans to its standard output.
+
+It ends when its input does, so that it never outlives the screens, whatever became of them.
+"""
+
+import os
+import pickle
+import signal
+import sys
+from typing import BinaryIO
+
+from engine.errors import EngineError
+
+LENGTH_BYTES = 4
+
+
+def read_frame(source: BinaryIO) -> bytes | None:
+    """Return the next frame, None at the end of the input."""
+    head = source.read(LENGTH_BYTES)
+    if len(head) < LENGTH_BYTES:
+        return None
+    return source.read(int.from_bytes(head, "big"))
+
+
+def framed(data: bytes) -> bytes:
+    return len(data).to_bytes(LENGTH_BYTES, "big") + data
+
+
+def answer(question: bytes) -> bytes:
+    """Return a pickled ("plan", Plan), ("fault", words for a musician) or ("bug", traceback)."""
+    from engine.plan.planner import plan
+
+    steps, request = pickle.loads(question)
+    try:
+        return pickle.dumps(("plan", plan(steps, request)), pickle.HIGHEST_PROTOCOL)
+    except EngineError as error:
+        return pickle.dumps(("fault", str(error)))
+
+
+def main() -> None:
+    # The terminal's interrupt goes to the whole group; only the screens decide what it means.
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    answers = os.fdopen(os.dup(1), "wb")
+    # What a library prints must not end up between the answers.
+    os.dup2(os.open(os.devnull, os.O_WRONLY), 1)
+    if hasattr(os, "nice"):
+        os.nice(5)
+    while (question := read_frame(sys.stdin.buffer)) is not None:
+        try:
+            reply = answer(question)
+        except Exception:  # a bug must reach the screens, not end this process
+            import traceback
+
+            reply = pickle.dumps(("bug", traceback.format_exc()))
+        answers.write(framed(reply))
+        answers.flush()
+
+
+if __name__ == "__main__":
+    main()
