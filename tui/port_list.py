@@ -8,21 +8,8 @@ import json
 import subprocess
 import sys
 from dataclasses import dataclass
-
-_ASK = """
-import json, sys
-try:
-    import rtmidi
-except ImportError as error:
-    print(json.dumps({"trouble": "library", "detail": str(error)})); sys.exit()
-outputs, inputs, detail, opened = [], [], "", False
-for api in rtmidi.get_compiled_api():
-    try:
-        outputs += rtmidi.MidiOut(api).get_ports(); inputs += rtmidi.MidiIn(api).get_ports(); opened = True
-    except Exception as error:
-        detail = str(error)
-print(json.dumps({"outputs": outputs, "inputs": inputs, "trouble": "" if opened else "system", "detail": detail}))
-"""
+from pathlib import Path
+from typing import Any
 
 _NO_LIBRARY = "The MIDI library is not installed, so nothing sounds. Mend: pip install python-rtmidi"
 _NO_SYSTEM = (
@@ -42,13 +29,23 @@ class PortsSeen:
     trouble: str = ""
 
 
+NO_ANSWER = PortsSeen(trouble=_NO_ANSWER)
+
+
 def ports_seen(seconds: float = 8.0) -> PortsSeen:
     """Return the ports there are now; waits at most `seconds` for the MIDI system."""
+    watch = Path(__file__).parent / "devices" / "port_watch.py"
     try:
-        asked = subprocess.run([sys.executable, "-c", _ASK], capture_output=True, text=True, timeout=seconds)
-        answer = json.loads(asked.stdout.strip().splitlines()[-1])
+        asked = subprocess.run(
+            [sys.executable, "-P", str(watch), "once"], capture_output=True, text=True, timeout=seconds
+        )
+        return seen(json.loads(asked.stdout.strip().splitlines()[-1]))
     except (subprocess.TimeoutExpired, OSError, ValueError, IndexError):
-        return PortsSeen(trouble=_NO_ANSWER)
+        return NO_ANSWER
+
+
+def seen(answer: dict[str, Any]) -> PortsSeen:
+    """Return what an answer of `port_watch` means."""
     if answer["trouble"]:
         return PortsSeen(trouble=_NO_LIBRARY if answer["trouble"] == "library" else _NO_SYSTEM)
     outputs, inputs = tuple(answer["outputs"]), tuple(answer["inputs"])

@@ -40,11 +40,14 @@ class SoundingPort:
         self._put(data)
         self._channels.add(channel)
 
-    def strike(self, keys: tuple[int, ...], velocity: int, channel: int, legato: bool = False) -> None:
-        """Release what is not wanted and strike `keys`; with `legato` the keys that already sound are left alone."""
-        wanted = {(channel, key) for key in keys}
+    def strike(self, notes: dict[int, int], channel: int, legato: bool = False) -> None:
+        """Release what is not wanted and strike `notes` (key -> velocity), low keys first.
+
+        With `legato` the keys that already sound are left alone.
+        """
+        wanted = {(channel, key) for key in notes}
         self.release(keep=wanted if legato else set())
-        for key in sorted(set(keys)):
+        for key, velocity in sorted(notes.items()):
             if (channel, key) not in self.sounding:
                 self.send(note_on(key, velocity, channel))
 

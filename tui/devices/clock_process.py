@@ -1,0 +1,263 @@
+"""The clock: the only process that touches MIDI ports, and the one that keeps time.
+
+Absolute deadlines on the monotonic clock: it sleeps until shortly before one, then looks at the clock until it has come.
+It silences everything and goes when the pipe to the interface ends, on SIGTERM and on its own faults.
+"""
+
+import gc
+import json
+import os
+import queue
+import signal
+import sys
+import threading
+import time
+from types import FrameType
+from typing import Any
+
+from engine.perform.timeline import Loop, Mark, Performance, Playing, leave_loop, next_due, take_due
+from tui.devices.ports import Refused, open_input, open_output
+from tui.devices.sounding import SoundingPort
+
+SPIN = 0.001
+"""The last millisecond before a deadline is not slept. Own measurement: 0.04 to 0.07 ms late at the 99th percentile."""
+
+HEARTBEAT = 0.25
+"""Seconds between signs of life, both ways."""
+
+ABANDONED = 5.0
+"""Without a sign of life from the interface for this many seconds (it is suspended) everything is silenced."""
+
+DRAIN = 0.05
+"""Seconds that a sound server is given to take the last messages before a port is closed."""
+
+SYSTEM = 0xF0
+"""Messages from here on are system messages and go to the port that leads. Source: MIDI 1.0 Detailed Specification."""
+
+
+class ClockProcess:
+    """The state of the process: the open ports and what is being played."""
+
+    def __init__(self, out_fd: int) -> None:
+        self._out_fd = out_fd
+        self._inbox: queue.SimpleQueue[dict[str, Any]] = queue.SimpleQueue()
+        self._outputs: dict[str, SoundingPort] = {}
+        self._names: dict[str, str] = {}
+        self._inputs: dict[str, tuple[str, Any]] = {}
+        self._playing: Playing | None = None
+        self._collected: list[tuple[float, bytes]] = []
+        self._release_at: float | None = None
+        self._heard = time.monotonic()
+        self._next_sign = 0.0
+        self._on = True
+
+    def run(self) -> None:
+        """Obey and play until told to go."""
+        threading.Thread(target=self._read_commands, daemon=True).start()
+        try:
+            while self._on:
+                self._obey_next()
+                self._play()
+                self._live()
+        finally:
+            self._close_ports()
+
+    def _read_commands(self) -> None:
+        for line in sys.stdin:
+            try:
+                self._inbox.put(json.loads(line))
+            except ValueError:
+                print(f"not a command: {line[:80]}", file=sys.stderr)
+        self._inbox.put({"do": "quit"})
+
+    def _obey_next(self) -> None:
+        """Wait for a command, but not longer than until just before the next deadline."""
+        wait = min(self._deadlines()) - time.monotonic() - SPIN
+        try:
+            command = self._inbox.get(timeout=wait) if wait > 0 else self._inbox.get_nowait()
+        except queue.Empty:
+            return
+        self._heard = time.monotonic()
+        getattr(self, f"_do_{command['do']}")(command)
+
+    def _deadlines(self) -> list[float]:
+        due = next_due(self._playing) if self._playing else None
+        return [self._next_sign] + [at for at in (due, self._release_at) if at is not None]
+
+    def _play(self) -> None:
+        """Send what is due, having waited for it with open eyes when it is close."""
+        if self._release_at is not None and time.monotonic() >= self._release_at:
+            self._release_at = None
+            self._release()
+        due = next_due(self._playing) if self._playing else None
+        if self._playing is None or due is None or due - time.monotonic() > SPIN:
+            return
+        while time.monotonic() < due:
+            pass
+        self._playing, items = take_due(self._playing, time.monotonic())
+        for item in items:
+            if isinstance(item, Mark):
+                self._mark(item, due)
+            else:
+                self._send(item)
+        if self._playing.over:
+            self._playing = None
+            self._release()
+            self._say({"is": "mark", "kind": "end", "value": 0, "at": due})
+
+    def _mark(self, mark: Mark, due: float) -> None:
+        if mark.kind == "pass":
+            self._release()
+        self._say({"is": "mark", "kind": mark.kind, "value": mark.value, "at": due})
+
+    def _send(self, data: bytes) -> None:
+        port = self._outputs.get("lead" if data[0] >= SYSTEM else "out")
+        if port:
+            port.send(data)
+
+    def _release(self) -> None:
+        if "out" in self._outputs:
+            self._outputs["out"].release()
+
+    def _live(self) -> None:
+        now = time.monotonic()
+        if now < self._next_sign:
+            return
+        self._next_sign = now + HEARTBEAT
+        self._say({"is": "alive"})
+        if now - self._heard > ABANDONED and self._busy():
+            self._do_stop({})
+
+    def _busy(self) -> bool:
+        return self._playing is not None or any(port.sounding for port in self._outputs.values())
+
+    def _say(self, line: dict[str, Any]) -> None:
+        """Tell the interface; when it does not read, the line is dropped rather than the beat."""
+        try:
+            os.write(self._out_fd, json.dumps(line).encode() + b"\n")
+        except BlockingIOError:
+            pass
+        except OSError:
+            self._on = False
+
+    # What can be asked for ------------------------------------------------------------------------------------------
+
+    def _do_alive(self, command: dict[str, Any]) -> None:
+        pass
+
+    def _do_quit(self, command: dict[str, Any]) -> None:
+        self._on = False
+
+    def _do_open(self, command: dict[str, Any]) -> None:
+        """Open the port `name` as out, lead (outputs), in or follow (inputs), or close that role when it is empty."""
+        role, name = command["role"], command["name"]
+        self._close_role(role)
+        if not name:
+            return
+        try:
+            if role in ("out", "lead"):
+                full = self._open_output(role, name)
+            else:
+                full, close = open_input(name, lambda data: self._received(role, data))
+                self._inputs[role] = (full, close)
+        except Refused as refused:
+            self._say({"is": "refused", "role": role, "name": name, "why": str(refused)})
+            return
+        self._say({"is": "open", "role": role, "name": full})
+
+    def _open_output(self, role: str, name: str) -> str:
+        full, output = open_output(name)
+        port = SoundingPort(output)
+        # Whatever an earlier run left sounding ends here.
+        if role == "out":
+            port.silence(everywhere=True)
+        self._outputs[role] = port
+        return full
+
+    def _close_role(self, role: str) -> None:
+        if port := self._outputs.pop(role, None):
+            port.silence()
+            time.sleep(DRAIN)
+            port.close()
+        if entry := self._inputs.pop(role, None):
+            entry[1]()
+
+    def _received(self, role: str, data: bytes) -> None:
+        """Runs on the library's thread: hand it to our own and return."""
+        self._inbox.put({"do": "heard", "role": role, "data": data, "at": time.monotonic()})
+
+    def _do_heard(self, command: dict[str, Any]) -> None:
+        self._say({"is": command["role"], "data": command["data"].hex(), "at": command["at"]})
+
+    def _do_more(self, command: dict[str, Any]) -> None:
+        self._collected += [(seconds, bytes.fromhex(data)) for seconds, data in command["messages"]]
+
+    def _do_play(self, command: dict[str, Any]) -> None:
+        """Play what was collected, from `begin` on (monotonic seconds) or at once."""
+        self._do_silence({})
+        performance = Performance(
+            tuple(self._collected),
+            tuple(Mark(*mark) for mark in command["marks"]),
+            tuple(Loop(*loop) for loop in command["loops"]),
+            command["seconds"],
+        )
+        self._collected = []
+        self._playing = Playing(performance, max(command.get("begin") or 0.0, time.monotonic()))
+
+    def _do_sound(self, command: dict[str, Any]) -> None:
+        """Sound a chord, each key with its velocity, until the next one or for `seconds`."""
+        port = self._outputs.get("out")
+        if port is None:
+            return
+        port.strike(dict(command["notes"]), command["channel"], command["legato"])
+        self._release_at = time.monotonic() + command["seconds"] if command["seconds"] else None
+
+    def _do_send(self, command: dict[str, Any]) -> None:
+        for data in command["messages"]:
+            self._send(bytes.fromhex(data))
+
+    def _do_cue(self, command: dict[str, Any]) -> None:
+        if self._playing:
+            self._playing = leave_loop(self._playing)
+
+    def _do_silence(self, command: dict[str, Any]) -> None:
+        """Stop playing and let nothing sound on the channels that were used."""
+        self._playing, self._release_at = None, None
+        for port in self._outputs.values():
+            port.silence()
+
+    _do_stop = _do_silence
+
+    def _do_panic(self, command: dict[str, Any]) -> None:
+        """As silence, on all sixteen channels."""
+        self._playing, self._release_at = None, None
+        for port in self._outputs.values():
+            port.silence(everywhere=True)
+
+    def _close_ports(self) -> None:
+        for role in [*self._outputs, *self._inputs]:
+            self._close_role(role)
+
+
+def _leave(_signal: int, _frame: FrameType | None) -> None:
+    signal.signal(signal.SIGTERM, signal.SIG_IGN)
+    raise SystemExit(0)
+
+
+def main(arguments: list[str]) -> None:
+    """Run the clock with commands on standard input and answers on standard output."""
+    out_fd = os.dup(1)
+    os.dup2(2, 1)  # A library that prints is not to be taken for us.
+    try:
+        os.set_blocking(out_fd, False)
+    except (AttributeError, OSError):
+        pass
+    signal.signal(signal.SIGTERM, _leave)
+    sys.setswitchinterval(0.0005)
+    clock = ClockProcess(out_fd)
+    gc.collect()
+    gc.freeze()
+    gc.disable()
+    clock.run()
+    # Closing a port of a server that has died may hang or crash; all has been said by now.
+    os._exit(0)

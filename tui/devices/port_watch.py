@@ -1,0 +1,69 @@
+"""Says every second which MIDI ports there are, from a process that may crash or hang without harm."""
+
+import json
+import sys
+import threading
+from typing import Any
+
+SECONDS = 1.0
+"""Between two answers."""
+
+
+def main(arguments: list[str]) -> None:
+    """Print one JSON object a second ("once": a single one): outputs, inputs, trouble ("", library, system), detail.
+
+    It ends when its input does, and after an answer without any port: a library that has lost its server stays lost.
+    """
+    once = arguments[:1] == ["once"]
+    left = threading.Event()
+    if not once:
+        threading.Thread(target=_wait_for_end, args=(left,), daemon=True).start()
+    outputs, inputs, trouble, detail = _clients()
+    try:
+        while True:
+            answer = _answer(outputs, inputs, trouble, detail)
+            print(json.dumps(answer), flush=True)
+            if once or answer["trouble"] or not answer["outputs"] or left.wait(SECONDS):
+                break
+    except OSError:
+        pass
+    # A client that only vanishes stalls a JACK server for seconds (seen), so each takes its leave.
+    for client in outputs + inputs:
+        client.delete()
+
+
+def _wait_for_end(left: threading.Event) -> None:
+    sys.stdin.read()
+    left.set()
+
+
+def _clients() -> tuple[list[Any], list[Any], str, str]:
+    """Return (outputs, inputs, trouble, detail): one client of each system that answers."""
+    try:
+        import rtmidi
+    except ImportError as error:
+        return [], [], "library", str(error)
+    outputs, inputs, detail = [], [], ""
+    for api in rtmidi.get_compiled_api():
+        try:
+            outputs.append(rtmidi.MidiOut(api, "stillhand looks"))
+            inputs.append(rtmidi.MidiIn(api, "stillhand looks"))
+        except (OSError, RuntimeError, ValueError) as error:
+            detail = str(error)
+    return outputs, inputs, "" if outputs else "system", detail
+
+
+def _answer(outputs: list[Any], inputs: list[Any], trouble: str, detail: str) -> dict[str, Any]:
+    try:
+        return {
+            "outputs": [name for client in outputs for name in client.get_ports()],
+            "inputs": [name for client in inputs for name in client.get_ports()],
+            "trouble": trouble,
+            "detail": detail,
+        }
+    except (OSError, RuntimeError, ValueError) as error:
+        return {"outputs": [], "inputs": [], "trouble": "system", "detail": str(error)}
+
+
+if __name__ == "__main__":
+    main(sys.argv[1:])
