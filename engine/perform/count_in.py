@@ -1,7 +1,7 @@
 """The count before the music: which beats are clicked, for a feel, a meter and a count in words.
 
-Where nothing else is named the source is common practice: swing two bars "1 . 2 . 1 2 3 4", a ballad one bar, a waltz two
-bars, 6/8 two bars in two, 7/8 spoken in its grouping, a very slow beat divided, a pickup left out of the count.
+Where nothing else is named the source is common practice: swing two bars "1 . 2 . 1 2 3 4", a ballad one bar, a waltz
+two bars, 6/8 two bars in two, 7/8 spoken in its grouping, a very slow beat divided, a pickup left out of the count.
 """
 
 import re
@@ -119,12 +119,13 @@ def _spots(first: Fraction, length: Fraction, meter: Meter, feel: str) -> list[_
             if place % 2 == 0:
                 spots.append((at, 3 if place == 0 else 1, str(1 + place // 2)))
         else:
-            spots.append((at, _strength(place, meter), str(1 + place // 1)))
+            spots.append((at, beat_strength(place, meter), str(1 + place // 1)))
         at += 1
     return spots
 
 
-def _strength(place: Fraction, meter: Meter) -> int:
+def beat_strength(place: Fraction, meter: Meter) -> int:
+    """Return how strong a beat is: 3 on the first of the bar (`place` 0), 2 on the first of a group, 1 elsewhere."""
     groups = GROUPS.get((meter.upper, meter.lower), ())
     starts = {sum(groups[:i]) for i in range(1, len(groups))}
     return 3 if place < 1 else 2 if place // 1 in starts else 1

@@ -51,6 +51,11 @@ def program(number: int, channel: int = 1) -> bytes:
     return bytes((0xC0 | channel - 1, number))
 
 
+def in_order(*streams: tuple[Timed, ...]) -> tuple[Timed, ...]:
+    """Return several streams as one; at the same moment the stream named first goes first."""
+    return tuple(sorted((message for stream in streams for message in stream), key=lambda message: message[0]))
+
+
 def wire(notes: tuple[Note, ...]) -> tuple[Timed, ...]:
     """Return the messages in the order they are sent: at one moment note-offs go before note-ons.
 

@@ -1,7 +1,7 @@
 """A performance as a value, and what of it is due: `now` is passed in, nothing here looks at a clock.
 
-A loop is played again until it is left (a practice loop, a vamp until its cue). Each pass starts a whole loop length after
-the one before, counted from the beginning, so that no pass is late because of another.
+A loop is played again until it is left (a practice loop, a vamp until its cue). Each pass starts a whole loop length
+after the one before, counted from the beginning, so that no pass is late because of another.
 """
 
 from dataclasses import dataclass, replace

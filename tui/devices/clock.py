@@ -38,8 +38,8 @@ PART = 200
 
 @dataclass(frozen=True, slots=True)
 class ClockEvent:
-    """What the clock says: `kind` is beat, step, pass, rung or end (with `value`), in or follow (with `data`, one MIDI message),
-    ports, or status (with `text`). `seconds` is the monotonic time at which it happened or was due."""
+    """What the clock says: `kind` is beat, step, pass, rung or end (with `value`), in or follow (with `data`, one MIDI
+    message), ports, or status (with `text`). `seconds` is the monotonic time at which it happened or was due."""
 
     kind: str
     seconds: float
@@ -159,7 +159,7 @@ class Clock:
         legato: bool = False,
         seconds: float | None = None,
     ) -> None:
-        """Sound a chord in place of the one before, until the next or for `seconds`; `velocity` for all or for each key.
+        """Sound a chord in place of the one before, until the next or for `seconds`; `velocity` for all or for each.
 
         With `legato` the keys that both chords have are not struck again.
         """
@@ -337,7 +337,7 @@ class Clock:
             self._tell_status()
 
     def _drop(self, process: Child, lost: dict[str, str]) -> None:
-        """Let go of ports that have gone: an output's process is ended, since closing a port of a dead server crashes."""
+        """Let go of ports that have gone; with an output its process too: closing a dead server's port crashes."""
         if any(role in ("out", "lead") for role in lost):
             with self._lock:
                 self._process, self._start_at = None, 0.0

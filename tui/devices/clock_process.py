@@ -1,9 +1,10 @@
 """The clock: the only process that touches MIDI ports, and the one that keeps time.
 
-Absolute deadlines on the monotonic clock: it sleeps until shortly before one, then looks at the clock until it has come.
+Absolute deadlines on the monotonic clock: it sleeps until shortly before one, then looks at the clock until it comes.
 It silences everything and goes when the pipe to the interface ends, on SIGTERM and on its own faults.
 """
 
+import contextlib
 import gc
 import json
 import os
@@ -248,10 +249,8 @@ def main(arguments: list[str]) -> None:
     """Run the clock with commands on standard input and answers on standard output."""
     out_fd = os.dup(1)
     os.dup2(2, 1)  # A library that prints is not to be taken for us.
-    try:
+    with contextlib.suppress(AttributeError, OSError):
         os.set_blocking(out_fd, False)
-    except (AttributeError, OSError):
-        pass
     signal.signal(signal.SIGTERM, _leave)
     sys.setswitchinterval(0.0005)
     clock = ClockProcess(out_fd)
