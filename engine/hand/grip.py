@@ -1,0 +1,103 @@
+"""Which fingers take which keys: all the ways a hand can hold some keys, and how well each lies."""
+
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import combinations
+
+from engine.hand.keyboard import UNIT, black, place, span
+from engine.hand.spans import limits
+
+LEFT, RIGHT = "left", "right"
+
+STRETCH, EASE_THUMB, EASE_FINGERS = 2.0, 1.0, 2.0
+"""Points for each half white key beyond comfort, and beyond ease for pairs with and without the thumb. Source: rules 1 to 3 of
+Parncutt et al. 1997, as Balliauw et al. 2017 (see `spans`) apply them to the notes of a chord, in their unit."""
+
+THUMB_ON_BLACK, FIFTH_ON_BLACK = 1.0, 1.0
+"""Points for thumb or little finger on a black key while another finger is on a white one. Source: Parncutt et al. 1997, rules 10
+and 11 (1 point), common practice for chords."""
+
+WEAK_PAIR = 0.5
+"""Points for fourth and fifth, or third and fourth, as neighbours in a chord. Source: rules 6 and 7 of Parncutt et al. 1997 give 1
+point; halved here, since in a chord the arm helps (own choice)."""
+
+KEPT = 3
+"""Fingerings kept for the same keys: the ones that lie best, those much worse than the best left out."""
+
+SLACK = 3.0
+"""Points over the best fingering at which another one is not considered: no hand would choose it (own choice)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Grip:
+    """Keys of one hand, ascending MIDI numbers, with a finger (1 thumb to 5) each; both empty for a resting hand."""
+
+    keys: tuple[int, ...]
+    fingers: tuple[int, ...]
+
+
+@lru_cache(maxsize=65536)
+def grips(keys: tuple[int, ...], hand: str, reach: float) -> tuple[tuple[Grip, float], ...]:
+    """Return the fingerings of `keys` (ascending) with their discomfort in points, the best first; empty: out of reach."""
+    if not keys:
+        return ((Grip((), ()), 0.0),)
+    if len(keys) > 5 or span(keys[0], keys[-1]) > reach:
+        return ()
+    found = []
+    for chosen in combinations(range(1, 6), len(keys)):
+        fingers = chosen if hand == RIGHT else chosen[::-1]
+        points = discomfort(keys, fingers, reach)
+        if points is not None:
+            found.append((points, Grip(keys, fingers)))
+    found.sort(key=lambda pair: (pair[0], pair[1].fingers))
+    return tuple((grip, points) for points, grip in found[:KEPT] if points <= found[0][0] + SLACK)
+
+
+def discomfort(keys: tuple[int, ...], fingers: tuple[int, ...], reach: float) -> float | None:
+    """Return how badly a grip lies, in points (0.0 lies by itself), or None when a pair of fingers cannot span its keys."""
+    points = 0.0
+    for low, high in combinations(range(len(keys)), 2):
+        apart = span(keys[low], keys[high])
+        pair = _pair_points(*sorted((fingers[low], fingers[high])), apart, reach)
+        if pair is None:
+            return None
+        # The rules are for neighbours; of the outer pairs only what cannot be reached counts, and the stretch of the whole hand.
+        if high == low + 1 or (low == 0 and high == len(keys) - 1):
+            points += pair
+    return points + _black_points(keys, fingers) + _weak_points(fingers)
+
+
+def _pair_points(low: int, high: int, apart: float, reach: float) -> float | None:
+    least, low_ease, high_ease, comfort, widest = limits(reach, low, high)
+    # Neighbouring keys may be nearer than half a white key where backs are narrow; a millimetre is no reason to refuse.
+    if apart > widest + 0.5 or apart < UNIT * 0.8:
+        return None
+    ease = EASE_THUMB if low == 1 else EASE_FINGERS
+    beyond = max(0.0, apart - comfort, least - apart) * STRETCH
+    uneasy = max(0.0, apart - high_ease, low_ease - apart) * ease
+    return (beyond + uneasy) / UNIT
+
+
+def _black_points(keys: tuple[int, ...], fingers: tuple[int, ...]) -> float:
+    on_black = {finger: black(key) for finger, key in zip(fingers, keys, strict=True)}
+    if all(on_black.values()):
+        return 0.0
+    return THUMB_ON_BLACK * on_black.get(1, False) + FIFTH_ON_BLACK * on_black.get(5, False)
+
+
+def _weak_points(fingers: tuple[int, ...]) -> float:
+    used = set(fingers)
+    return WEAK_PAIR * (({4, 5} <= used) + ({3, 4} <= used))
+
+
+def finger_places(grip: Grip, hand: str) -> tuple[float, ...]:
+    """Return where the five fingers are, thumb first, in millimetres: on their keys, or at rest a white key from their neighbours.
+
+    NaN for all of a resting hand.
+    """
+    if not grip.keys:
+        return (float("nan"),) * 5
+    side = 2 * UNIT if hand == RIGHT else -2 * UNIT
+    held = {finger: place(key) for finger, key in zip(grip.fingers, grip.keys, strict=True)}
+    middle = sum(at - side * (finger - 3) for finger, at in held.items()) / len(held)
+    return tuple(held.get(finger, middle + side * (finger - 3)) for finger in range(1, 6))

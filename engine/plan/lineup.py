@@ -1,0 +1,46 @@
+"""Where the hands may play and where they sound best, by who else is on the stand.
+
+Source: common practice. With a bass player nothing of ours sounds below C3 and comping lies about D3 to C#5; alone the left
+hand has the low register; a shell's right hand lies about between F3 and G5.
+"""
+
+from dataclasses import dataclass
+
+from engine.plan.model import Request
+from engine.voicing.model import Register, Setting
+
+FLOOR_WITH_BASS = 48
+"""C3: lowest key beside a bass player. Source: common practice ("left hand from about C3")."""
+
+
+@dataclass(frozen=True, slots=True)
+class Zone:
+    """Where a hand sounds best: MIDI numbers, both ends included."""
+
+    low: int
+    high: int
+
+    def outside(self, key: int) -> int:
+        """Return how many semitones a key lies outside."""
+        return max(0, self.low - key, key - self.high)
+
+    @property
+    def middle(self) -> float:
+        return (self.low + self.high) / 2
+
+
+def setting(request: Request, to_minor: bool = False) -> Setting:
+    """Return what the voicing methods are told about this line-up."""
+    if request.bass:
+        floor = FLOOR_WITH_BASS
+        register = Register(bass=(floor, floor + 13), left=(floor, 69), right=(floor if request.hands == "right" else 53, 84))
+    else:
+        register = Register(bass=(33, 53), left=(33, 67), right=(50, 84))
+    return Setting(register, owes_bass=not request.bass, hands=request.hands, to_minor=to_minor)
+
+
+def zones(request: Request) -> tuple[Zone, Zone]:
+    """Return the (left, right) zones of a line-up."""
+    if request.bass:
+        return Zone(FLOOR_WITH_BASS, 64), Zone(55, 76)
+    return Zone(36, 60), Zone(52, 77)

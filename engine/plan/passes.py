@@ -1,0 +1,126 @@
+"""One section, one fingering: the cheapest path that takes the same pair wherever the same written event comes again.
+
+Knows no music. A route visits stages by number, some more than once. Every visit of its own is free to choose: that is
+`cheapest`, a lower bound. Here all visits of a stage agree. Stages that always follow one another form a run; a run between fixed
+neighbours is a chain again and solved exactly, all its visits at once; the runs take turns until nothing gets cheaper.
+"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from engine.plan.cheapest import Costs, Edge, cheapest, cost_of
+
+Pair = tuple[int, int]
+EdgeOf = Callable[[int], Edge]
+"""Visit number -> the edge from that visit to the next one."""
+
+ROUNDS = 8
+"""Turns that the runs take at most; measured on real songs the second is nearly always the last."""
+
+
+@dataclass(frozen=True, slots=True)
+class Agreed:
+    """`choice[stage]` is the pair at every visit of a stage; `cost` of the whole route; `free` the lower bound; `proved` when
+    the two are known to be the same."""
+
+    choice: dict[int, Pair]
+    cost: int
+    free: int
+
+    @property
+    def proved(self) -> bool:
+        return self.cost == self.free
+
+
+def agree(route: Sequence[int], nodes: Sequence[Costs], edge: EdgeOf) -> Agreed:
+    """Return the best agreement found. `route` lists the stage of each visit, `nodes[stage]` the costs of its pairs.
+
+    Raises:
+        ValueError: a stage cannot be reached.
+    """
+    visited = [nodes[stage] for stage in route]
+    edges = [edge(visit) for visit in range(len(route) - 1)]
+    free, path = cheapest(visited, edges)
+    if len(set(route)) == len(route):
+        return Agreed(dict(zip(route, path, strict=True)), free, free)
+    starts = (dict(zip(route[::-1], path[::-1], strict=True)), dict(zip(route, path, strict=True)))
+    table = _Table(route, nodes, edges)
+    found = [table.improve(start) for start in starts]
+    cost, choice = min(found, key=lambda pair: pair[0])
+    return Agreed(choice, cost, free)
+
+
+class _Table:
+    """The route cut into runs, with all that a run needs to be solved between fixed neighbours."""
+
+    def __init__(self, route: Sequence[int], nodes: Sequence[Costs], edges: Sequence[Edge]) -> None:
+        self.route, self.nodes, self.edges = route, nodes, edges
+        self.runs = _runs(route)
+        self.visits: dict[int, list[int]] = {}
+        for visit, stage in enumerate(route):
+            self.visits.setdefault(stage, []).append(visit)
+
+    def improve(self, choice: dict[int, Pair]) -> tuple[int, dict[int, Pair]]:
+        """Let the runs take turns from a first choice; return the cost and the choice."""
+        cost = self.cost(choice)
+        for _ in range(ROUNDS):
+            before = cost
+            for run in self.runs:
+                tried = {**choice, **self._solved(run, choice)}
+                if (better := self.cost(tried)) < cost:
+                    cost, choice = better, tried
+            if cost == before:
+                break
+        return cost, choice
+
+    def cost(self, choice: dict[int, Pair]) -> int:
+        return cost_of([choice[stage] for stage in self.route], [self.nodes[stage] for stage in self.route], self.edges)
+
+    def _solved(self, run: tuple[int, ...], choice: dict[int, Pair]) -> dict[int, Pair]:
+        times = len(self.visits[run[0]])
+        nodes = [self.nodes[stage] * np.int32(times) if times > 1 else self.nodes[stage] for stage in run]
+        nodes = [np.minimum(node, 10**8) for node in nodes]
+        nodes[0] = nodes[0] + self._before(run[0], choice)
+        nodes[-1] = nodes[-1] + self._after(run[-1], choice)
+        inner = [self.edges[self.visits[stage][0]] for stage in run[:-1]]
+        edges = [(left * np.int32(times), right * np.int32(times)) for left, right in inner]
+        _, path = cheapest(nodes, edges)
+        return dict(zip(run, path, strict=True))
+
+    def _before(self, stage: int, choice: dict[int, Pair]) -> Costs:
+        """Return what coming from the fixed neighbours costs each pair, over all visits."""
+        total = np.zeros_like(self.nodes[stage])
+        for visit in self.visits[stage]:
+            if visit:
+                left, right = self.edges[visit - 1]
+                one, two = choice[self.route[visit - 1]]
+                total += left[one, :][:, None] + right[two, :][None, :]
+        return total
+
+    def _after(self, stage: int, choice: dict[int, Pair]) -> Costs:
+        total = np.zeros_like(self.nodes[stage])
+        for visit in self.visits[stage]:
+            if visit + 1 < len(self.route):
+                left, right = self.edges[visit]
+                one, two = choice[self.route[visit + 1]]
+                total += left[:, one][:, None] + right[:, two][None, :]
+        return total
+
+
+def _runs(route: Sequence[int]) -> list[tuple[int, ...]]:
+    """Cut a route into its longest runs of stages that always follow one another, in the order of their first visit."""
+    follow: dict[int, set[int]] = {}
+    lead: dict[int, set[int]] = {}
+    for one, two in zip([-1, *route], [*route, -1], strict=True):
+        follow.setdefault(one, set()).add(two)
+        lead.setdefault(two, set()).add(one)
+    runs: list[list[int]] = []
+    for stage in dict.fromkeys(route):
+        previous = next(iter(lead[stage])) if len(lead[stage]) == 1 else -1
+        if previous != -1 and previous != stage and follow[previous] == {stage} and runs and runs[-1][-1] == previous:
+            runs[-1].append(stage)
+        else:
+            runs.append([stage])
+    return [tuple(run) for run in runs]

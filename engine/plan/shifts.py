@@ -1,0 +1,110 @@
+"""What it costs one hand to go from one grip to another, for all pairs of grips at once.
+
+The arm carries the hand, and each finger goes the rest of the way: of all the ways to share the distance between them the cheapest
+counts. The same functions give whole matrices for planning and single cells for explaining, all in whole grains.
+"""
+
+from functools import lru_cache
+from math import log2
+
+import numpy as np
+from numpy.typing import NDArray
+
+from engine.hand.keyboard import OCTAVE
+from engine.plan.states import FREE, HandStates, Ints
+from engine.plan.weights import FREE_LEAP, GRAIN, LEGATO, WEIGHTS
+
+SEMITONE = OCTAVE / 12
+"""Millimetres: the width of a key as a finger aims at it, black and white alike."""
+
+TUNE = "tune"
+"""The hand whose top note is heard as a tune; it also pays for a change of method, once for both hands."""
+
+
+def bits(apart: float) -> float:
+    """Return the index of difficulty of going `apart` millimetres: a semitone is 1, a whole step 2, an octave 4.6.
+
+    Source: Fitts, "The information capacity of the human motor system in controlling the amplitude of movement", Journal of
+    Experimental Psychology 47 (1954): log2(2D/W). Half a key's width is within the key, and nothing.
+    """
+    return log2(2 * apart / SEMITONE) if 2 * apart > SEMITONE else 0.0
+
+
+_FINEST = 2
+"""Distances are looked up by half millimetres."""
+
+_BITS = np.array([round(bits(step / _FINEST) * GRAIN) for step in range(3200 * _FINEST)], dtype=np.int32)
+
+
+@lru_cache(maxsize=4096)
+def shift(before: HandStates, after: HandStates, role: str, sound: str, same_section: bool) -> Ints:
+    """Return the whole cost of each shift, of shape (grips before, grips after); `role` is `TUNE` for the hand on top."""
+    terms = shift_terms(before.rows(), after.columns(), role, sound, same_section)
+    total: Ints = sum(terms.values(), start=np.int32(0))
+    return total
+
+
+def shift_terms(
+    before: HandStates, after: HandStates, role: str, sound: str, same_section: NDArray[np.bool_] | bool
+) -> dict[str, Ints]:
+    """Return the terms by name of the shifts from `before` to `after`, which pair off or cross by numpy's broadcasting."""
+    was, now = before.keys != FREE, after.keys != FREE
+    both = was & now
+    holds = (both & (before.keys == after.keys)).sum(axis=-1)
+    shared = both.sum(axis=-1)
+    slides = shared - holds
+    landing = now.sum(axis=-1) - shared
+    common = np.bitwise_count(before.low & after.low) + np.bitwise_count(before.high & after.high).astype(np.int32)
+    terms = {
+        "travel": _travel(before, after, was, now),
+        "strike": _grains("strike", slides),
+        "landing": _grains("landing", landing),
+        "lift": _grains("lift", was.sum(axis=-1) - shared),
+        "refinger": _grains("refinger", common - holds),
+    }
+    if LEGATO[sound]:
+        terms["legato"] = _grains("legato", slides * LEGATO[sound])
+    if role == TUNE:
+        leaps = np.nan_to_num(np.abs(before.tops - after.tops))
+        terms["leap"] = _grains("leap", np.maximum(0, leaps - FREE_LEAP))
+        terms["voices"] = _grains("voices", _voices(before, after))
+        terms["change"] = _grains("change", (before.methods != after.methods) & same_section)
+    return terms
+
+
+def _travel(before: HandStates, after: HandStates, was: NDArray[np.bool_], now: NDArray[np.bool_]) -> Ints:
+    """Return the cheapest sum of the arm's way and of each finger's way beside it.
+
+    The arm stays, or goes with one of the fingers that play next. A finger that was free goes from where it rested, its aim
+    costing half: it needs no leaving.
+    """
+    ways = np.nan_to_num(after.at - before.at)
+    weights = now.astype(np.int32) * (was + np.int32(1))
+    best = _aims(ways, weights)
+    for finger in range(5):
+        arm = ways[..., finger : finger + 1]
+        # An arm that goes with a finger that does not play goes for nothing: never the cheapest, so it need not be left out.
+        best = np.minimum(best, _aims(ways - arm, weights) + 2 * _look_up(arm[..., 0]))
+    return _grains("travel", best / (2 * GRAIN))
+
+
+def _aims(ways: NDArray[np.float32], weights: Ints) -> Ints:
+    total: Ints = (_look_up(ways) * weights).sum(axis=-1, dtype=np.int32)
+    return total
+
+
+def _look_up(ways: NDArray[np.float32]) -> Ints:
+    return _BITS[(np.abs(ways) * _FINEST + 0.5).astype(np.int32)]
+
+
+def _voices(before: HandStates, after: HandStates) -> Ints:
+    """Return how many semitones the notes of `after` lie from the nearest note of `before`, all together."""
+    apart = np.abs(after.keys[..., :, None] - before.keys[..., None, :])
+    apart = np.where(before.keys[..., None, :] == FREE, FREE, apart)
+    nearest = apart.min(axis=-1)
+    total: Ints = np.where((after.keys == FREE) | (nearest > FREE // 2), 0, nearest).sum(axis=-1, dtype=np.int32)
+    return total
+
+
+def _grains(term: str, amounts: Ints) -> Ints:
+    return np.rint(amounts * (WEIGHTS[term].value * GRAIN)).astype(np.int32)

@@ -1,0 +1,53 @@
+"""Spreads: the left hand wide in the low register (1-5-8, 1-5-10, 1-7-10, 1-10), the right hand says what is left to say."""
+
+from collections.abc import Iterator
+
+from engine.chord.model import Chord
+from engine.voicing.model import Setting, Voicing
+from engine.voicing.stack import Keys, close, places
+from engine.voicing.tones import fifth, seventh, tension_sets, third
+
+
+def spread(chord: Chord, setting: Setting) -> Iterator[Voicing]:
+    """Yield spread left hands with and without a right hand above; with the right hand alone there is no spread."""
+    if setting.hands == "right":
+        return
+    for left in spreads(chord, setting):
+        if setting.hands == "left":
+            yield Voicing(left, ())
+            continue
+        for rest in _left_to_say(chord, left):
+            if not rest:
+                yield Voicing(left, ())
+            yield from (Voicing(left, keys) for keys in close(rest, setting.register.right))
+
+
+def spreads(chord: Chord, setting: Setting) -> Iterator[Keys]:
+    """Yield the wide left hands over the root, or over a written bass its octave and the tenth above."""
+    bottom = chord.bass if setting.owes_bass else chord.root
+    for low in places(bottom.pc, setting.register.bass):
+        tenth = _above(low, third(chord), 12)
+        five = _above(low, fifth(chord)) if bottom == chord.root else None
+        seven = _above(low, seventh(chord))
+        for keys in ((five, low + 12), (five, tenth), (seven, tenth), (tenth,)):
+            present = [key for key in keys if key is not None]
+            if len(present) == len(keys) and sorted({low, *present}) == [low, *present]:
+                yield (low, *present)
+
+
+def _above(low: int, tone: object, least: int = 1) -> int | None:
+    """Return the key of a tone at least `least` semitones above `low`."""
+    pc = getattr(tone, "pc", None)
+    return None if pc is None else low + least + (pc - low - least) % 12
+
+
+def _left_to_say(chord: Chord, left: Keys) -> Iterator[tuple[int, ...]]:
+    """Yield what the right hand still owes, alone and with the fifth or the root to fill."""
+    said = {key % 12 for key in left}
+    for choice in tension_sets(chord):
+        tones = (third(chord), seventh(chord), chord.tone("b5", "#5"), *choice)
+        owed = tuple(dict.fromkeys(tone.pc for tone in tones if tone and tone.pc not in said))
+        yield owed
+        fill = [tone.pc for tone in (fifth(chord), chord.tone("1")) if tone and tone.pc not in owed]
+        if len(owed) < 3:
+            yield from ((*owed, pc) for pc in fill)

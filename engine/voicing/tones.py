@@ -1,0 +1,95 @@
+"""What a chord must say, what it may leave out, and what a degree sounds as.
+
+Drop order (common practice): the perfect fifth first, then the root when somebody else has it; never the third, the seventh
+(the sixth in a sixth chord, the fourth in a sus chord), nor an altered tone or a tension that the symbol asks for.
+"""
+
+from functools import lru_cache
+
+from engine.chord.model import DEGREE_FIFTHS, Chord, Tone
+
+THIRDS = ("b3", "3", "4")
+SEVENTHS = ("b7", "7", "bb7", "6")
+FIFTHS = ("5", "b5", "#5")
+TENSIONS = ("b9", "9", "#9", "11", "#11", "b13", "13")
+ALTERED = ("b9", "#9", "b5", "#11", "#5", "b13")
+NEVER_DOUBLED = frozenset(("b3", "3", "b7", "7", "bb7", *ALTERED))
+"""Common practice: root and fifth may be doubled; thirds, sevenths and altered tones are not."""
+
+
+def is_alt(chord: Chord) -> bool:
+    """Return whether a chord is an altered dominant, which leaves the choice of fifth and ninth to the player."""
+    return {"b9", "#9"} <= set(chord.degrees) and "3" in chord.degrees and "b7" in chord.degrees
+
+
+def third(chord: Chord) -> Tone | None:
+    """Return the tone that tells major from minor, or the fourth in its place; None for power chords and bare ninths."""
+    return chord.tone("b3", "3", "4")
+
+
+def seventh(chord: Chord) -> Tone | None:
+    """Return the seventh, or the sixth of a sixth chord; None for triads."""
+    return chord.tone(*SEVENTHS)
+
+
+def fifth(chord: Chord) -> Tone | None:
+    return chord.tone(*FIFTHS)
+
+
+def tension_sets(chord: Chord) -> tuple[tuple[Tone, ...], ...]:
+    """Return the choices of tensions (and altered fifths) that the symbol asks for, one set being enough.
+
+    Most symbols give one choice; an altered dominant gives each altered ninth with each altered fifth; in a thirteenth the ninth
+    and in an eleventh the ninth may be left out.
+    """
+    if is_alt(chord):
+        ninths = [tone for tone in chord.tones if tone.degree in ("b9", "#9")]
+        rest = [tone for tone in chord.tones if tone.degree in ("b5", "#11", "#5", "b13")]
+        fifths = list({tone.pc: tone for tone in rest}.values())
+        return tuple((low, high) for low in ninths for high in fifths) or tuple((low,) for low in ninths)
+    asked = tuple(tone for tone in chord.tones if tone.degree in TENSIONS)
+    top = [tone for tone in asked if tone.degree in ("11", "13")]
+    lesser = tuple(tone for tone in asked if tone.degree != "9") if top and seventh(chord) else asked
+    return (asked,) if lesser == asked else (asked, lesser)
+
+
+def essential(chord: Chord) -> frozenset[int]:
+    """Return the pitch classes that no voicing of the chord may lack: third, seventh, altered fifth."""
+    tones = [third(chord), seventh(chord), chord.tone("b5", "#5") if not is_alt(chord) else None]
+    if "11" in chord.degrees and "3" in chord.degrees:
+        tones = tones[1:]  # an eleventh over a major third: the third is normally left out
+    if third(chord) is None:
+        tones.append(fifth(chord))
+    return frozenset(tone.pc for tone in tones if tone)
+
+
+def says(chord: Chord, pcs: frozenset[int], owes_bass: bool) -> bool:
+    """Return whether the pitch classes tell the chord: essentials, one choice of tensions, and the root where it is owed."""
+    if not essential(chord) <= pcs:
+        return False
+    if not any({tone.pc for tone in choice} <= pcs for choice in tension_sets(chord)):
+        return False
+    return not owes_bass or (chord.bass.pc in pcs and (chord.root.pc in pcs or chord.slash))
+
+
+@lru_cache(maxsize=8192)
+def degree_of(chord: Chord, pc: int) -> Tone:
+    """Return the tone a pitch class is in a chord: one of its own, or one that a method or a slash bass adds.
+
+    Ties between names of the same sound fall to the chord's own tone, then to the nearest on the line of fifths.
+    """
+    for tone in chord.tones:
+        if tone.pc == pc:
+            return tone
+    above = (pc - chord.root.pc) % 12
+    degree = min(
+        (degree for degree, fifths in DEGREE_FIFTHS.items() if fifths * 7 % 12 == above),
+        key=lambda degree: (abs(DEGREE_FIFTHS[degree]), _added(degree)),
+    )
+    name = chord.bass if chord.bass.pc == pc else chord.root.up(DEGREE_FIFTHS[degree])
+    return Tone(degree, name)
+
+
+def _added(degree: str) -> int:
+    # An added fourth or sixth is a tension: 11 and 13 say so.
+    return 0 if degree in TENSIONS else 1
