@@ -42,10 +42,16 @@ def quarter_blocks(bitmap: Bitmap, role: str) -> Rows:
 
 
 @lru_cache(maxsize=512)
-def digits(text: str, role: str, width: int, height: int) -> Rows:
-    """Return figures as large as fit in `width` x `height` cells: square pixels if there is room, else half-width ones."""
-    for size in (20, 15, 10, 5):
-        bitmap = glyphs.word(text, size)
-        if size <= 2 * height and glyphs.breadth(bitmap) <= width:
-            return half_blocks(bitmap, role)
-    return quarter_blocks(glyphs.word(text, 5), role)
+def figure(text: str, role: str, width: int, height: int, edge: int = 0) -> Rows:
+    """Return a finger number in the middle of a key `width` columns broad, without the key's first `edge` columns.
+
+    Square pixels where a free column remains, else pixels half as wide, so that figures on neighbouring keys stay apart.
+    """
+    sizes = [size for size in (20, 16, 14, 12, 10, 8, 5) if size <= max(5, 2 * height)]
+    size = next((size for size in sizes if glyphs.breadth(glyphs.word("4", size)) < width - edge), 0)
+    bitmap = glyphs.word(text, size) if size else glyphs.word(text, 5)
+    times = 2 if size else 1
+    lead = max(0, 2 * width - times * glyphs.breadth(bitmap) + 1) // 2 - 2 * edge
+    lines = [((0,) * max(0, lead) + tuple(bit for bit in line for _ in range(times))) for line in bitmap]
+    wide = 2 * (width - edge)
+    return quarter_blocks(tuple((line + (0,) * wide)[:wide] for line in lines), role)

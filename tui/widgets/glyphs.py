@@ -1,28 +1,28 @@
-"""Letters as bitmaps at any height: the two hand-drawn masters, their clean multiples, and strokes in between.
+"""Letters as bitmaps at any height: two hand-drawn masters for small sizes, letters built from strokes for the others.
 
 A bitmap is a tuple of rows, each row a tuple of 0 and 1. Everything is cached: letters are few and sizes fewer.
 """
 
 from functools import lru_cache
 
-from tui.widgets import font5, font8
+from tui.widgets import font5, font8, strokes
 
 Bitmap = tuple[tuple[int, ...], ...]
 
-SIZES = (64, 56, 48, 40, 35, 32, 30, 25, 24, 20, 16, 15, 10, 8, 5)
-"""Heights in pixels at which letters exist, from large to small."""
+SIZES = (96, 88, 80, 72, 64, 56, 48, 44, 40, 36, 32, 28, 24, 20, 18, 16, 14, 12, 10, 8, 7, 5)
+"""Heights in pixels that chords are tried at, from large to small; letters exist at any height from five."""
+
+_UNKNOWN = "#### #..# #..# #..# ####"
 
 
 @lru_cache(maxsize=4096)
 def glyph(char: str, size: int) -> Bitmap:
-    """Return one letter `size` pixels high; an unknown letter is an empty box."""
-    master, height = (font8.LETTERS, 8) if size % 8 == 0 else (font5.LETTERS, 5)
-    drawn = master.get(char) or font5.LETTERS.get(char)
-    if drawn is None:
-        drawn = "#### #..# #..# #..# ####"
-    rows = drawn.split()
-    factor = size // len(rows) if size % len(rows) == 0 else max(1, size // height)
-    bitmap = _enlarged(rows, factor)
+    """Return one letter `size` pixels high; a letter that nobody drew is an empty box."""
+    if size == 8 and char in font8.LETTERS:
+        return _enlarged(font8.LETTERS[char].split(), 1)
+    if size >= 6 and char in strokes.LETTERS:
+        return strokes.drawn(char, size)
+    bitmap = _enlarged(font5.LETTERS.get(char, _UNKNOWN).split(), max(1, size // 5))
     missing = size - len(bitmap)
     empty = ((0,) * len(bitmap[0]),)
     return empty * (missing // 2) + bitmap + empty * (missing - missing // 2)
@@ -47,6 +47,20 @@ def word(text: str, size: int) -> Bitmap:
         for row, line in zip(rows, glyph(char, size), strict=True):
             row.extend(space + line)
     return tuple(tuple(row) for row in rows)
+
+
+_SLIM = {"1": "# # # # #", "▲": ".#. ### .#. .#. .#.", "▼": ".#. .#. .#. ### .#."}
+
+
+@lru_cache(maxsize=512)
+def plain(text: str, factor: int = 1, slim: bool = False) -> Bitmap:
+    """Return letters of the smallest master, each pixel `factor` times enlarged; `slim` takes narrow arrows and ones."""
+    rows: list[list[int]] = [[] for _ in range(5)]
+    for place, char in enumerate(text):
+        drawn = (_SLIM.get(char) if slim else None) or font5.LETTERS.get(char, _UNKNOWN)
+        for row, line in zip(rows, _enlarged(drawn.split(), 1), strict=True):
+            row.extend(((0,) if place else ()) + line)
+    return tuple(tuple(bit for bit in row for _ in range(factor)) for row in rows for _ in range(factor))
 
 
 def breadth(bitmap: Bitmap) -> int:

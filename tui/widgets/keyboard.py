@@ -8,15 +8,16 @@ ring, keys sounding from the player's own keyboard a dot. `LEGEND` says so in on
 from functools import lru_cache
 
 from engine.plan.model import Plan, PlannedNote, PlannedStep
+from tui.widgets.blocks import figure
 from tui.widgets.cells import Cell, Rows, beside, blank, overlay, pad, put, text_row
-from tui.widgets.blocks import digits
 
 LEGEND = "left hand hatched ▒  right hand solid █  ○ next chord  ● sounding"
 
 _BLACK = {1, 3, 6, 8, 10}
 _STARTS, _ENDS = (0, 5), (4, 11)
-_FAR = 42
-"""Semitones between the outer notes beyond which two half keyboards read better than one: three and a half octaves."""
+_WHITE: Cell = (" ", "white")
+_DARK: Cell = ("░", "black")
+"""An idle black key: the shade shows in the plain theme only, elsewhere ink and ground are the same."""
 
 Fingers = tuple[tuple[int, int], ...]
 """(key, finger) of one hand; finger 0 where none is known."""
@@ -33,13 +34,16 @@ def keyboard_rows(
 ) -> Rows:
     """Return the keyboard from `low` to `high` (MIDI numbers) with the present chord, rings on the next one's keys.
 
-    Where that range needs more columns than there are, each hand gets a half keyboard of its own (`close_up`).
+    Where that range needs more columns than there are, each hand gets a half keyboard of its own (`close_up`). A key of
+    the present chord outside the range widens it, since no note may be missing.
     """
     if width <= 0 or height <= 0:
         return blank(width, height)
     left, right = _fingers(now.left if now else ()), _fingers(now.right if now else ())
     following = coming.keys if coming else ()
     low, high = _outwards(min(low, high), max(low, high))
+    if (now and now.keys) and (now.keys[0] < low or now.keys[-1] > high):
+        low, high = _span([low, high, *now.keys])
     if width < 2 * _whites(low, high) and left and right and width >= 40:
         return close_up(left, right, following, width, height, held)
     return [list(row) for row in _drawn(left, right, following, tuple(sorted(set(held))), low, high, width, height)]
@@ -55,7 +59,7 @@ def close_up(
     for hand, keys in ((left, [k for k in following if k <= middle]), (right, [k for k in following if k > middle])):
         own = [key for key, _ in hand]
         near = [key for key in keys if min(own) - 12 <= key <= max(own) + 12]
-        low, high = _span(own + near)
+        low, high = _span(own + near, least=16)
         fingers = (hand, ()) if hand is left else ((), hand)
         parts.append([list(row) for row in _drawn(*fingers, tuple(keys), tuple(sorted(held)), low, high, half, height)])
     return pad(beside(parts[0], blank(2, height), parts[1]), width, height)
@@ -67,11 +71,12 @@ def song_range(plan: Plan) -> tuple[int, int]:
     return _span(keys or [48, 72])
 
 
-def _span(keys: list[int]) -> tuple[int, int]:
+def _span(keys: list[int], least: int = 23) -> tuple[int, int]:
+    """Return a range from a C or F to an E or B round the keys, `least` semitones at least."""
     low, high = max(0, min(keys)), min(127, max(keys))
     while low % 12 not in _STARTS and low > 0:
         low -= 1
-    while (high % 12 not in _ENDS and high < 127) or (high - low < 23 and high < 119):
+    while (high % 12 not in _ENDS and high < 127) or (high - low < least and high < 119):
         high += 1
     return low, high
 
@@ -110,6 +115,9 @@ def _drawn(
     keys += [key for key in range(low, high + 1) if key % 12 in _BLACK]
     for key in keys:
         board.draw(key, *hands.get(key, ("", 0)), key in following, key in held)
+    if height == 1:
+        for key, (hand, finger) in hands.items():
+            board.label(key, hand, finger)
     picture = blank(width, height)
     overlay(picture, board.rows, (width - wide * board.count) // 2, 0)
     return tuple(tuple(row) for row in picture)
@@ -141,10 +149,16 @@ class _Board:
         else:
             self._white(key, hand, finger, ring, dot)
 
+    def label(self, key: int, hand: str, finger: int) -> None:
+        """Write a white key's finger over the only row there is."""
+        if finger and self.low <= key and key % 12 not in _BLACK:
+            x = self.wide * _whites(self.low, key - 1) if key > self.low else 0
+            put(self.rows, x + self.wide // 2, 0, str(finger), f"{hand} digit")
+
     def _white(self, key: int, hand: str, finger: int, ring: bool, dot: bool) -> None:
         x = self.wide * _whites(self.low, key - 1) if key > self.low else 0
-        body = [[("▏", hand or "white")] + self._body(hand, "white") * (self.wide - 1)] if self.wide > 1 else []
-        overlay(self.rows, (body or [self._body(hand, "white")]) * self.height, x, 0)
+        body = [[("▏", hand or "white")] + self._body(hand, _WHITE) * (self.wide - 1)] if self.wide > 1 else []
+        overlay(self.rows, (body or [self._body(hand, _WHITE)]) * self.height, x, 0)
         first = self.deep if self.deep < self.height else 0
         if hand:
             self._number(x, first, self.wide, self.height - first, hand, finger)
@@ -160,9 +174,10 @@ class _Board:
             return
         broad = max(2, (self.wide * 3) // 5)
         x = edge - broad // 2 - (broad % 2 if key % 12 in (1, 6) else 0)
-        overlay(self.rows, [self._body(hand, "black") * broad] * self.deep, x, 0)
+        overlay(self.rows, [self._body(hand, _DARK) * broad] * self.deep, x, 0)
         if hand:
-            self._number(x, max(0, self.deep - 3), broad, min(3, self.deep), hand, finger)
+            # On a key of two columns the figure's own ground is one wider, else it would run into what lies beside it.
+            self._number(x, max(0, self.deep - 3), max(3, broad), min(3, self.deep), hand, finger, black=True)
         if ring or dot:
             role = hand or ("held" if dot else "black next")
             put(self.rows, x + (broad - 1) // 2, 0 if hand else self.deep - 1, "●" if dot else "○", role)
@@ -180,16 +195,16 @@ class _Board:
             put(self.rows, edge - 1, self.deep - 1, "●" if dot else "○", "black next")
             put(self.rows, edge, self.deep - 1, " ", "black")
 
-    def _body(self, hand: str, idle: str) -> list[Cell]:
-        return [{"left": ("▒", "left hatch"), "right": (" ", "right solid")}.get(hand, (" ", idle))]
+    def _body(self, hand: str, idle: Cell) -> list[Cell]:
+        return [{"left": ("▒", "left hatch"), "right": (" ", "right solid")}.get(hand, idle)]
 
-    def _number(self, x: int, y: int, broad: int, high: int, hand: str, finger: int) -> None:
+    def _number(self, x: int, y: int, broad: int, high: int, hand: str, finger: int, black: bool = False) -> None:
         """Write a finger number on a key's free part, as large as it allows, in the middle."""
         if not finger:
             return
         if high >= 3 and broad >= 2:
-            cells = digits(str(finger), hand, broad - 1 if broad > 3 else broad, high)
-            overlay(self.rows, [[(" ", hand)] * broad] * len(cells), x, y + high - len(cells))
-            overlay(self.rows, cells, x + (broad - len(cells[0]) + 1) // 2, y + high - len(cells))
+            edge = 0 if black or broad < 3 else 1
+            cells = figure(str(finger), hand, broad, high, edge)
+            overlay(self.rows, cells, x + edge, y + high - len(cells))
         else:
             put(self.rows, x + broad // 2, y + high - 1, str(finger), f"{hand} digit")

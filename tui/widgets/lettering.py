@@ -6,14 +6,15 @@ bottom right. The largest sizes that fit are taken; a symbol too wide for all of
 
 import re
 import unicodedata
+from dataclasses import dataclass
 from functools import lru_cache
 
 from tui.widgets import glyphs
-from tui.widgets.blocks import half_blocks
+from tui.widgets.blocks import half_blocks, quarter_blocks
 from tui.widgets.cells import Cell, Rows, blank, safe, text_row
 from tui.widgets.glyphs import Bitmap
 
-_SYMBOL = re.compile(r"([A-H])((?:[#b♯♭](?!\d)|[#b♯♭](?=\d))*)(.*?)(?:/([A-H][#b♯♭]*))?", re.DOTALL)
+_SYMBOL = re.compile(r"([A-H])([#b♯♭]*)(.*?)(?:/([A-H][#b♯♭]*))?", re.DOTALL)
 _SHORTER = (("maj", "Δ"), ("Maj", "Δ"), ("m7♭5", "ø7"), ("m7(♭5)", "ø7"), ("dim", "°"), ("aug", "+"))
 _ASCII = {"♭": "b", "♯": "#", "Δ": "maj", "ø": "m7b5", "°": "dim"}
 
@@ -44,9 +45,9 @@ def _chord(
         stacked = _stacked(form, width, 2 * height)
         if stacked is not None:
             return _framed(stacked, width, height, role)
-    tight = glyphs.word(forms[-1], 5)
-    if height * 2 >= 5 and width >= 12:
-        return _framed(tuple(line[:width] for line in tight), width, height, role)
+    narrow = glyphs.word(forms[-1], 5)
+    if height >= 3 and width >= 6:
+        return _placed(quarter_blocks(tuple(line[: 2 * width] for line in narrow), role), width, height, role)
     plain = in_ascii(forms[0]) if ascii_only else forms[0]
     rows = blank(width, height, role)
     rows[(height - 1) // 2] = text_row(plain, width, role)
@@ -72,56 +73,88 @@ def in_ascii(text: str) -> str:
     return "".join(_ASCII.get(char, char) for char in text)
 
 
-def _parts(form: str) -> tuple[str, str, str]:
-    """Split a written symbol into root letter, accidental with quality, and "/bass"."""
-    found = _SYMBOL.fullmatch(form)
-    if not found:
-        return form, "", ""
-    return found[1], found[2] + found[3], f"/{found[4]}" if found[4] else ""
+@dataclass(frozen=True, slots=True)
+class _Step:
+    """Heights in pixels of root, its accidental, quality and bass; the bass stands below the quality or `aside` of it."""
+
+    root: int
+    sign: int
+    quality: int
+    bass: int
+    aside: bool = False
+
+    @property
+    def worth(self) -> tuple[float, int]:
+        """Legibility: what the eye needs first counts most."""
+        return self.root + 1.6 * self.quality + 0.5 * self.sign + 0.8 * self.bass - self.aside, self.root
 
 
-def _steps(height: int, bass: bool) -> list[tuple[int, int, int]]:
-    """Return (root, quality, bass) heights in pixels that fit in `height`, the most legible first."""
+@lru_cache(maxsize=256)
+def _steps(height: int, bass: bool) -> tuple[_Step, ...]:
+    """Return the stackings that fit in `height` pixels, the most legible first."""
     sizes = [size for size in glyphs.SIZES if size <= height]
     steps = []
     for root in sizes:
-        for small in [size for size in sizes if size <= root * 0.7 or size == 5]:
-            for low in [size for size in sizes if size <= small] if bass else [0]:
-                if small + low + glyphs.gap(small) <= height or not bass:
-                    steps.append((root, small, low))
-    return sorted(steps, key=lambda step: (-(step[0] + 1.5 * step[1] + step[2]), -step[0]))
+        for small in [size for size in sizes if size <= root * 0.66 or size == 5]:
+            for sign in {small, next((size for size in sizes if size <= root * 0.62), small)}:
+                sign = max(sign, small)
+                for low in [size for size in sizes if size <= small] if bass else [0]:
+                    steps += [_Step(root, sign, small, low, aside=True)] if bass else []
+                    steps += [_Step(root, sign, small, low)] if sign + low < height or not bass else []
+    return tuple(sorted(set(steps), key=lambda step: step.worth, reverse=True))
 
 
 def _stacked(form: str, width: int, height: int) -> Bitmap | None:
     """Return the largest stacking of a written symbol that fits in `width` x `height` pixels, or None."""
-    root, quality, bass = _parts(form)
-    for large, small, low in _steps(height, bool(bass)):
-        first = glyphs.word(root, large)
-        upper = glyphs.word(quality, small) if quality else ()
-        lower = glyphs.word(bass, low) if bass else ()
-        space = max(1, large // 8)
+    found = _SYMBOL.fullmatch(form)
+    root, sign, quality, bass = found.groups() if found else (form, "", "", None)
+    for step in _steps(height, bool(bass)):
+        first = glyphs.word(root, step.root)
+        upper = _joined(glyphs.word(sign, step.sign), glyphs.word(quality, step.quality), glyphs.gap(step.quality))
+        lower = glyphs.word(f"/{bass}", step.bass) if bass else ()
+        space = max(1, step.root // 8)
+        if step.aside:
+            first, upper = _joined(first, upper, space), ()
         right = max(glyphs.breadth(upper), glyphs.breadth(lower))
         if glyphs.breadth(first) + (space + right if right else 0) <= width:
             return _composed(first, upper, lower, space)
     return None
 
 
+def _joined(left: Bitmap, right: Bitmap, gap: int) -> Bitmap:
+    """Put two bitmaps side by side, their tops in line."""
+    if not glyphs.breadth(left) or not glyphs.breadth(right):
+        return left if glyphs.breadth(left) else right
+    high = max(len(left), len(right))
+    space = (0,) * gap
+    lines = []
+    for y in range(high):
+        first = left[y] if y < len(left) else (0,) * glyphs.breadth(left)
+        lines.append(first + space + (right[y] if y < len(right) else (0,) * glyphs.breadth(right)))
+    return tuple(lines)
+
+
 def _composed(first: Bitmap, upper: Bitmap, lower: Bitmap, space: int) -> Bitmap:
+    """Put root, upper right and lower right together, as high as the highest needs."""
     wide = glyphs.breadth(first)
     right = max(glyphs.breadth(upper), glyphs.breadth(lower))
-    total = max(len(first), len(upper) + len(lower) + (1 if upper and lower else 0))
+    total = max(len(first), (len(upper) if right else 0) + len(lower) + (1 if lower else 0))
     canvas = [[0] * (wide + (space + right if right else 0)) for _ in range(total)]
     for part, x, y in ((first, 0, 0), (upper, wide + space, 0), (lower, wide + space, total - len(lower))):
-        for down, line in enumerate(part):
-            canvas[y + down][x : x + len(line)] = line
+        if glyphs.breadth(part):
+            for down, line in enumerate(part):
+                canvas[y + down][x : x + len(line)] = line
     return tuple(tuple(line) for line in canvas)
 
 
 def _framed(bitmap: Bitmap, width: int, height: int, role: str, centre: bool = False) -> tuple[tuple[Cell, ...], ...]:
     """Return a bitmap as half blocks in the middle of exactly `width` x `height` cells."""
-    rows = half_blocks(bitmap, role)
+    return _placed(half_blocks(bitmap, role), width, height, role, centre)
+
+
+def _placed(rows: Rows, width: int, height: int, role: str, centre: bool = False) -> tuple[tuple[Cell, ...], ...]:
     above = max(0, (height - len(rows)) // 2)
-    left = max(0, (width - glyphs.breadth(bitmap)) // 2) if centre else 0
+    left = max(0, (width - len(rows[0])) // 2) if centre and rows else 0
     empty: Cell = (" ", role)
     body = [([empty] * left + row + [empty] * width)[:width] for row in rows[:height]]
     lines = [[empty] * width] * above + body
@@ -142,7 +175,7 @@ def words_rows(text: str, width: int, height: int, role: str, align: str = "left
 def _words(text: str, width: int, height: int, role: str, centre: bool) -> tuple[tuple[Cell, ...], ...]:
     capitals = _capitals(text)
     if height >= 3 and width >= 5 and all(glyphs.known(char) for char in capitals):
-        factor = max(1, min(2 * height // 5, width // max(1, glyphs.breadth(glyphs.word(capitals, 5)))))
+        factor = max(1, min(2 * height // 5, width // max(1, glyphs.breadth(glyphs.plain(capitals)))))
         bitmap = glyphs.word(_shortened(capitals, width // factor), 5 * factor)
         return _framed(bitmap, width, height, role, centre)
     rows = blank(width, height, role)
@@ -158,9 +191,9 @@ def _capitals(text: str) -> str:
 
 def _shortened(capitals: str, width: int) -> str:
     """Return as many letters as fit in `width` pixels; two dots tell that some are missing."""
-    if glyphs.breadth(glyphs.word(capitals, 5)) <= width:
+    if glyphs.breadth(glyphs.plain(capitals)) <= width:
         return capitals
     kept = capitals
-    while kept and glyphs.breadth(glyphs.word(kept + "..", 5)) > width:
+    while kept and glyphs.breadth(glyphs.plain(kept + "..")) > width:
         kept = kept[:-1]
     return kept.rstrip() + ".."

@@ -9,8 +9,8 @@ from functools import lru_cache
 
 from engine.plan.model import PlannedStep
 from tui.widgets import glyphs
+from tui.widgets.blocks import half_blocks, quarter_blocks
 from tui.widgets.cells import Cell, Rows, beside, blank, overlay, pad, put, text_row
-from tui.widgets.blocks import quarter_blocks
 
 LEGEND = "= hold  ▲▼ up, down by semitones  + press  - lift  ~ other finger, same key"
 
@@ -80,20 +80,53 @@ def hand_line(five: tuple[Slot, ...], width: int) -> list[Cell]:
 
 def _lettered(ten: tuple[Slot, ...], width: int, height: int) -> Rows:
     wide = width // 10
-    size = 10 if wide >= 15 and height >= 6 else 5
-    parts = [_slot(slot, wide, size, height) for slot in ten]
+    square = wide >= 15
+    factor = 2 if height >= 6 and wide >= (30 if square else 15) else 1
+    if square and factor == 1 and height >= 6:
+        square, factor = False, 2
+    parts = [_slot(slot, wide, _Size(factor, square), height) for slot in ten]
     picture = blank(width, height)
     overlay(picture, beside(*parts), (width - 10 * wide) // 2, 0)
     return picture
 
 
-def _slot(slot: Slot, wide: int, size: int, height: int) -> Rows:
+@dataclass(frozen=True, slots=True)
+class _Size:
+    """Letters five pixels times `factor` high; pixels are `square` (half blocks) or half as wide (quarter blocks)."""
+
+    factor: int
+    square: bool
+
+    @property
+    def rows(self) -> int:
+        return (5 * self.factor + 1) // 2
+
+    def head(self, slot: int) -> int:
+        """Return the columns of a finger number in a slot of so many columns."""
+        if self.square:
+            return min(5 * self.factor, slot)
+        return min(3 * self.factor, slot)
+
+
+def _slot(slot: Slot, wide: int, size: _Size, height: int) -> Rows:
     rows = blank(wide, height)
-    tall = (size + 1) // 2
-    head = quarter_blocks(glyphs.word(str(slot.finger), size), slot.hand if slot.sign not in ("", "-") else "dim")
+    used = slot.sign not in ("", "-")
+    head = _sign(str(slot.finger), size, slot.hand if used else "dim" if slot.sign else "faint", size.head(wide))
     overlay(rows, head, 0, 0)
-    move = quarter_blocks(glyphs.word(slot.sign, size), "dim" if slot.sign in ("=", "-") else f"{slot.hand} text")
-    overlay(rows, [row[: max(0, wide - len(head[0]) - 1)] for row in move], len(head[0]) + 1, 0)
-    if height > tall:
-        put(rows, 0, tall, slot.name, f"{slot.hand} text")
+    role = "dim" if slot.sign in ("=", "-") else f"{slot.hand} sign"
+    overlay(rows, _sign(slot.sign, size, role, wide - len(head[0])), len(head[0]), 0)
+    if height > size.rows:
+        name = slot.name or ("lift" if slot.sign == "-" else "")
+        put(rows, 0, size.rows, name, f"{slot.hand} text" if used else "dim")
     return rows
+
+
+def _sign(text: str, size: _Size, role: str, room: int) -> Rows:
+    """Return a sign after a pixel of space, exactly `room` columns broad."""
+    pixels = room if size.square else 2 * room
+    space = size.factor
+    word = glyphs.plain(text, size.factor)
+    if glyphs.breadth(word) + space >= pixels and len(text) > 1:
+        word = glyphs.plain(text, size.factor, slim=True)
+    lines = tuple(((0,) * space + line + (0,) * pixels)[:pixels] for line in word)
+    return half_blocks(lines, role) if size.square else quarter_blocks(lines, role)

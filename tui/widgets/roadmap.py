@@ -1,14 +1,12 @@
-"""Where the band is: the sections in a strip, the bar and the pass, and the whole song in bars."""
+"""Where the band is: the sections in a strip with the present one marked, its bar and its pass."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from engine.plan.model import PlannedStep
 from engine.song.model import Step
-from tui.widgets.cells import Rows, blank, pad, text_row
-from tui.widgets.lettering import written
-
-_BARS = "▁▂▃▅▇"
+from tui.widgets import glyphs
+from tui.widgets.cells import Row, Rows, blank, overlay, pad, text_cells, text_row
+from tui.widgets.lettering import words_rows
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,61 +32,75 @@ def stretches(steps: Sequence[Step]) -> tuple[Stretch, ...]:
 
 
 def roadmap_rows(steps: Sequence[Step], index: int, width: int, height: int) -> Rows:
-    """Return the strip of sections with the present one marked, then a line with bar and pass."""
+    """Return where the step at `index` lies: one row is the strip of sections, two add bar and pass in words.
+
+    From four rows on, section, bar and pass are letters five pixels high.
+    """
     if width <= 0 or height <= 0 or not steps:
         return blank(width, height)
     index = max(0, min(index, len(steps) - 1))
-    return pad([_strip(steps, index, width), text_row(place_words(steps, index), width, "text")], width, height)
+    rows = [strip(steps, index, width)]
+    if height >= 4:
+        rows += words_rows(place_figures(steps, index, width), width, height - 1, "cue")
+    else:
+        rows.append(text_row(place_words(steps, index), width, "text", ground="back"))
+    return pad(rows, width, height)
+
+
+def pass_of(steps: Sequence[Step], index: int) -> tuple[int, int]:
+    """Return the pass of the present stretch and how many it has: (2, 3) in the second of three verses in a row."""
+    stretch = next(part for part in stretches(steps) if part.first <= index < part.end)
+    begun = sum(step.section_start for step in steps[stretch.first + 1 : index + 1])
+    return min(1 + begun, stretch.passes), stretch.passes
 
 
 def place_words(steps: Sequence[Step], index: int) -> str:
-    """Return where the step lies: `Verse, bar 5 of 8, pass 2 of 3`."""
+    """Return where a step lies: `Verse, bar 5 of 8, pass 2 of 3`."""
     step = steps[index]
     bar = f"bar {step.bar} of {step.bars}" if step.bar else "pickup"
-    passes = f", pass {step.pass_} of {step.passes}" if step.passes > 1 else ""
-    return f"{step.section}, {bar}{passes}"
+    present, passes = pass_of(steps, index)
+    until = f", until {step.until}" if step.until else ""
+    return f"{step.section}, {bar}" + (f", pass {present} of {passes}" if passes > 1 else "") + until
 
 
-def _strip(steps: Sequence[Step], index: int, width: int) -> list[tuple[str, str]]:
-    row: list[tuple[str, str]] = []
-    here = 0
+def place_figures(steps: Sequence[Step], index: int, width: int) -> str:
+    """Return the same as short as letters five pixels high in `width` columns need: `Verse 5/8 (2/3)` at the shortest."""
+    step = steps[index]
+    present, passes = pass_of(steps, index)
+    bar = f"{step.bar}/{step.bars}" if step.bar else "pickup"
+    forms = [f"{step.section}  bar {bar}" if step.bar else f"{step.section}  {bar}", f"{step.section} {bar}"]
+    if passes > 1:
+        forms = [f"{forms[0]}  pass {present}/{passes}", f"{forms[1]} ({present}/{passes})"]
+    return next((form for form in forms if glyphs.breadth(glyphs.plain(form.upper())) <= width), forms[-1])
+
+
+def strip(steps: Sequence[Step], index: int, width: int) -> Row:
+    """Return the sections in one row, scrolled so that the present one shows; what is cut off ends in an arrow."""
+    row: Row = []
+    here, end = 0, 0
     for stretch in stretches(steps):
         present = stretch.first <= index < stretch.end
-        name = stretch.name + (f" x{stretch.passes}" if stretch.passes > 1 else "")
+        passes = f" {pass_of(steps, index)[0]}/{stretch.passes}" if present else f" ×{stretch.passes}"
+        name = stretch.name + (passes if stretch.passes > 1 else "")
+        text = f"[{name}]" if present else f" {name} "
+        role = "here" if present else "bar" if stretch.first > index else "bar past"
         if present:
             here = len(row)
-        text = f"[{name}]" if present else f" {name} "
-        row += text_row(text, len(text), "here" if present else "bar")
-    start = max(0, min(here - width // 3, len(row) - width))
-    return row[start : start + width]
+        row += text_cells(text, max(0, width * 50), role) + [(" ", "back")]
+        end = len(row) if present else end
+    return _scrolled(row[:-1], here, end - 1, width)
 
 
-def effort_bar(effort: float, hardest: float) -> str:
-    """Return a bar from ▁ to ▇ for an effort against the song's hardest one."""
-    share = effort / hardest if hardest > 0 else 0.0
-    return _BARS[max(0, min(len(_BARS) - 1, int(share * len(_BARS))))]
-
-
-def chart_rows(
-    steps: Sequence[PlannedStep],
-    index: int,
-    width: int,
-    height: int,
-    pins: frozenset[int] = frozenset(),
-    loop: tuple[int, int] | None = None,
-) -> Rows:
-    """Return the whole song in bars, scrolled to the step at `index`.
-
-    Each chord stands over its effort, as a bar and a figure; `pins` are indexes of pinned steps (◆), `loop` the first and
-    last index of a loop (marked with brackets).
-    """
-    if width <= 0 or height <= 0:
-        return blank(width, height)
-    hardest = max((step.effort for step in steps), default=0.0)
-    rows: Rows = []
-    for place, planned in enumerate(steps):
-        mark = ">" if place == index else "◆" if place in pins else " "
-        text = f"{mark} {planned.step.section} {planned.step.bar} {written(planned.step.symbol)} "
-        text += f"{effort_bar(planned.effort, hardest)} {planned.effort:.1f}"
-        rows.append(text_row(text, width, "here" if place == index else "text"))
-    return pad(rows[max(0, index - height // 2) :], width, height)
+def _scrolled(row: Row, here: int, end: int, width: int) -> Row:
+    start = max(0, min(here - width // 4, len(row) - width)) if len(row) > width else 0
+    start = min(start, here) if end - here > width else max(start, end - width, 0)
+    picture = blank(width, 1)
+    overlay(picture, [row[start : start + width]], 0, 0)
+    line = pad(picture, width, 1)[0]
+    if line and not line[0][0]:
+        line[0] = (" ", line[0][1])
+    if start > 0 and here > start:
+        line[0] = ("‹", "dim")
+    if start + width < len(row) and end < start + width:
+        line[-1] = ("›", "dim")
+    return line

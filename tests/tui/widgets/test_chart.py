@@ -1,0 +1,65 @@
+from collections.abc import Callable
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from planned import place, planned
+
+from engine.plan.model import PlannedStep
+from tui.widgets.cells import Rows, picture_text
+from tui.widgets.chart import chart_rows, effort_bar, passes
+
+SONG = tuple(
+    planned(place(symbol, name, bar, turn, of, start=bar == 1 and beat == 1, beat=beat), effort=bar * 0.5)
+    for name, turn, of in [("Verse", 1, 2), ("Verse", 2, 2), ("Bridge", 1, 1)]
+    for bar, beat, symbol in [(1, 1, "Ebmaj7"), (2, 1, "Cm7"), (2, 3, "F7"), (3, 1, "Fm7"), (4, 1, "Bb13sus4")]
+)
+
+
+def test_two_chords_share_a_bar() -> None:
+    first = passes(SONG)[0]
+    assert [bar.steps for bar in first.bars] == [(0,), (1, 2), (3,), (4,)]
+
+
+def test_every_pass_has_its_heading() -> None:
+    assert [part.heading for part in passes(SONG)] == [
+        "Verse, pass 1 of 2, 8 bars",
+        "Verse, pass 2 of 2, 8 bars",
+        "Bridge, 8 bars",
+    ]
+
+
+def test_the_hardest_shift_has_the_highest_bar() -> None:
+    assert effort_bar(5.0, 5.0) == "▇"
+    assert effort_bar(0.0, 5.0) == "▁"
+    assert effort_bar(0.0, 0.0) == "▁"
+
+
+@pytest.mark.parametrize("index", range(len(SONG)))
+def test_the_cursor_is_always_in_view(index: int) -> None:
+    rows = chart_rows(SONG, index, 40, 3)
+    assert "here" in {role for row in rows for _, role in row}
+
+
+def test_pins_and_loop_are_marked() -> None:
+    rows = chart_rows(SONG, 0, 80, 12, frozenset({3}), (1, 3))
+    assert picture_text(rows).count("◆") == 1
+    assert "┃" in picture_text(rows)
+
+
+@settings(max_examples=100, deadline=None)
+@given(
+    st.lists(st.tuples(st.text(max_size=12), st.integers(0, 9), st.floats(0, 1000)), max_size=20),
+    st.integers(-3, 30), st.integers(1, 200), st.integers(1, 60), st.none() | st.tuples(st.integers(), st.integers()),
+)  # fmt: skip
+def test_any_song_fits_any_panel(
+    bars: list[tuple[str, int, float]], index: int, width: int, height: int, loop: tuple[int, int] | None
+) -> None:
+    from conftest import exactly
+
+    steps: tuple[PlannedStep, ...] = tuple(planned(place(name, name, bar), effort=effort) for name, bar, effort in bars)
+    assert exactly(chart_rows(steps, index, width, height, frozenset({0, 2}), loop), width, height)
+
+
+def test_a_verse_in_bars(same_picture: Callable[[Rows], None]) -> None:
+    same_picture(chart_rows(SONG, 2, 80, 8, frozenset({3}), (1, 3)))

@@ -1,0 +1,65 @@
+from collections.abc import Callable
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from planned import SIXTH, note, place, planned
+
+from engine.plan.model import PlannedNote, PlannedStep
+from tui.widgets.cells import Rows, picture_text, row_text
+from tui.widgets.moves import moves_rows, slots
+
+MOVES = st.sampled_from(["hold", "press", "slide", "refinger", "unheard of"])
+
+
+@st.composite
+def shifts(draw: st.DrawFn) -> PlannedStep:
+    def hand() -> tuple[PlannedNote, ...]:
+        fingers = draw(st.sets(st.integers(1, 5)))
+        keys = st.integers(0, 127)
+        return tuple(PlannedNote(draw(keys), "Ab-1", "1", f, draw(MOVES), draw(st.none() | keys)) for f in fingers)
+
+    return planned(place(), hand(), hand(), (((3, 60),), ((2, 61),)))
+
+
+@settings(max_examples=150, deadline=None)
+@given(st.none() | shifts(), st.integers(1, 300), st.integers(1, 100))
+def test_any_shift_fits_any_panel(coming: PlannedStep | None, width: int, height: int) -> None:
+    from conftest import exactly
+
+    assert exactly(moves_rows(coming, width, height), width, height)
+
+
+def test_the_slots_lie_as_the_hands_do() -> None:
+    assert [(slot.hand[0], slot.finger) for slot in slots(SIXTH)] == [
+        *(("l", finger) for finger in (5, 4, 3, 2, 1)),
+        *(("r", finger) for finger in (1, 2, 3, 4, 5)),
+    ]
+
+
+def test_each_move_has_its_sign() -> None:
+    signs = {(slot.hand, slot.finger): slot.sign for slot in slots(SIXTH)}
+    assert signs["left", 5] == "▼3"
+    assert signs["left", 1] == "~"
+    assert signs["right", 1] == "="
+    assert signs["right", 3] == "▲1"
+    assert signs["right", 4] == "-"
+    assert signs["right", 5] == "+"
+    assert signs["right", 2] == ""
+
+
+def test_two_rows_are_a_line_a_hand() -> None:
+    lines = [row_text(row).rstrip() for row in moves_rows(SIXTH, 60, 2)]
+    assert lines == ["LH 5▼3C2  1~G2", "RH 1=G3  3▲1E♭4  4-  5+B♭4"]
+
+
+@pytest.mark.parametrize("width", [80, 120, 160, 240, 300])
+@pytest.mark.parametrize("height", [3, 4, 7])
+def test_up_and_down_look_different(width: int, height: int) -> None:
+    up = planned(place(), (), (note("D4", 3, "slide", "C4"),))
+    down = planned(place(), (), (note("D4", 3, "slide", "E4"),))
+    assert picture_text(moves_rows(up, width, height)) != picture_text(moves_rows(down, width, height))
+
+
+def test_a_shift_at_its_usual_size(same_picture: Callable[[Rows], None]) -> None:
+    same_picture(moves_rows(SIXTH, 80, 4))

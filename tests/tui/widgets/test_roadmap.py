@@ -1,0 +1,66 @@
+from collections.abc import Callable
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from planned import place
+
+from engine.song.model import Step
+from tui.widgets.cells import Rows, row_text
+from tui.widgets.roadmap import pass_of, place_figures, place_words, roadmap_rows, stretches
+
+SONG = tuple(
+    place("C", name, bar, turn, of, start=bar == 1)
+    for name, turn, of in [("Intro", 1, 1), ("Verse", 1, 3), ("Verse", 2, 3), ("Bridge", 1, 1), ("Verse", 3, 3)]
+    for bar in range(1, 9)
+)
+
+
+def test_passes_in_a_row_are_one_stretch() -> None:
+    assert [(part.name, part.passes) for part in stretches(SONG)] == [
+        ("Intro", 1),
+        ("Verse", 2),
+        ("Bridge", 1),
+        ("Verse", 1),
+    ]
+
+
+@pytest.mark.parametrize(("index", "turn"), [(0, (1, 1)), (8, (1, 2)), (15, (1, 2)), (16, (2, 2)), (39, (1, 1))])
+def test_the_pass_counts_within_its_stretch(index: int, turn: tuple[int, int]) -> None:
+    assert pass_of(SONG, index) == turn
+
+
+def test_the_place_in_words() -> None:
+    assert place_words(SONG, 20) == "Verse, bar 5 of 8, pass 2 of 2"
+    assert place_words(SONG, 25) == "Bridge, bar 2 of 8"
+    assert place_words((place(bar=0),), 0) == "Verse, pickup"
+
+
+def test_the_place_in_large_letters_is_as_long_as_there_is_room() -> None:
+    assert place_figures(SONG, 20, 200) == "Verse  bar 5/8  pass 2/2"
+    assert place_figures(SONG, 20, 60) == "Verse 5/8 (2/2)"
+
+
+def test_the_present_section_is_marked() -> None:
+    strip = row_text(roadmap_rows(SONG, 17, 80, 1)[0])
+    assert "[Verse 2/2]" in strip
+    assert strip.count("[") == 1
+
+
+@pytest.mark.parametrize("index", range(0, 40, 3))
+def test_the_present_section_is_never_scrolled_away(index: int) -> None:
+    strip = row_text(roadmap_rows(SONG, index, 24, 1)[0])
+    assert f"[{SONG[index].section}" in strip
+
+
+@settings(max_examples=100, deadline=None)
+@given(st.lists(st.text(max_size=12), max_size=12), st.integers(-2, 20), st.integers(1, 200), st.integers(1, 20))
+def test_any_roadmap_fits_any_panel(names: list[str], index: int, width: int, height: int) -> None:
+    from conftest import exactly
+
+    steps: tuple[Step, ...] = tuple(place("C", name, start=True) for name in names)
+    assert exactly(roadmap_rows(steps, index, width, height), width, height)
+
+
+def test_the_bridge_of_a_song(same_picture: Callable[[Rows], None]) -> None:
+    same_picture(roadmap_rows(SONG, 25, 80, 4))
