@@ -67,6 +67,7 @@ def discomfort(keys: tuple[int, ...], fingers: tuple[int, ...], reach: float) ->
     return points + _black_points(keys, fingers) + _weak_points(fingers)
 
 
+@lru_cache(maxsize=65536)
 def _pair_points(low: int, high: int, apart: float, reach: float) -> float | None:
     least, low_ease, high_ease, comfort, widest = limits(reach, low, high)
     # Neighbouring keys may be nearer than half a white key where backs are narrow; a millimetre is no reason to refuse.
@@ -86,8 +87,7 @@ def _black_points(keys: tuple[int, ...], fingers: tuple[int, ...]) -> float:
 
 
 def _weak_points(fingers: tuple[int, ...]) -> float:
-    used = set(fingers)
-    return WEAK_PAIR * (({4, 5} <= used) + ({3, 4} <= used))
+    return WEAK_PAIR * ((4 in fingers) and (5 in fingers)) + WEAK_PAIR * ((3 in fingers) and (4 in fingers))
 
 
 def finger_places(grip: Grip, hand: str) -> tuple[float, ...]:

@@ -30,10 +30,8 @@ def bits(apart: float) -> float:
     return log2(2 * apart / SEMITONE) if 2 * apart > SEMITONE else 0.0
 
 
-_FINEST = 2
-"""Distances are looked up by half millimetres."""
-
-_BITS = np.array([round(bits(step / _FINEST) * GRAIN) for step in range(3200 * _FINEST)], dtype=np.int32)
+_BITS = np.array([round(bits(half / 2) * GRAIN) for half in range(6400)], dtype=np.int32)
+"""By half millimetres, as far as a keyboard is long."""
 
 
 @lru_cache(maxsize=4096)
@@ -76,33 +74,26 @@ def _travel(before: HandStates, after: HandStates, was: NDArray[np.bool_], now: 
     """Return the cheapest sum of the arm's way and of each finger's way beside it.
 
     The arm stays, or goes with one of the fingers that play next. A finger that was free goes from where it rested, its aim
-    costing half: it needs no leaving.
+    costing half: it needs no leaving. A hand that rested is anywhere.
     """
-    ways = np.nan_to_num(after.at - before.at)
-    weights = now.astype(np.int32) * (was + np.int32(1))
+    ways = after.at - before.at
+    weights = (now & was.any(axis=-1, keepdims=True)) * (was + np.int32(1))
     best = _aims(ways, weights)
     for finger in range(5):
         arm = ways[..., finger : finger + 1]
-        # An arm that goes with a finger that does not play goes for nothing: never the cheapest, so it need not be left out.
-        best = np.minimum(best, _aims(ways - arm, weights) + 2 * _look_up(arm[..., 0]))
-    return _grains("travel", best / (2 * GRAIN))
+        # An arm that goes with a finger that does not play goes for nothing: it need not be left out.
+        best = np.minimum(best, _aims(ways - arm, weights) + 2 * _BITS[np.abs(arm[..., 0])])
+    return np.where(weights.any(axis=-1), _grains("travel", best / (2 * GRAIN)), np.int32(0))
 
 
-def _aims(ways: NDArray[np.float32], weights: Ints) -> Ints:
-    total: Ints = (_look_up(ways) * weights).sum(axis=-1, dtype=np.int32)
+def _aims(ways: Ints, weights: Ints) -> Ints:
+    total: Ints = (_BITS[np.abs(ways)] * weights).sum(axis=-1, dtype=np.int32)
     return total
-
-
-def _look_up(ways: NDArray[np.float32]) -> Ints:
-    return _BITS[(np.abs(ways) * _FINEST + 0.5).astype(np.int32)]
 
 
 def _voices(before: HandStates, after: HandStates) -> Ints:
     """Return how many semitones the notes of `after` lie from the nearest note of `before`, all together."""
-    apart = np.abs(after.keys[..., :, None] - before.keys[..., None, :])
-    apart = np.where(before.keys[..., None, :] == FREE, FREE, apart)
-    nearest = apart.min(axis=-1)
-    total: Ints = np.where((after.keys == FREE) | (nearest > FREE // 2), 0, nearest).sum(axis=-1, dtype=np.int32)
+    total: Ints = np.take_along_axis(before.near, after.keys, axis=-1).sum(axis=-1, dtype=np.int32)
     return total
 
 

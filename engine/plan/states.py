@@ -1,6 +1,6 @@
 """The playable states of a chord: for each hand every grip of every voicing, as arrays that the planner can weigh at once."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
@@ -13,7 +13,7 @@ from engine.ear.limits import muddiness
 from engine.hand.grip import Grip, finger_places, grips
 from engine.plan.lineup import Zone
 from engine.plan.weights import grains
-from engine.voicing.methods import voicings
+from engine.voicing.methods import Keys, fits_left, fits_right, kind, raised, shapes, voicings
 from engine.voicing.model import Setting, Voicing
 from engine.voicing.tones import NEVER_DOUBLED
 
@@ -26,9 +26,8 @@ NEVER = 10**8
 STANDING_SLACK = 9000
 """Grains by which a voicing may stand worse than the same method's best before it is no choice any more (own choice)."""
 
-MOST_VOICINGS = 60
-"""Voicings of one method at one chord: the ones that stand best (own choice)."""
-
+MOST_ALONE, MOST_EACH = 48, 16
+"""Voicings of one method at one chord: the ones that stand best, alone or when all methods are asked (own choice)."""
 
 FREE = 128
 """Stands for the key of a finger that holds none."""
@@ -38,13 +37,15 @@ FREE = 128
 class HandStates:
     """The n grips of one hand, each with its method, as arrays that can be paired off or crossed.
 
-    `keys`: n x 5, the key under each finger, thumb first, `FREE` for none. `at`: n x 5, where each finger is in millimetres, on its
-    key or at rest, NaN in a resting hand. `low`, `high`: n, the keys held as bits, from key 0 and from key 64. `tops`: n, MIDI
-    numbers, NaN for a resting hand. `methods`: n, number of the method.
+    `keys`: n x 5, the key under each finger, thumb first, `FREE` for none. `at`: n x 5, where each finger is in half millimetres, on
+    its key or at rest, 0 in a resting hand. `near`: n x 129, semitones from each key to the nearest one held, 0 for
+    `FREE` and in a resting hand. `low`, `high`: n, the keys held as bits, from key 0 and from key 64. `tops`: n, MIDI numbers, NaN
+    for a resting hand. `methods`: n, number of the method.
     """
 
     keys: Ints
-    at: NDArray[np.float32]
+    at: Ints
+    near: Ints
     low: NDArray[np.uint64]
     high: NDArray[np.uint64]
     tops: Floats
@@ -68,7 +69,7 @@ class HandStates:
 
     def _at(self, where: Any) -> "HandStates":
         return HandStates(
-            self.keys[where], self.at[where], self.low[where], self.high[where], self.tops[where], self.methods[where]
+            *(getattr(self, name)[where] for name in HandStates.__slots__)
         )
 
 
@@ -98,6 +99,10 @@ class Ask:
     methods: tuple[str, ...]
     reach: tuple[float, float]
     zones: tuple[Zone, Zone]
+
+    @property
+    def most(self) -> int:
+        return MOST_ALONE if len(self.methods) == 1 else MOST_EACH
 
 
 def resting() -> States:
@@ -141,42 +146,72 @@ def completing(
 
 
 def _standing(chord: Chord, method: str, ask: Ask) -> list[tuple[Voicing, int]]:
-    """Return the voicings of a method within reach with their cost in grains, hands aside, the best first."""
-    reachable = [
-        voicing
-        for voicing in voicings(chord, method, ask.setting)
-        if grips(voicing.left, "left", ask.reach[0]) and grips(voicing.right, "right", ask.reach[1])
-    ]
-    never = _mask(tone.pc for tone in chord.tones if tone.degree in NEVER_DOUBLED)
-    weighed = [(voicing, sum(_standing_costs(chord, voicing, ask, never))) for voicing in reachable]
-    weighed.sort(key=lambda pair: (pair[1], pair[0].left, pair[0].right))
-    return [pair for pair in weighed[:MOST_VOICINGS] if pair[1] <= weighed[0][1] + STANDING_SLACK]
+    """Return the voicings of a method within reach with their cost in grains, fingers aside, the best first."""
+    table, up = shapes(kind(chord), method, ask.setting), chord.root.pc
+    lefts = [_placed(raised(keys, up), 0, ask) for keys in table.lefts]
+    rights = [_placed(raised(keys, up), 1, ask) for keys in table.rights]
+    weighed = []
+    for (left, right), cost in zip(table.pairs, _fixed(kind(chord), method, ask.setting), strict=True):
+        one, two = lefts[left], rights[right]
+        if one and two:
+            weighed.append((cost + one[1] + two[1] + _mud((one[0] + two[0])[:3]), one[0], two[0]))
+    weighed.sort()
+    best = weighed[: ask.most]
+    return [(Voicing(left, right), cost) for cost, left, right in best if cost <= weighed[0][0] + STANDING_SLACK]
 
 
-_STANDING = ("mud", "zone", "pull", "doubling", "ninth", "gap", "omission", "bassist", "thin")
+def _placed(keys: Keys, side: int, ask: Ask) -> tuple[Keys, int] | None:
+    """Return keys with what their place costs in grains, or None when the hand (0 left, 1 right) cannot have them."""
+    fits = fits_right if side else fits_left
+    if not fits(keys, ask.setting) or not grips(keys, HANDS[side], ask.reach[side]):
+        return None
+    return keys, sum(_zone_costs(keys, ask.zones[side]))
+
+
+HANDS = ("left", "right")
+
+
+@lru_cache(maxsize=4096)
+def _fixed(kind: Chord, method: str, setting: Setting) -> tuple[int, ...]:
+    """Return what each pair of a method's shapes costs on any root, in grains."""
+    table = shapes(kind, method, setting)
+    facts = _facts(kind)
+    return tuple(sum(_shape_costs(table.lefts[one], table.rights[two], facts, setting)) for one, two in table.pairs)
+
+
+_Facts = tuple[int, int | None, int]
+
+
+def _facts(chord: Chord) -> _Facts:
+    """Return pitch classes of a chord: those never doubled (as bits), the perfect fifth, the root."""
+    never = sum({1 << tone.pc for tone in chord.tones if tone.degree in NEVER_DOUBLED})
+    fifth = chord.tone("5")
+    return never, fifth.pc if fifth else None, chord.root.pc
+
+
+_PLACE_TERMS = ("zone", "pull")
+_SHAPE_TERMS = ("doubling", "ninth", "gap", "omission", "bassist", "thin")
 
 
 def standing_terms(chord: Chord, voicing: Voicing, ask: Ask) -> dict[str, int]:
     """Return each standing term of a voicing in grains, fingers aside."""
-    never = _mask(tone.pc for tone in chord.tones if tone.degree in NEVER_DOUBLED)
-    return dict(zip(_STANDING, _standing_costs(chord, voicing, ask, never), strict=True))
+    sides = [_zone_costs(keys, zone) for keys, zone in zip((voicing.left, voicing.right), ask.zones, strict=True)]
+    place = {name: sum(costs) for name, costs in zip(_PLACE_TERMS, zip(*sides, strict=True), strict=True)}
+    shape = _shape_costs(voicing.left, voicing.right, _facts(chord), ask.setting)
+    return {"mud": _mud(voicing.keys[:3]), **place, **dict(zip(_SHAPE_TERMS, shape, strict=True))}
 
 
-def _standing_costs(chord: Chord, voicing: Voicing, ask: Ask, never: int) -> tuple[int, ...]:
-    left, right = voicing.left, voicing.right
+def _shape_costs(left: Keys, right: Keys, facts: _Facts, setting: Setting) -> tuple[int, ...]:
     keys = left + right
-    root = chord.root.pc
-    fifth = chord.tone("5")
+    never, fifth, root = facts
     pcs = [key % 12 for key in keys]
+    distinct = len(set(pcs))
     return (
-        _mud(keys[:3]),
-        _zone(left, ask.zones[0]) + _zone(right, ask.zones[1]),
-        _pull(left, ask.zones[0]) + _pull(right, ask.zones[1]),
-        grains("doubling", len(pcs) - len(set(pcs)) and _doubled(pcs, never)),
+        grains("doubling", _doubled(pcs, never)) if distinct < len(pcs) else 0,
         grains("ninth", _ninths(keys, root)),
         grains("gap", max(0, right[0] - left[-1] - 12)) if left and right else 0,
-        grains("omission", 1) if fifth and fifth.pc not in pcs and len(set(pcs)) < 4 else 0,
-        grains("bassist", 1) if not ask.setting.owes_bass and root in pcs else 0,
+        grains("omission", 1) if fifth is not None and fifth not in pcs and distinct < 4 else 0,
+        grains("bassist", 1) if not setting.owes_bass and root in pcs else 0,
         grains("thin", max(0, 4 - len(keys))),
     )
 
@@ -187,13 +222,12 @@ def _mud(low: tuple[int, ...]) -> int:
 
 
 @lru_cache(maxsize=65536)
-def _zone(keys: tuple[int, ...], zone: Zone) -> int:
-    return grains("zone", sum(zone.outside(key) for key in keys))
-
-
-@lru_cache(maxsize=65536)
-def _pull(keys: tuple[int, ...], zone: Zone) -> int:
-    return grains("pull", abs(sum(keys) / len(keys) - zone.middle)) if keys else 0
+def _zone_costs(keys: Keys, zone: Zone) -> tuple[int, int]:
+    """Return what lying outside a zone and away from its middle costs a hand."""
+    if not keys:
+        return 0, 0
+    outside = grains("zone", sum(zone.outside(key) for key in keys))
+    return outside, grains("pull", abs(sum(keys) / len(keys) - zone.middle))
 
 
 def _doubled(pcs: list[int], never: int) -> int:
@@ -204,13 +238,6 @@ def _ninths(keys: tuple[int, ...], root: int) -> int:
     """Count minor ninths between voices; a flat ninth over the root is the chord's own."""
     present = set(keys)
     return sum(1 for key in keys if key + 13 in present and key % 12 != root)
-
-
-def _mask(pcs: Iterable[int]) -> int:
-    mask = 0
-    for pc in pcs:
-        mask |= 1 << pc
-    return mask
 
 
 def _joined(
@@ -260,20 +287,34 @@ class _Side:
 
 def hand_states(held: Sequence[Grip], methods: Sequence[int], hand: str) -> HandStates:
     """Lay out grips as arrays."""
-    keys = np.full((len(held), 5), FREE, dtype=np.int32)
-    for number, grip in enumerate(held):
-        for finger, key in zip(grip.fingers, grip.keys, strict=True):
-            keys[number, finger - 1] = key
+    laid = [_laid_out(grip, hand) for grip in held]
     bits = [sum(1 << key for key in grip.keys) for grip in held]
-    nan = float("nan")
     return HandStates(
-        keys=keys,
-        at=np.array([finger_places(grip, hand) for grip in held], dtype=np.float32),
+        keys=np.array([keys for keys, _ in laid], dtype=np.int32),
+        at=np.array([at for _, at in laid], dtype=np.int32),
+        near=np.array([_near(grip.keys) for grip in held], dtype=np.int32),
         low=np.array([mask & _HALF for mask in bits], dtype=np.uint64),
         high=np.array([mask >> 64 for mask in bits], dtype=np.uint64),
-        tops=np.array([float(grip.keys[-1]) if grip.keys else nan for grip in held]),
+        tops=np.array([float(grip.keys[-1]) if grip.keys else np.nan for grip in held]),
         methods=np.array(methods, dtype=np.int32),
     )
+
+
+@lru_cache(maxsize=65536)
+def _laid_out(grip: Grip, hand: str) -> tuple[tuple[int, ...], tuple[int, ...]]:
+    """Return the key under each finger, and where each finger is in half millimetres."""
+    held = dict(zip(grip.fingers, grip.keys, strict=True))
+    at = tuple(round(2 * place) for place in finger_places(grip, hand)) if held else (0,) * 5
+    return tuple(held.get(finger, FREE) for finger in range(1, 6)), at
+
+
+@lru_cache(maxsize=16384)
+def _near(keys: Keys) -> NDArray[np.int32]:
+    """Return the semitones from each key to the nearest of `keys`."""
+    near = np.zeros(FREE + 1, dtype=np.int32)
+    if keys:
+        near[:FREE] = np.abs(np.arange(FREE)[:, None] - np.array(keys)[None, :]).min(axis=1)
+    return near
 
 
 _HALF = (1 << 64) - 1

@@ -3,15 +3,17 @@
 To add a method: write a `Method` in a file of its own, and name it here.
 """
 
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from engine.chord.model import Chord
-from engine.voicing.model import Method, Setting, Voicing
+from engine.chord.model import Chord, Tone
+from engine.theory.pitch import NoteName
+from engine.voicing.model import Method, Register, Setting, Voicing
 from engine.voicing.rootless import rootless
 from engine.voicing.shell import shell
 from engine.voicing.spread import spread
 from engine.voicing.stacked import close, drop2
-from engine.voicing.tones import says
+from engine.voicing.tones import demands
 from engine.voicing.triad import triad
 
 METHODS: dict[str, Method] = {
@@ -25,6 +27,8 @@ METHODS: dict[str, Method] = {
 
 AUTO = "auto"
 
+Keys = tuple[int, ...]
+
 
 def chosen(method: str) -> tuple[str, ...]:
     """Return the methods that a name stands for: itself, or all of them for auto.
@@ -37,24 +41,73 @@ def chosen(method: str) -> tuple[str, ...]:
     return tuple(METHODS) if method == AUTO else (method,)
 
 
-@lru_cache(maxsize=16384)
-def voicings(chord: Chord, method: str, setting: Setting) -> tuple[Voicing, ...]:
-    """Return every voicing of a chord by one method that says the chord, hands not crossing, no key twice, in ascending order."""
-    found = {voicing for voicing in METHODS[method](chord, setting) if _sound(voicing, setting) and _told(chord, voicing, setting)}
-    return tuple(sorted(found, key=lambda voicing: (voicing.left, voicing.right)))
+@dataclass(frozen=True, slots=True, eq=False)
+class Shapes:
+    """A method's voicings of one kind of chord, as if its root were C and each register reached 11 semitones further down.
+
+    `lefts` and `rights` are the distinct hands, `pairs` the numbers of those that go together. A chord on another root has the same
+    shapes higher, as far as its registers allow.
+    """
+
+    lefts: tuple[Keys, ...]
+    rights: tuple[Keys, ...]
+    pairs: tuple[tuple[int, int], ...]
 
 
-def _told(chord: Chord, voicing: Voicing, setting: Setting) -> bool:
-    pcs = frozenset(key % 12 for key in voicing.keys)
+def kind(chord: Chord) -> Chord:
+    """Return the same kind of chord on C: what all transpositions of a chord have in common."""
+    down = -chord.root.fifths
+    tones = tuple(Tone(tone.degree, tone.name.up(down)) for tone in chord.tones)
+    return Chord("", NoteName(0), chord.bass.up(down), "", tones)
+
+
+@lru_cache(maxsize=4096)
+def shapes(kind: Chord, method: str, setting: Setting) -> Shapes:
+    """Return every voicing of a kind of chord that says it, hands not crossing, no key twice, in ascending order."""
+    wide = replace(setting, register=_lowered(setting.register))
+    demand = demands(kind)
     owes = setting.owes_bass and setting.hands != "right"
-    return says(chord, pcs, owes) and (not owes or voicing.keys[0] % 12 == chord.bass.pc)
+    found = set()
+    for voicing in METHODS[method](kind, wide):
+        keys = voicing.left + voicing.right
+        if not keys or len(voicing.left) > 5 or len(voicing.right) > 5:
+            continue
+        ascending = all(low < high for low, high in zip(keys, keys[1:], strict=False))
+        if ascending and demand.met(keys, owes, setting.partial):
+            found.add((voicing.left, voicing.right))
+    lefts = {left: number for number, left in enumerate(sorted({left for left, _ in found}))}
+    rights = {right: number for number, right in enumerate(sorted({right for _, right in found}))}
+    return Shapes(tuple(lefts), tuple(rights), tuple(sorted((lefts[left], rights[right]) for left, right in found)))
 
 
-def _sound(voicing: Voicing, setting: Setting) -> bool:
-    """Return whether each hand stays in its register, has fingers enough, and the left lies below the right."""
-    keys, register = voicing.keys, setting.register
-    if not keys or len(voicing.left) > 5 or len(voicing.right) > 5:
+def raised(keys: Keys, semitones: int) -> Keys:
+    """Return keys transposed up."""
+    return tuple(key + semitones for key in keys)
+
+
+def fits_left(keys: Keys, setting: Setting) -> bool:
+    """Return whether the left hand's keys lie in its register, the bass it owes in that of the bass."""
+    low, high = setting.register.left
+    if not keys:
+        return True
+    if setting.owes_bass and not setting.register.bass[0] <= keys[0] <= setting.register.bass[1]:
         return False
-    ascending = all(low < high for low, high in zip(keys, keys[1:], strict=False))
-    inside = all(register.left[0] <= key <= register.left[1] for key in voicing.left)
-    return ascending and inside and all(register.right[0] <= key <= register.right[1] for key in voicing.right)
+    return low <= keys[0] and keys[-1] <= high
+
+
+def fits_right(keys: Keys, setting: Setting) -> bool:
+    low, high = setting.register.right
+    return not keys or (low <= keys[0] and keys[-1] <= high)
+
+
+def voicings(chord: Chord, method: str, setting: Setting) -> tuple[Voicing, ...]:
+    """Return every voicing of a chord by one method that lies in the registers."""
+    table, up = shapes(kind(chord), method, setting), chord.root.pc
+    lefts = [raised(keys, up) for keys in table.lefts]
+    rights = [raised(keys, up) for keys in table.rights]
+    found = [Voicing(lefts[left], rights[right]) for left, right in table.pairs]
+    return tuple(one for one in found if fits_left(one.left, setting) and fits_right(one.right, setting))
+
+
+def _lowered(register: Register) -> Register:
+    return Register(*((low - 11, high) for low, high in (register.bass, register.left, register.right)))

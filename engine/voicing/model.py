@@ -36,13 +36,15 @@ class Setting:
     """What a method must know beside the chord.
 
     `owes_bass`: nobody else plays the bass, so the lowest note is the chord's. `hands`: both, left or right. `to_minor`: the
-    chord is a dominant that resolves to a minor chord, so natural 9 and 13 would contradict it.
+    chord is a dominant that resolves to a minor chord, so natural 9 and 13 would contradict it. `partial`: what the symbol asks for
+    beyond third and seventh may be left out, for hands in which it has no place.
     """
 
     register: Register
     owes_bass: bool = True
     hands: str = "both"
     to_minor: bool = False
+    partial: bool = False
 
 
 Method = Callable[[Chord, Setting], Iterable[Voicing]]

@@ -4,6 +4,8 @@ Drop order (common practice): the perfect fifth first, then the root when somebo
 (the sixth in a sixth chord, the fourth in a sus chord), nor an altered tone or a tension that the symbol asks for.
 """
 
+from collections.abc import Iterable
+from dataclasses import dataclass
 from functools import lru_cache
 
 from engine.chord.model import DEGREE_FIFTHS, Chord, Tone
@@ -53,23 +55,47 @@ def tension_sets(chord: Chord) -> tuple[tuple[Tone, ...], ...]:
     return (asked,) if lesser == asked else (asked, lesser)
 
 
-def essential(chord: Chord) -> frozenset[int]:
-    """Return the pitch classes that no voicing of the chord may lack: third, seventh, altered fifth."""
-    tones = [third(chord), seventh(chord), chord.tone("b5", "#5") if not is_alt(chord) else None]
+@dataclass(frozen=True, slots=True)
+class Demands:
+    """What a chord asks of a voicing, pitch classes as bits: `least` third and seventh, `whole` with the altered fifth,
+    `choices` the sets of tensions of which one is enough, `root` and `bass`."""
+
+    least: int
+    whole: int
+    choices: tuple[int, ...]
+    root: int
+    bass: int
+
+    def met(self, keys: tuple[int, ...], owes_bass: bool, partial: bool = False) -> bool:
+        """Return whether `keys` (ascending) tell the chord, from the owed bass up."""
+        said = 0
+        for key in keys:
+            said |= 1 << key % 12
+        if owes_bass and (self.bass != 1 << keys[0] % 12 or (self.bass == self.root and not said & self.root)):
+            return False
+        if partial:
+            return self.least & said == self.least
+        return self.whole & said == self.whole and any(choice & said == choice for choice in self.choices)
+
+
+def demands(chord: Chord) -> Demands:
+    """Return what no voicing of the chord may lack."""
+    low, high = third(chord), seventh(chord)
     if "11" in chord.degrees and "3" in chord.degrees:
-        tones = tones[1:]  # an eleventh over a major third: the third is normally left out
-    if third(chord) is None:
-        tones.append(fifth(chord))
-    return frozenset(tone.pc for tone in tones if tone)
+        low = None  # an eleventh over a major third: the third is normally left out
+    altered = chord.tone("b5", "#5") if not is_alt(chord) else None
+    least = [low, high] if third(chord) else [high, fifth(chord)]
+    return Demands(
+        least=_bits(least),
+        whole=_bits([*least, altered]),
+        choices=tuple(_bits(choice) for choice in tension_sets(chord)),
+        root=1 << chord.root.pc,
+        bass=1 << chord.bass.pc,
+    )
 
 
-def says(chord: Chord, pcs: frozenset[int], owes_bass: bool) -> bool:
-    """Return whether the pitch classes tell the chord: essentials, one choice of tensions, and the root where it is owed."""
-    if not essential(chord) <= pcs:
-        return False
-    if not any({tone.pc for tone in choice} <= pcs for choice in tension_sets(chord)):
-        return False
-    return not owes_bass or (chord.bass.pc in pcs and (chord.root.pc in pcs or chord.slash))
+def _bits(tones: Iterable[Tone | None]) -> int:
+    return sum({1 << tone.pc for tone in tones if tone})
 
 
 @lru_cache(maxsize=8192)
