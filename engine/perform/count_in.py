@@ -54,6 +54,8 @@ def count_in(
         raise ValueError(f"no count at tempo {tempo} with a pickup of {pickup}")
     bars, beats = _read_count(count or usual_count(meter, tempo, feel), meter)
     length = Fraction(beats) if bars == 0 else _bars_before(bars, meter, pickup)
+    if not length:
+        return ()
     # The count ends where the music begins; its beats keep their place in the bar.
     first = _first_beat(length, pickup, meter) if bars == 0 else Fraction(0)
     spots = _spots(first, length, meter, feel if bars == 2 else "straight")
