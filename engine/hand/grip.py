@@ -10,16 +10,17 @@ from engine.hand.spans import limits
 LEFT, RIGHT = "left", "right"
 
 STRETCH, EASE_THUMB, EASE_FINGERS = 2.0, 1.0, 2.0
-"""Points for each half white key beyond comfort, and beyond ease for pairs with and without the thumb. Source: rules 1 to 3 of
-Parncutt et al. 1997, as Balliauw et al. 2017 (see `spans`) apply them to the notes of a chord, in their unit."""
+"""Points for each half white key beyond comfort, and beyond ease for pairs with and without the thumb. Source: rules
+1 to 3 of Parncutt et al. 1997, as Balliauw et al. 2017 (see `spans`) apply them to the notes of a chord, in their
+unit."""
 
 THUMB_ON_BLACK, FIFTH_ON_BLACK = 1.0, 1.0
-"""Points for thumb or little finger on a black key while another finger is on a white one. Source: Parncutt et al. 1997, rules 10
-and 11 (1 point), common practice for chords."""
+"""Points for thumb or little finger on a black key while another finger is on a white one. Source: Parncutt et al.
+1997, rules 10 and 11 (1 point), common practice for chords."""
 
 WEAK_PAIR = 0.5
-"""Points for fourth and fifth, or third and fourth, as neighbours in a chord. Source: rules 6 and 7 of Parncutt et al. 1997 give 1
-point; halved here, since in a chord the arm helps (own choice)."""
+"""Points for fourth and fifth, or third and fourth, as neighbours in a chord. Source: rules 6 and 7 of Parncutt et
+al. 1997 give 1 point; halved here, since in a chord the arm helps (own choice)."""
 
 KEPT = 3
 """Fingerings kept for the same keys: the ones that lie best, those much worse than the best left out."""
@@ -38,7 +39,8 @@ class Grip:
 
 @lru_cache(maxsize=65536)
 def grips(keys: tuple[int, ...], hand: str, reach: float) -> tuple[tuple[Grip, float], ...]:
-    """Return the fingerings of `keys` (ascending) with their discomfort in points, the best first; empty: out of reach."""
+    """Return the fingerings of `keys` (ascending) with their discomfort in points, the best first; empty: out of
+    reach."""
     if not keys:
         return ((Grip((), ()), 0.0),)
     if len(keys) > 5 or span(keys[0], keys[-1]) > reach:
@@ -54,14 +56,15 @@ def grips(keys: tuple[int, ...], hand: str, reach: float) -> tuple[tuple[Grip, f
 
 
 def discomfort(keys: tuple[int, ...], fingers: tuple[int, ...], reach: float) -> float | None:
-    """Return how badly a grip lies, in points (0.0 lies by itself), or None when a pair of fingers cannot span its keys."""
+    """Return how badly a grip lies, in points (0.0 lies by itself), or None when a pair of fingers cannot span its
+    keys."""
     points = 0.0
     for low, high in combinations(range(len(keys)), 2):
         apart = span(keys[low], keys[high])
         pair = _pair_points(*sorted((fingers[low], fingers[high])), apart, reach)
         if pair is None:
             return None
-        # The rules are for neighbours; of the outer pairs only what cannot be reached counts, and the stretch of the whole hand.
+        # The rules are for neighbours, and for the stretch of the whole hand; of the other pairs only reach counts.
         if high == low + 1 or (low == 0 and high == len(keys) - 1):
             points += pair
     return points + _black_points(keys, fingers) + _weak_points(fingers)
@@ -91,7 +94,8 @@ def _weak_points(fingers: tuple[int, ...]) -> float:
 
 
 def finger_places(grip: Grip, hand: str) -> tuple[float, ...]:
-    """Return where the five fingers are, thumb first, in millimetres: on their keys, or at rest a white key from their neighbours.
+    """Return where the five fingers are, thumb first, in millimetres: on their keys, or at rest a white key from
+    their neighbours.
 
     NaN for all of a resting hand.
     """

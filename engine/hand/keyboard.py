@@ -1,7 +1,8 @@
 """Where the keys lie: a real keyboard in millimetres, along the front of the keys.
 
-Octave 164.5 mm (seven white keys of 23.5 mm). Black keys stand where the backs of the keys share the group evenly: five backs
-from C to E, seven from F to B. Source: common practice of keyboard makers; tenths come out within 2 mm of measured ones.
+Octave 164.5 mm (seven white keys of 23.5 mm). Black keys stand where the backs of the keys share the group evenly:
+five backs from C to E, seven from F to B. Source: common practice of keyboard makers; tenths come out within 2 mm of
+measured ones.
 """
 
 OCTAVE = 164.5

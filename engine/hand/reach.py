@@ -3,8 +3,8 @@
 from engine.hand.keyboard import OCTAVE
 
 REACHES: dict[str, float] = {"an octave": 170.0, "a ninth": 200.0, "a tenth": 227.0}
-"""Words a player uses -> millimetres: the widest such interval on any pair of keys (minor and major), plus a millimetre.
-Source: computed from `keyboard`; an octave is given 5 mm of ease (own choice)."""
+"""Words a player uses -> millimetres: the widest such interval on any pair of keys (minor and major), plus a
+millimetre. Source: computed from `keyboard`; an octave is given 5 mm of ease (own choice)."""
 
 LEAST, MOST = OCTAVE - 45, OCTAVE * 2
 """A reach outside these is a slip of the pen."""

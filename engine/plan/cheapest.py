@@ -4,8 +4,8 @@ Knows no music. With V[l, r] the least cost of arriving in the pair (l, r), one 
 
     V'[l', r'] = node'[l', r'] + min over r ( right[r, r'] + min over l ( left[l, l'] + V[l, r] ) )
 
-which takes |L||R|(|L| + |R|) steps instead of |L|²|R|², and is exact over the joint pairs. All costs are whole numbers, so that
-no order of adding changes a result; ties fall to the lowest numbers.
+which takes |L||R|(|L| + |R|) steps instead of |L|²|R|², and is exact over the joint pairs. All costs are whole
+numbers, so that no order of adding changes a result; ties fall to the lowest numbers.
 """
 
 from collections.abc import Sequence
@@ -24,7 +24,8 @@ CEILING = 10**8
 
 @dataclass(frozen=True, slots=True)
 class Arrivals:
-    """`costs[t]`: least cost of reaching each pair of stage t, less `offsets[t]`, so that long paths stay within 32 bits."""
+    """`costs[t]`: least cost of reaching each pair of stage t, less `offsets[t]`, so that long paths stay within 32
+    bits."""
 
     costs: tuple[Costs, ...]
     offsets: tuple[int, ...]
@@ -32,7 +33,8 @@ class Arrivals:
 
 def min_plus(one: Costs, two: Costs) -> Costs:
     """Return the min-plus product over the first axes: out[i, j] = min over k of one[k, i] + two[k, j]."""
-    return (one[:, :, None] + two[:, None, :]).min(axis=0)
+    product: Costs = (one[:, :, None] + two[:, None, :]).min(axis=0)
+    return product
 
 
 def stride(arrived: Costs, edge: Edge) -> Costs:
@@ -67,7 +69,8 @@ def backward(nodes: Sequence[Costs], edges: Sequence[Edge]) -> Arrivals:
     costs, offsets = [np.zeros_like(nodes[-1])], [0]
     ahead, offset = costs[0], 0
     for node, (left, right) in zip(nodes[:0:-1], list(edges)[::-1], strict=True):
-        ahead = stride(np.minimum(ahead + node, CEILING), (np.ascontiguousarray(left.T), np.ascontiguousarray(right.T)))
+        back = (np.ascontiguousarray(left.T), np.ascontiguousarray(right.T))
+        ahead = stride(np.minimum(ahead + node, CEILING), back)
         least = int(ahead.min())
         ahead = np.minimum(ahead - np.int32(least), CEILING)
         offset += least

@@ -1,7 +1,7 @@
 """Where the hands may play and where they sound best, by who else is on the stand.
 
-Source: common practice. With a bass player nothing of ours sounds below C3 and comping lies about D3 to C#5; alone the left
-hand has the low register; a shell's right hand lies about between F3 and G5.
+Source: common practice. With a bass player nothing of ours sounds below C3 and comping lies about D3 to C#5; alone
+the left hand has the low register; a shell's right hand lies about between F3 and G5.
 """
 
 from dataclasses import dataclass
@@ -33,7 +33,8 @@ def setting(request: Request, to_minor: bool = False) -> Setting:
     """Return what the voicing methods are told about this line-up."""
     if request.bass:
         floor = FLOOR_WITH_BASS
-        register = Register(bass=(floor, floor + 13), left=(floor, 69), right=(floor if request.hands == "right" else 53, 84))
+        right = floor if request.hands == "right" else 53
+        register = Register(bass=(floor, floor + 13), left=(floor, 69), right=(right, 84))
     else:
         register = Register(bass=(33, 53), left=(33, 67), right=(50, 84))
     return Setting(register, owes_bass=not request.bass, hands=request.hands, to_minor=to_minor)

@@ -1,8 +1,9 @@
 """One section, one fingering: the cheapest path that takes the same pair wherever the same written event comes again.
 
-Knows no music. A route visits stages by number, some more than once. Every visit of its own is free to choose: that is
-`cheapest`, a lower bound. Here all visits of a stage agree. Stages that always follow one another form a run; a run between fixed
-neighbours is a chain again and solved exactly, all its visits at once; the runs take turns until nothing gets cheaper.
+Knows no music. A route visits stages by number, some more than once. Every visit of its own is free to choose: that
+is `cheapest`, a lower bound. Here all visits of a stage agree. Stages that always follow one another form a run; a
+run between fixed neighbours is a chain again and solved exactly, all its visits at once; the runs take turns until
+nothing gets cheaper.
 """
 
 from collections.abc import Callable, Sequence
@@ -22,8 +23,8 @@ ROUNDS = 8
 
 @dataclass(frozen=True, slots=True)
 class Agreed:
-    """`choice[stage]` is the pair at every visit of a stage; `cost` of the whole route; `free` the lower bound; `proved` when
-    the two are known to be the same."""
+    """`choice[stage]` is the pair at every visit of a stage; `cost` of the whole route; `free` the lower bound;
+    `proved` when the two are known to be the same."""
 
     choice: dict[int, Pair]
     cost: int
@@ -110,7 +111,8 @@ class _Table:
 
 
 def _runs(route: Sequence[int]) -> list[tuple[int, ...]]:
-    """Cut a route into its longest runs of stages that always follow one another, in the order of their first visit."""
+    """Cut a route into its longest runs of stages that always follow one another, in the order of their first
+    visit."""
     follow: dict[int, set[int]] = {}
     lead: dict[int, set[int]] = {}
     for one, two in zip([-1, *route], [*route, -1], strict=True):

@@ -57,7 +57,8 @@ def plan(steps: Sequence[Step], request: Request = Request()) -> Plan:  # noqa: 
         stage.chord for stage in stages
     ):
         raise _nothing(steps, stages, route)
-    agreed = agree(route, [stage.states.node for stage in stages], lambda visit: _edge(steps, stages, route, visit, request))
+    nodes = [stage.states.node for stage in stages]
+    agreed = agree(route, nodes, lambda visit: _edge(steps, stages, route, visit, request))
     return _told(steps, stages, route, agreed, request)
 
 
@@ -81,7 +82,8 @@ def _roles(request: Request) -> tuple[str, str]:
 
 
 def _same_section(steps: Sequence[Step], stages: Sequence[_Stage], route: Sequence[int], visit: int) -> bool:
-    """Return whether a change of method into this visit is one inside a section: neither at its start nor from or to a rest."""
+    """Return whether a change of method into this visit is one inside a section: neither at its start nor from or to
+    a rest."""
     plays = stages[route[visit - 1]].states is not resting() and stages[route[visit]].states is not resting()
     return plays and not steps[visit].section_start
 

@@ -1,7 +1,8 @@
 """What it costs one hand to go from one grip to another, for all pairs of grips at once.
 
-The arm carries the hand, and each finger goes the rest of the way: of all the ways to share the distance between them the cheapest
-counts. The same functions give whole matrices for planning and single cells for explaining, all in whole grains.
+The arm carries the hand, and each finger goes the rest of the way: of all the ways to share the distance between them
+the cheapest counts. The same functions give whole matrices for planning and single cells for explaining, all in whole
+grains.
 """
 
 from functools import lru_cache
@@ -11,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from engine.hand.keyboard import OCTAVE
-from engine.plan.states import FREE, HandStates, Ints
+from engine.plan.states import FREE, Floats, HandStates, Ints
 from engine.plan.weights import FREE_LEAP, GRAIN, LEGATO, WEIGHTS
 
 SEMITONE = OCTAVE / 12
@@ -24,8 +25,8 @@ TUNE = "tune"
 def bits(apart: float) -> float:
     """Return the index of difficulty of going `apart` millimetres: a semitone is 1, a whole step 2, an octave 4.6.
 
-    Source: Fitts, "The information capacity of the human motor system in controlling the amplitude of movement", Journal of
-    Experimental Psychology 47 (1954): log2(2D/W). Half a key's width is within the key, and nothing.
+    Source: Fitts, "The information capacity of the human motor system in controlling the amplitude of movement",
+    Journal of Experimental Psychology 47 (1954): log2(2D/W). Half a key's width is within the key, and nothing.
     """
     return log2(2 * apart / SEMITONE) if 2 * apart > SEMITONE else 0.0
 
@@ -36,16 +37,18 @@ _BITS = np.array([round(bits(half / 2) * GRAIN) for half in range(6400)], dtype=
 
 @lru_cache(maxsize=4096)
 def shift(before: HandStates, after: HandStates, role: str, sound: str, same_section: bool) -> Ints:
-    """Return the whole cost of each shift, of shape (grips before, grips after); `role` is `TUNE` for the hand on top."""
+    """Return the whole cost of each shift, of shape (grips before, grips after); `role` is `TUNE` for the hand on
+    top."""
     terms = shift_terms(before.rows(), after.columns(), role, sound, same_section)
-    total: Ints = sum(terms.values(), start=np.int32(0))
+    total: Ints = np.sum(list(terms.values()), axis=0, dtype=np.int32)
     return total
 
 
 def shift_terms(
     before: HandStates, after: HandStates, role: str, sound: str, same_section: NDArray[np.bool_] | bool
 ) -> dict[str, Ints]:
-    """Return the terms by name of the shifts from `before` to `after`, which pair off or cross by numpy's broadcasting."""
+    """Return the terms by name of the shifts from `before` to `after`, which pair off or cross by numpy's
+    broadcasting."""
     was, now = before.keys != FREE, after.keys != FREE
     both = was & now
     holds = (both & (before.keys == after.keys)).sum(axis=-1)
@@ -73,8 +76,8 @@ def shift_terms(
 def _travel(before: HandStates, after: HandStates, was: NDArray[np.bool_], now: NDArray[np.bool_]) -> Ints:
     """Return the cheapest sum of the arm's way and of each finger's way beside it.
 
-    The arm stays, or goes with one of the fingers that play next. A finger that was free goes from where it rested, its aim
-    costing half: it needs no leaving. A hand that rested is anywhere.
+    The arm stays, or goes with one of the fingers that play next. A finger that was free goes from where it rested,
+    its aim costing half: it needs no leaving. A hand that rested is anywhere.
     """
     ways = after.at - before.at
     weights = (now & was.any(axis=-1, keepdims=True)) * (was + np.int32(1))
@@ -97,5 +100,6 @@ def _voices(before: HandStates, after: HandStates) -> Ints:
     return total
 
 
-def _grains(term: str, amounts: Ints) -> Ints:
-    return np.rint(amounts * (WEIGHTS[term].value * GRAIN)).astype(np.int32)
+def _grains(term: str, amounts: Ints | Floats) -> Ints:
+    whole: Ints = np.rint(amounts * (WEIGHTS[term].value * GRAIN)).astype(np.int32)
+    return whole

@@ -1,8 +1,10 @@
-"""The playable states of a chord: for each hand every grip of every voicing, as arrays that the planner can weigh at once."""
+"""The playable states of a chord: for each hand every grip of every voicing, as arrays that the planner can weigh at
+once."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import pairwise
 from typing import Any
 
 import numpy as np
@@ -24,7 +26,8 @@ NEVER = 10**8
 """Grains of what cannot be: no sum of real costs comes near it, and four of it still fit 32 bits."""
 
 STANDING_SLACK = 9000
-"""Grains by which a voicing may stand worse than the same method's best before it is no choice any more (own choice)."""
+"""Grains by which a voicing may stand worse than the same method's best before it is no choice any more (own
+choice)."""
 
 MOST_ALONE, MOST_EACH = 48, 16
 """Voicings of one method at one chord: the ones that stand best, alone or when all methods are asked (own choice)."""
@@ -37,10 +40,10 @@ FREE = 128
 class HandStates:
     """The n grips of one hand, each with its method, as arrays that can be paired off or crossed.
 
-    `keys`: n x 5, the key under each finger, thumb first, `FREE` for none. `at`: n x 5, where each finger is in half millimetres, on
-    its key or at rest, 0 in a resting hand. `near`: n x 129, semitones from each key to the nearest one held, 0 for
-    `FREE` and in a resting hand. `low`, `high`: n, the keys held as bits, from key 0 and from key 64. `tops`: n, MIDI numbers, NaN
-    for a resting hand. `methods`: n, number of the method.
+    `keys`: n x 5, the key under each finger, thumb first, `FREE` for none. `at`: n x 5, where each finger is in half
+    millimetres, on its key or at rest, 0 in a resting hand. `near`: n x 129, semitones from each key to the nearest
+    one held, 0 for `FREE` and in a resting hand. `low`, `high`: n, the keys held as bits, from key 0 and from key 64.
+    `tops`: n, MIDI numbers, NaN for a resting hand. `methods`: n, number of the method.
     """
 
     keys: Ints
@@ -68,9 +71,7 @@ class HandStates:
         return Grip(tuple(key for key, _ in held), tuple(finger for _, finger in held))
 
     def _at(self, where: Any) -> "HandStates":
-        return HandStates(
-            *(getattr(self, name)[where] for name in HandStates.__slots__)
-        )
+        return HandStates(*(getattr(self, name)[where] for name in HandStates.__slots__))
 
 
 def joined(parts: Sequence[HandStates]) -> HandStates:
@@ -80,7 +81,8 @@ def joined(parts: Sequence[HandStates]) -> HandStates:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class States:
-    """A chord's joint states: `node[l, r]` is the standing cost in grains, NEVER where the two grips make no voicing."""
+    """A chord's joint states: `node[l, r]` is the standing cost in grains, NEVER where the two grips make no
+    voicing."""
 
     left: HandStates
     right: HandStates
@@ -122,7 +124,8 @@ def states(chord: Chord, ask: Ask) -> States | None:
 
 
 def only(chord: Chord, ask: Ask, voicing: Voicing, fingers: tuple[tuple[int, ...], tuple[int, ...]]) -> States | None:
-    """Return the states of a voicing that the player insists on, with the fingers given or any, or None out of reach."""
+    """Return the states of a voicing that the player insists on, with the fingers given or any, or None out of
+    reach."""
     cost = sum(standing_terms(chord, voicing, ask).values())
     return _joined([(0, voicing, cost)], ask, fingers)
 
@@ -140,7 +143,7 @@ def completing(
         for offered in voicings(chord, method, ask.setting):
             whole = Voicing(offered.left if left is None else left, offered.right if right is None else right)
             keys = whole.keys
-            if whole not in found and all(low < high for low, high in zip(keys, keys[1:], strict=False)):
+            if whole not in found and all(low < high for low, high in pairwise(keys)):
                 found[whole] = (number, whole, sum(standing_terms(chord, whole, ask).values()))
     return _joined(list(found.values()), ask, fingers) if found else None
 
@@ -319,4 +322,6 @@ def _near(keys: Keys) -> NDArray[np.int32]:
 
 _HALF = (1 << 64) - 1
 _REST = (Grip((), ()),)
-_RESTING = States(hand_states(_REST, [0], "left"), hand_states(_REST, [0], "right"), np.zeros((1, 1), dtype=np.int32), ("",))
+_RESTING = States(
+    hand_states(_REST, [0], "left"), hand_states(_REST, [0], "right"), np.zeros((1, 1), dtype=np.int32), ("",)
+)

@@ -1,7 +1,7 @@
 """What everything costs: the one table of the effort's weights.
 
-An effort of 1.0 is what one finger spends on moving one semitone (an octave's twelfth, 13.7 mm). All plans are made in whole thousandths of it, so
-that sums are exact and ties fall the same way on every machine.
+An effort of 1.0 is what one finger spends on moving one semitone (an octave's twelfth, 13.7 mm). All plans are made
+in whole thousandths of it, so that sums are exact and ties fall the same way on every machine.
 """
 
 from dataclasses import dataclass
@@ -20,33 +20,36 @@ class Weight:
 
 
 OWN = "own choice"
+PRACTICE = "common practice; weight own choice"
+FITTS = "Fitts 1954, see shifts"
 
 WEIGHTS: dict[str, Weight] = {
     # a shift, per hand
-    "travel": Weight(1.0, "bit of aiming, arm and fingers: log2 of twice the distance over a key's width", "Fitts 1954, see shifts"),
+    "travel": Weight(1.0, "bit of aiming by arm and fingers: log2 of twice the distance over a key's width", FITTS),
     "strike": Weight(0.4, "finger that moves at all", OWN),
     "landing": Weight(0.5, "free finger put down", OWN),
     "lift": Weight(0.2, "finger taken away", OWN),
     "refinger": Weight(0.5, "key passed to another finger", OWN),
     "legato": Weight(1.0, "slide that breaks a legato, times the sound's need of it", OWN),
-    "leap": Weight(0.5, "semitone beyond a whole step in the top note", "common practice: the top note is heard as a tune"),
-    "voices": Weight(0.2, "semitone from the nearest note before, in the hand on top", "common practice: the nearest chord tone; weight " + OWN),
+    "leap": Weight(0.5, "semitone beyond a whole step in the top note, heard as a tune", PRACTICE),
+    "voices": Weight(0.2, "semitone from the nearest note before, in the hand on top", PRACTICE),
     "change": Weight(1.5, "change of method inside a section", OWN),
     # a chord as it stands
-    "grip": Weight(0.6, "point of discomfort", "points after Parncutt 1997 and Balliauw 2017, see hand/grip; weight " + OWN),
+    "grip": Weight(0.6, "point of discomfort", "points see hand/grip; weight " + OWN),
     "mud": Weight(0.8, "semitone below the low interval limits", "limits see ear/limits; weight " + OWN),
     "zone": Weight(0.3, "semitone outside the hand's zone, per note", "zones see lineup; weight " + OWN),
     "pull": Weight(0.03, "semitone from the middle of the zone", OWN),
-    "doubling": Weight(1.5, "doubled third, seventh or altered tone", "common practice; weight " + OWN),
-    "ninth": Weight(2.5, "minor ninth between voices, but over a dominant's root", "common practice; weight " + OWN),
+    "doubling": Weight(1.5, "doubled third, seventh or altered tone", PRACTICE),
+    "ninth": Weight(2.5, "minor ninth between voices, but over a dominant's root", PRACTICE),
     "gap": Weight(0.1, "semitone beyond an octave between the hands", OWN),
     "omission": Weight(0.6, "perfect fifth left out of fewer than four different notes", OWN),
-    "bassist": Weight(0.7, "root of ours beside a bass player", "common practice: the root is the bassist's; weight " + OWN),
+    "bassist": Weight(0.7, "root of ours beside a bass player", PRACTICE),
     "thin": Weight(0.5, "note fewer than four", OWN),
 }  # fmt: skip
 
 LEGATO = {"piano": 0.0, "pad": 0.5, "organ": 1.0}
-"""How much legato by finger matters. Source: common practice: the pedal bridges on a piano, nothing does on an organ."""
+"""How much legato by finger matters. Source: common practice: the pedal bridges on a piano, nothing does on an
+organ."""
 
 FREE_LEAP = 2
 """Semitones that the top note moves for nothing: a tune goes by step."""

@@ -2,7 +2,8 @@
 
 from engine.plan.model import PlannedNote, PlannedStep
 
-STEPS = ("", "half step", "whole step", "minor third", "major third", "fourth", "tritone", "fifth", "minor sixth", "major sixth",
+STEPS = ("", "half step", "whole step", "minor third", "major third", "fourth", "tritone", "fifth", "minor sixth",
+"major sixth",
          "minor seventh", "major seventh", "octave")  # fmt: skip
 """Semitones -> how a player calls the distance."""
 
@@ -10,7 +11,8 @@ STEPS = ("", "half step", "whole step", "minor third", "major third", "fourth", 
 def moves_in_words(step: PlannedStep, hand: str) -> str:
     """Return one sentence for a hand ("left" or "right"): "thumb stays; 5 slides down a whole step onto Bb3".
 
-    What stays comes first, then what slides, passes to another finger, lands and lifts. "rests" for a hand without keys.
+    What stays comes first, then what slides, passes to another finger, lands and lifts. "rests" for a hand without
+    keys.
     """
     notes = step.left if hand == "left" else step.right
     gone = step.lifted_left if hand == "left" else step.lifted_right

@@ -5,6 +5,7 @@ To add a method: write a `Method` in a file of its own, and name it here.
 
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from itertools import pairwise
 
 from engine.chord.model import Chord, Tone
 from engine.theory.pitch import NoteName
@@ -43,10 +44,11 @@ def chosen(method: str) -> tuple[str, ...]:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Shapes:
-    """A method's voicings of one kind of chord, as if its root were C and each register reached 11 semitones further down.
+    """A method's voicings of one kind of chord, as if its root were C and each register reached 11 semitones further
+    down.
 
-    `lefts` and `rights` are the distinct hands, `pairs` the numbers of those that go together. A chord on another root has the same
-    shapes higher, as far as its registers allow.
+    `lefts` and `rights` are the distinct hands, `pairs` the numbers of those that go together. A chord on another
+    root has the same shapes higher, as far as its registers allow.
     """
 
     lefts: tuple[Keys, ...]
@@ -72,7 +74,7 @@ def shapes(kind: Chord, method: str, setting: Setting) -> Shapes:
         keys = voicing.left + voicing.right
         if not keys or len(voicing.left) > 5 or len(voicing.right) > 5:
             continue
-        ascending = all(low < high for low, high in zip(keys, keys[1:], strict=False))
+        ascending = all(low < high for low, high in pairwise(keys))
         if ascending and demand.met(keys, owes, setting.partial):
             found.add((voicing.left, voicing.right))
     lefts = {left: number for number, left in enumerate(sorted({left for left, _ in found}))}

@@ -22,8 +22,8 @@ class Voicing:
 class Register:
     """Where notes may lie, in MIDI numbers, both ends included.
 
-    `bass`: where the lowest note of the left hand may be when it owes the root or a written bass. `left`, `right`: what each
-    hand may play at all.
+    `bass`: where the lowest note of the left hand may be when it owes the root or a written bass. `left`, `right`:
+    what each hand may play at all.
     """
 
     bass: tuple[int, int]
@@ -35,9 +35,9 @@ class Register:
 class Setting:
     """What a method must know beside the chord.
 
-    `owes_bass`: nobody else plays the bass, so the lowest note is the chord's. `hands`: both, left or right. `to_minor`: the
-    chord is a dominant that resolves to a minor chord, so natural 9 and 13 would contradict it. `partial`: what the symbol asks for
-    beyond third and seventh may be left out, for hands in which it has no place.
+    `owes_bass`: nobody else plays the bass, so the lowest note is the chord's. `hands`: both, left or right.
+    `to_minor`: the chord is a dominant that resolves to a minor chord, so natural 9 and 13 would contradict it.
+    `partial`: what the symbol asks for beyond third and seventh may be left out, for hands in which it has no place.
     """
 
     register: Register

@@ -13,7 +13,8 @@ from engine.voicing.tones import is_alt, seventh, tension_sets, third
 
 
 def rootless(chord: Chord, setting: Setting) -> Iterator[Voicing]:
-    """Yield A and B forms in the left hand, or lifted between both; where the root is owed it lies below the right hand's form."""
+    """Yield A and B forms in the left hand, or lifted between both; where the root is owed it lies below the right
+    hand's form."""
     forms = list(dict.fromkeys(_forms(chord, setting)))
     if setting.hands == "left" and setting.owes_bass:
         return
@@ -63,9 +64,8 @@ def _colours(chord: Chord, setting: Setting) -> Iterator[tuple[int | None, int |
         fifths = [asked[degree] for degree in ("#11", "11", "b13", "13", "b5", "#5") if degree in asked]
         if not fifths:
             fifths = _usual_fifths(chord, setting)
-        for five in fifths or [None]:
-            for nine in ninths or _usual_ninths(chord, setting):
-                yield five, nine
+        for five in fifths or (None,):
+            yield from ((five, nine) for nine in ninths or _usual_ninths(chord, setting))
 
 
 def _usual_fifths(chord: Chord, setting: Setting) -> list[int]:
@@ -76,7 +76,8 @@ def _usual_fifths(chord: Chord, setting: Setting) -> list[int]:
 
 
 def _usual_ninths(chord: Chord, setting: Setting) -> list[int]:
-    """The ninth, or what takes its place: the root in half-diminished, diminished and triads, a flat ninth on the way to minor."""
+    """The ninth, or what takes its place: the root in half-diminished, diminished and triads, a flat ninth on the way
+    to minor."""
     if "b5" in chord.degrees or seventh(chord) is None:
         return [chord.root.pc]
     if _dominant(chord):

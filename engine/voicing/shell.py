@@ -31,7 +31,8 @@ def shell(chord: Chord, setting: Setting) -> Iterator[Voicing]:
 def cores(chord: Chord, with_root: bool = False) -> Iterator[tuple[int, ...]]:
     """Yield the pitch classes of third and seventh with each choice of tensions, the third first.
 
-    A triad has no seventh: its root or its fifth stands in. A power chord has no third: root and fifth are all there is.
+    A triad has no seventh: its root or its fifth stands in. A power chord has no third: root and fifth are all there
+    is.
     """
     low, high = third(chord), seventh(chord)
     partners = [high] if high else [chord.tone("1"), fifth(chord)]

@@ -1,4 +1,5 @@
-"""Spreads: the left hand wide in the low register (1-5-8, 1-5-10, 1-7-10, 1-10), the right hand says what is left to say."""
+"""Spreads: the left hand wide in the low register (1-5-8, 1-5-10, 1-7-10, 1-10), the right hand says what is left to
+say."""
 
 from collections.abc import Iterator
 

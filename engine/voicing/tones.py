@@ -1,7 +1,8 @@
 """What a chord must say, what it may leave out, and what a degree sounds as.
 
-Drop order (common practice): the perfect fifth first, then the root when somebody else has it; never the third, the seventh
-(the sixth in a sixth chord, the fourth in a sus chord), nor an altered tone or a tension that the symbol asks for.
+Drop order (common practice): the perfect fifth first, then the root when somebody else has it; never the third, the
+seventh (the sixth in a sixth chord, the fourth in a sus chord), nor an altered tone or a tension that the symbol asks
+for.
 """
 
 from collections.abc import Iterable
@@ -25,7 +26,8 @@ def is_alt(chord: Chord) -> bool:
 
 
 def third(chord: Chord) -> Tone | None:
-    """Return the tone that tells major from minor, or the fourth in its place; None for power chords and bare ninths."""
+    """Return the tone that tells major from minor, or the fourth in its place; None for power chords and bare
+    ninths."""
     return chord.tone("b3", "3", "4")
 
 
@@ -41,8 +43,8 @@ def fifth(chord: Chord) -> Tone | None:
 def tension_sets(chord: Chord) -> tuple[tuple[Tone, ...], ...]:
     """Return the choices of tensions (and altered fifths) that the symbol asks for, one set being enough.
 
-    Most symbols give one choice; an altered dominant gives each altered ninth with each altered fifth; in a thirteenth the ninth
-    and in an eleventh the ninth may be left out.
+    Most symbols give one choice; an altered dominant gives each altered ninth with each altered fifth; in a
+    thirteenth the ninth and in an eleventh the ninth may be left out.
     """
     if is_alt(chord):
         ninths = [tone for tone in chord.tones if tone.degree in ("b9", "#9")]
@@ -57,8 +59,8 @@ def tension_sets(chord: Chord) -> tuple[tuple[Tone, ...], ...]:
 
 @dataclass(frozen=True, slots=True)
 class Demands:
-    """What a chord asks of a voicing, pitch classes as bits: `least` third and seventh, `whole` with the altered fifth,
-    `choices` the sets of tensions of which one is enough, `root` and `bass`."""
+    """What a chord asks of a voicing, pitch classes as bits: `least` third and seventh, `whole` with the altered
+    fifth, `choices` the sets of tensions of which one is enough, `root` and `bass`."""
 
     least: int
     whole: int

@@ -29,7 +29,8 @@ def triad(chord: Chord, setting: Setting) -> Iterator[Voicing]:
 
 
 def upper_sets(chord: Chord) -> Iterator[tuple[int, ...]]:
-    """Yield what the right hand has over the bass: root, third, fifth and seventh, each tension in place of what may go.
+    """Yield what the right hand has over the bass: root, third, fifth and seventh, each tension in place of what may
+    go.
 
     A ninth takes the root's place, then the perfect fifth goes; never more than `MOST` pitch classes.
     """
@@ -41,7 +42,7 @@ def upper_sets(chord: Chord) -> Iterator[tuple[int, ...]]:
         if any(tone.degree in ("b9", "9", "#9") for tone in choice):
             room = min(room, 1)
         yield tuple(said[:MOST]) + tuple(tone.pc for tone in spare[:room] if tone.pc not in said)
-        if room and not seventh(chord) is None and room < len(spare):
+        if room and seventh(chord) is not None and room < len(spare):
             yield tuple(said[:MOST]) + tuple(tone.pc for tone in spare[-room:] if tone.pc not in said)
 
 
