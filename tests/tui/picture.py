@@ -80,7 +80,7 @@ def _draw(lines: list[list[Look]], path: Path, paper: str) -> None:
 
 
 def _draw_cell(pen: ImageDraw.ImageDraw, left: int, top: int, look: Look) -> None:
-    char, ink, ground, bold, underlined = look
+    char, ink, _ground, bold, underlined = look
     wide, high = CELL
     if underlined:
         pen.rectangle((left, top + high - 2, left + wide - 1, top + high - 1), fill=ink)

@@ -45,7 +45,7 @@ def quarter_blocks(bitmap: Bitmap, role: str) -> Rows:
 def figure(text: str, role: str, width: int, height: int, edge: int = 0) -> Rows:
     """Return a finger number in the middle of a key `width` columns broad, without the key's first `edge` columns.
 
-    Square pixels where a free column remains, else pixels half as wide, so that figures on neighbouring keys stay apart.
+    Pixels are square where a column stays free, else half as wide, so that neighbouring figures stay apart.
     """
     sizes = [size for size in (20, 16, 14, 12, 10, 8, 5) if size <= max(5, 2 * height)]
     size = next((size for size in sizes if glyphs.breadth(glyphs.word("4", size)) < width - edge), 0)

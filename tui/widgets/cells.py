@@ -26,8 +26,8 @@ def blank(width: int, height: int, role: str = BACK) -> Rows:
 
 @lru_cache(maxsize=4096)
 def safe(text: str) -> str:
-    """Return `text` with everything left out that a terminal may draw wider, narrower or backwards: controls, marks that
-    stand on another letter, direction signs. Tabs and line ends become spaces."""
+    """Return `text` without what a terminal may draw wider, narrower or backwards: controls, marks on other letters,
+    direction signs. Tabs and line ends become spaces."""
     kept = []
     for char in unicodedata.normalize("NFC", text):
         kind = unicodedata.category(char)

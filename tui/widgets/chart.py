@@ -1,4 +1,4 @@
-"""The whole song in bars, section by section: chords over the effort of the shift into each, cursor, pins and a loop."""
+"""The whole song in bars: chords over the effort of the shift into each, with cursor, pins and a loop."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -121,7 +121,7 @@ class _Sheet:
         planned = self.steps[at]
         here = at == self.index
         name = written(planned.step.symbol) + {"push": "‹", "stop": "'", "hold": "—"}.get(planned.step.mark, "")
-        upper: Row = text_row(name, max(0, room - 1), "here" if here else "text") + [(" ", "back")]
+        upper: Row = [*text_row(name, max(0, room - 1), "here" if here else "text"), (" ", "back")]
         mark = ("◆" if at in self.pins else "") + ("!" if planned.warnings else "")
         hard = self.hardest > 0 and planned.effort >= 0.8 * self.hardest
         level = f"{effort_bar(planned.effort, self.hardest)}{planned.effort:.1f}{mark}"

@@ -1,7 +1,7 @@
 """Letters five pixels high with strokes of one pixel, drawn by hand for stillhand.
 
-Each letter is its five rows from top to bottom, `#` for ink. Capitals serve cue words and section names, the small letters
-those that chord symbols use. Digits are all three pixels wide, since finger numbers stand on keys.
+Each letter is its five rows from top to bottom, `#` for ink. Capitals serve cue words and section names, the small
+letters those that chord symbols use. Digits are all three pixels wide, since finger numbers stand on keys.
 """
 
 LETTERS: dict[str, str] = {

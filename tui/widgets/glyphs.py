@@ -54,7 +54,7 @@ _SLIM = {"1": "# # # # #", "▲": ".#. ### .#. .#. .#.", "▼": ".#. .#. .#. ###
 
 @lru_cache(maxsize=512)
 def plain(text: str, factor: int = 1, slim: bool = False) -> Bitmap:
-    """Return letters of the smallest master, each pixel `factor` times enlarged; `slim` takes narrow arrows and ones."""
+    """Return letters of the smallest master, enlarged `factor` times; `slim` takes narrow arrows and ones."""
     rows: list[list[int]] = [[] for _ in range(5)]
     for place, char in enumerate(text):
         drawn = (_SLIM.get(char) if slim else None) or font5.LETTERS.get(char, _UNKNOWN)

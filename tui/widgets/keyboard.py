@@ -1,8 +1,8 @@
 """A drawn keyboard with both hands on it, finger numbers on their keys.
 
-The left hand's keys are hatched, the right hand's solid, so colour is never the only sign; keys of the next chord wear a
-ring, keys sounding from the player's own keyboard a dot. `LEGEND` says so in one line. The range is fixed by the caller
-(`song_range`), so that keys never jump between two chords.
+The left hand's keys are hatched, the right hand's solid, and finger numbers run down and up, so colour is never the
+only sign; keys of the next chord wear a ring, keys sounding from the player's own keyboard a dot: see `LEGEND`.
+The range is fixed by the caller (`song_range`), so that keys never jump between two chords.
 """
 
 from functools import lru_cache

@@ -24,8 +24,8 @@ def chord_rows(
 ) -> Rows:
     """Return a chord symbol as large as `width` x `height` allows, at its left, centred from top to bottom.
 
-    `style` is words (maj7, m7♭5, dim) or signs (Δ7, ø7, °7). Under three rows it is plain text; `ascii_only` is for those
-    rows, since the letters themselves are blocks.
+    `style` is words (maj7, m7♭5, dim) or signs (Δ7, ø7, °7). Under three rows it is plain text; `ascii_only` is for
+    those rows, since the letters themselves are blocks.
     """
     if width <= 0 or height <= 0:
         return blank(width, height)
@@ -75,7 +75,7 @@ def in_ascii(text: str) -> str:
 
 @dataclass(frozen=True, slots=True)
 class _Step:
-    """Heights in pixels of root, its accidental, quality and bass; the bass stands below the quality or `aside` of it."""
+    """Heights in pixels of root, its accidental, quality and bass; the bass is below the quality or `aside` of it."""
 
     root: int
     sign: int

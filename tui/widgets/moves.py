@@ -1,7 +1,7 @@
 """What each finger does on the way to the next chord: ten slots as the hands lie, left 5 to 1, right 1 to 5.
 
-`=` holds its key, ▲n goes up and ▼n down by n semitones, `+` is pressed, `-` is lifted, `~` takes a key from another finger.
-A slot in use has its number filled in the hand's colour. ▲ stands high and ▼ low, so that place says it too.
+`=` holds its key, ▲n goes up and ▼n down by n semitones, `+` is pressed, `-` is lifted, `~` takes a key from another
+finger. A slot in use has its number filled in the hand's colour. ▲ stands high and ▼ low, so that place says it too.
 """
 
 from dataclasses import dataclass
@@ -28,8 +28,8 @@ class Slot:
 def moves_rows(coming: PlannedStep | None, width: int, height: int) -> Rows:
     """Return the moves into `coming` in exactly `width` x `height` cells.
 
-    Four rows draw them in letters five pixels high with the note below, three without notes; two rows are one plain line
-    a hand, one row is both hands in a line.
+    Four rows draw them in letters five pixels high with the note below, three without notes; two rows are a plain line
+    for each hand, one row is both hands in a line.
     """
     if width <= 0 or height <= 0:
         return blank(width, height)

@@ -1,9 +1,9 @@
 """What each role looks like: themes dark, light and plain.
 
-Plain uses no colour at all, only reverse, bold, underline and dim: for NO_COLOR, for printers and for eyes that want it.
-The colours of the two hands are our own choice, told apart by colour-blind eyes (blue against orange), and never the
-only sign: the left hand's keys are hatched and its figures underlined. "ink on ground" takes the colour of the first role's
-paint for the characters and of the second's for the ground.
+Plain uses no colour at all, only reverse, bold, underline and dim: for NO_COLOR and for eyes that want it. The colours
+of the two hands are our own choice, told apart by colour-blind eyes (blue against orange), and never the only sign: the
+left hand's keys are hatched, its typed figures underlined. "ink on ground" takes the colour of the first role's paint
+for the characters and of the second's for the ground.
 """
 
 from dataclasses import dataclass
@@ -50,7 +50,7 @@ DARK: dict[str, Look] = {
     "pin": ("#7fd67f", "", "bold"),
     "loop": ("#e8d27a", "", "bold"),
 }
-"""Contrast of the present chord against the ground is above 7:1 (WCAG 2.2, success criterion 1.4.6); a test computes it."""
+"""Chords stand out from the ground more than 7:1 (WCAG 2.2, success criterion 1.4.6); a test computes it."""
 
 LIGHT: dict[str, Look] = {
     "back": ("#303034", "", ""),
@@ -79,7 +79,7 @@ LIGHT: dict[str, Look] = {
     "warn": ("#b00010", "", "bold"),
     "bar": ("#1a1a1e", "#d0d0d4", ""),
     "bar strong": ("#000000", "#d0d0d4", "bold"),
-    "bar past": ("#66666c", "#e2e2e4", ""),
+    "bar past": ("#5c5c62", "#e2e2e4", ""),
     "here": ("#ffffff", "#1a1a1e", "bold"),
     "effort": ("#2c4560", "", ""),
     "hard": ("#8a4b00", "", "bold"),

@@ -64,7 +64,7 @@ def place_words(steps: Sequence[Step], index: int) -> str:
 
 
 def place_figures(steps: Sequence[Step], index: int, width: int) -> str:
-    """Return the same as short as letters five pixels high in `width` columns need: `Verse 5/8 (2/3)` at the shortest."""
+    """Return the same as short as large letters in `width` columns need: `Verse 5/8 (2/3)` at the shortest."""
     step = steps[index]
     present, passes = pass_of(steps, index)
     bar = f"{step.bar}/{step.bars}" if step.bar else "pickup"
@@ -86,7 +86,7 @@ def strip(steps: Sequence[Step], index: int, width: int) -> Row:
         role = "here" if present else "bar" if stretch.first > index else "bar past"
         if present:
             here = len(row)
-        row += text_cells(text, max(0, width * 50), role) + [(" ", "back")]
+        row += [*text_cells(text, max(0, width * 50), role), (" ", "back")]
         end = len(row) if present else end
     return _scrolled(row[:-1], here, end - 1, width)
 

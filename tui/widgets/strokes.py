@@ -32,7 +32,7 @@ class Pen:
 
     def frame(self, x0: int, y0: int, x1: int, y1: int, corners: str = "abcd") -> None:
         """Draw a frame one stroke thick; round corners: a left upper, b right upper, c right lower, d left lower."""
-        t, outer = self.t, max(1.0, min(x1 - x0, y1 - y0) * 0.42)
+        t, outer = self.t, max(1.0, min(x1 - x0, y1 - y0) * (0.42 if self.t > 1 else 0.47))
         for y in range(max(0, y0), min(self.high, y1)):
             for x in range(max(0, x0), min(self.wide, x1)):
                 inner = _inside(x, y, (x0 + t, y0 + t, x1 - t, y1 - t), max(0.0, outer - t * 0.8), corners)
@@ -402,7 +402,7 @@ LETTERS: dict[str, tuple[float, Callable[[Pen], None]]] = {
     "♭": (0.48, _flat),
     "♯": (0.72, _sharp),
     "Δ": (0.9, _triangle),
-    "ø": (0.84, _half_diminished),
+    "ø": (0.96, _half_diminished),
     "°": (0.46, _ring),
     "+": (0.6, _plus),
     "-": (0.5, _minus),

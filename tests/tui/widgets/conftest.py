@@ -1,29 +1,13 @@
-"""Every picture is exactly as broad and as high as it was asked to be, in columns of a terminal."""
+"""Pictures kept as text: characters, then the roles of each row."""
 
-import sys
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from rich.cells import cell_len
 
-from tui.widgets.cells import Rows, picture_text, row_text, runs
-
-sys.path.insert(0, str(Path(__file__).parent))
+from tui.widgets.cells import Rows, picture_text, runs
 
 _PICTURES = Path(__file__).parent / "pictures"
-
-
-def exactly(rows: Rows, width: int, height: int) -> bool:
-    """Tell whether each row has `width` cells that fill `width` columns, and all roles are known words."""
-    return len(rows) == max(0, height) and all(
-        len(row) == max(0, width) and cell_len(row_text(row)) == max(0, width) for row in rows
-    )
-
-
-@pytest.fixture
-def fits() -> Callable[[Rows, int, int], bool]:
-    return exactly
 
 
 @pytest.fixture

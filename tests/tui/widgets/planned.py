@@ -1,11 +1,14 @@
-"""Planned steps made by hand for the pictures' tests."""
+"""Planned steps made by hand for the pictures' tests, and what every picture owes."""
 
 from fractions import Fraction
+
+from rich.cells import cell_len
 
 from engine.plan.model import Plan, PlannedNote, PlannedStep
 from engine.song.model import Step
 from engine.theory.meter import Meter
 from engine.theory.pitch import key_number
+from tui.widgets.cells import Rows, row_text
 
 
 def note(name: str, finger: int, move: str = "press", left_from: str = "") -> PlannedNote:
@@ -49,3 +52,10 @@ WIDE = planned(place("C"), (note("C1", 5), note("G1", 1)), (note("E6", 1), note(
 
 def plan_of(*steps: PlannedStep) -> Plan:
     return Plan(steps, sum(step.effort for step in steps), 0.0, False)
+
+
+def exactly(rows: Rows, width: int, height: int) -> bool:
+    """Tell whether each row has `width` cells that fill `width` columns."""
+    return len(rows) == max(0, height) and all(
+        len(row) == max(0, width) and cell_len(row_text(row)) == max(0, width) for row in rows
+    )

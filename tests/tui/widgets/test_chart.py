@@ -3,9 +3,9 @@ from collections.abc import Callable
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from planned import place, planned
 
 from engine.plan.model import PlannedStep
+from tests.tui.widgets.planned import exactly, place, planned
 from tui.widgets.cells import Rows, picture_text
 from tui.widgets.chart import chart_rows, effort_bar, passes
 
@@ -55,8 +55,6 @@ def test_pins_and_loop_are_marked() -> None:
 def test_any_song_fits_any_panel(
     bars: list[tuple[str, int, float]], index: int, width: int, height: int, loop: tuple[int, int] | None
 ) -> None:
-    from conftest import exactly
-
     steps: tuple[PlannedStep, ...] = tuple(planned(place(name, name, bar), effort=effort) for name, bar, effort in bars)
     assert exactly(chart_rows(steps, index, width, height, frozenset({0, 2}), loop), width, height)
 

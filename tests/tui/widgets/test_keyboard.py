@@ -3,9 +3,9 @@ from collections.abc import Callable
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from planned import SIXTH, TONIC, WIDE, note, place, plan_of, planned
 
 from engine.plan.model import PlannedNote, PlannedStep
+from tests.tui.widgets.planned import SIXTH, TONIC, WIDE, exactly, note, place, plan_of, planned
 from tui.widgets.cells import Rows, picture_text
 from tui.widgets.keyboard import keyboard_rows, song_range
 
@@ -26,8 +26,6 @@ def grips(draw: st.DrawFn) -> PlannedStep:
 def test_any_grip_on_any_range_fits_any_panel(
     now: PlannedStep, coming: PlannedStep, low: int, high: int, width: int, height: int
 ) -> None:
-    from conftest import exactly
-
     assert exactly(keyboard_rows(now, coming, low, high, width, height, (60, 61)), width, height)
     assert exactly(keyboard_rows(None, None, low, high, width, height), width, height)
 

@@ -4,10 +4,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.tui.widgets.planned import exactly
 from tui.widgets.cells import Rows, picture_text
 from tui.widgets.lettering import chord_rows, in_ascii, words_rows, written
 
-Fits = Callable[[Rows, int, int], bool]
 SYMBOLS = [
     "C", "F#m7b5", "Ebmaj7/G", "Bb13sus4", "G7(b9,#11)/Db", "Ddim7", "Caug", "Abm(maj7)/Eb", "C6/9", "F#/A#", "N.C.",
     "Am7", "E7alt", "H7", "Dbadd9", "Gno3", "C5", "Fm11", "A7#5#9",
@@ -25,16 +25,12 @@ def ink(rows: Rows) -> int:
 @settings(max_examples=150, deadline=None)
 @given(ANY_SYMBOL, st.integers(1, 300), st.integers(1, 100), st.sampled_from(["words", "signs"]), st.booleans())
 def test_any_symbol_fits_any_panel(symbol: str, width: int, height: int, style: str, ascii_only: bool) -> None:
-    from conftest import exactly
-
     assert exactly(chord_rows(symbol, width, height, "chord", style, ascii_only), width, height)
 
 
 @settings(max_examples=100, deadline=None)
 @given(st.text(max_size=60), st.integers(1, 300), st.integers(1, 100), st.sampled_from(["left", "centre"]))
 def test_any_cue_fits_any_panel(cue: str, width: int, height: int, align: str) -> None:
-    from conftest import exactly
-
     assert exactly(words_rows(cue, width, height, "cue", align), width, height)
 
 

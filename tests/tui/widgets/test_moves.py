@@ -3,9 +3,9 @@ from collections.abc import Callable
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from planned import SIXTH, note, place, planned
 
 from engine.plan.model import PlannedNote, PlannedStep
+from tests.tui.widgets.planned import SIXTH, exactly, note, place, planned
 from tui.widgets.cells import Rows, picture_text, row_text
 from tui.widgets.moves import moves_rows, slots
 
@@ -25,8 +25,6 @@ def shifts(draw: st.DrawFn) -> PlannedStep:
 @settings(max_examples=150, deadline=None)
 @given(st.none() | shifts(), st.integers(1, 300), st.integers(1, 100))
 def test_any_shift_fits_any_panel(coming: PlannedStep | None, width: int, height: int) -> None:
-    from conftest import exactly
-
     assert exactly(moves_rows(coming, width, height), width, height)
 
 

@@ -3,9 +3,9 @@ from collections.abc import Callable
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from planned import place
 
 from engine.song.model import Step
+from tests.tui.widgets.planned import exactly, place
 from tui.widgets.cells import Rows, row_text
 from tui.widgets.roadmap import pass_of, place_figures, place_words, roadmap_rows, stretches
 
@@ -56,8 +56,6 @@ def test_the_present_section_is_never_scrolled_away(index: int) -> None:
 @settings(max_examples=100, deadline=None)
 @given(st.lists(st.text(max_size=12), max_size=12), st.integers(-2, 20), st.integers(1, 200), st.integers(1, 20))
 def test_any_roadmap_fits_any_panel(names: list[str], index: int, width: int, height: int) -> None:
-    from conftest import exactly
-
     steps: tuple[Step, ...] = tuple(place("C", name, start=True) for name in names)
     assert exactly(roadmap_rows(steps, index, width, height), width, height)
 
