@@ -1,0 +1,70 @@
+from itertools import pairwise
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from engine.hand.grip import Grip, discomfort, finger_places, grips
+from engine.hand.keyboard import span
+
+chords = st.sets(st.integers(40, 80), min_size=1, max_size=5).map(lambda keys: tuple(sorted(keys)))
+
+
+def best(keys, hand, reach=200.0):
+    return grips(keys, hand, reach)[0][0].fingers
+
+
+@pytest.mark.parametrize(
+    ("keys", "hand", "fingers"),
+    [
+        ((60, 64, 67), "right", (1, 3, 5)),
+        ((64, 67, 72), "right", (1, 2, 5)),
+        ((48, 52, 55), "left", (5, 3, 1)),
+        ((52, 55, 60), "left", (5, 3, 1)),
+        ((60, 64, 67, 72), "right", (1, 2, 3, 5)),
+        ((48, 60), "left", (5, 1)),
+    ],
+)
+def test_triads_and_octaves_lie_as_they_are_taught(keys, hand, fingers):
+    # Common practice: 1-3-5 and 1-2-5 right, 5-3-1 left, octaves with the outer fingers.
+    assert fingers in [grip.fingers for grip, _ in grips(keys, hand, 200.0)]
+
+
+@given(keys=chords, hand=st.sampled_from(["left", "right"]), reach=st.floats(165, 240))
+def test_no_grip_is_wider_than_the_reach(keys, hand, reach):
+    for grip, _ in grips(keys, hand, reach):
+        assert span(grip.keys[0], grip.keys[-1]) <= reach
+
+
+@given(keys=chords, hand=st.sampled_from(["left", "right"]))
+def test_fingers_never_cross_inside_a_chord(keys, hand):
+    for grip, _ in grips(keys, hand, 200.0):
+        order = grip.fingers if hand == "right" else grip.fingers[::-1]
+        assert all(low < high for low, high in pairwise(order))
+
+
+@given(keys=chords)
+def test_the_left_hand_is_the_mirror_of_the_right(keys):
+    # Round D4 (62) and G#4/Ab4 the keyboard is its own mirror image.
+    mirrored = tuple(sorted(124 - key for key in keys))
+    right = {(grip.fingers, round(points, 6)) for grip, points in grips(keys, "right", 200.0)}
+    left = {(grip.fingers[::-1], round(points, 6)) for grip, points in grips(mirrored, "left", 200.0)}
+    assert {points for _, points in right} == {points for _, points in left}
+
+
+def test_the_same_tenth_fits_from_c_and_not_from_d_flat():
+    assert grips((48, 64), "left", 215.0)
+    assert not grips((49, 65), "left", 215.0)
+
+
+def test_a_thumb_on_black_among_white_keys_is_less_easy():
+    assert discomfort((61, 65), (1, 3), 200.0) > discomfort((60, 64), (1, 3), 200.0)
+
+
+def test_a_free_finger_rests_a_white_key_from_its_neighbour():
+    places = finger_places(Grip((60, 64, 67), (1, 3, 5)), "right")
+    assert places[1] == pytest.approx((places[0] + places[2]) / 2, abs=1.0)
+
+
+def test_six_keys_are_too_many_for_a_hand():
+    assert grips((60, 61, 62, 63, 64, 65), "right", 240.0) == ()

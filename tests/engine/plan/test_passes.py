@@ -1,0 +1,59 @@
+"""One section, one fingering: agreement between the visits of a stage, against trying every choice."""
+
+from itertools import product
+
+import numpy as np
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from engine.plan.cheapest import cost_of
+from engine.plan.passes import agree
+
+
+def problem(seed: int, route: list[int], size: int = 2):
+    chance = np.random.default_rng(seed)
+    nodes = [chance.integers(0, 6, (size, size)).astype(np.int32) for _ in range(max(route) + 1)]
+    table = {
+        (one, two): tuple(chance.integers(0, 9, (size, size)).astype(np.int32) for _ in range(2))
+        for one in range(len(nodes))
+        for two in range(len(nodes))
+    }
+    return nodes, lambda visit: table[route[visit], route[visit + 1]]
+
+
+routes = st.lists(st.integers(0, 3), min_size=1, max_size=9)
+
+
+def cheapest_choice(route, nodes, edge):
+    edges = [edge(visit) for visit in range(len(route) - 1)]
+    stages = sorted(set(route))
+    costs = []
+    for pairs in product(*(np.ndindex(nodes[stage].shape) for stage in stages)):
+        choice = dict(zip(stages, pairs, strict=True))
+        costs.append(cost_of([choice[stage] for stage in route], [nodes[stage] for stage in route], edges))
+    return min(costs)
+
+
+@given(seed=st.integers(0, 10**6), route=routes)
+@settings(max_examples=300, deadline=None)
+def test_the_bound_is_below_the_best_agreement_and_the_answer_is_not(seed, route):
+    nodes, edge = problem(seed, route)
+    agreed, best = agree(route, nodes, edge), cheapest_choice(route, nodes, edge)
+    assert agreed.free <= best <= agreed.cost
+    if agreed.proved:
+        assert agreed.cost == best
+
+
+@given(seed=st.integers(0, 10**6), route=routes)
+@settings(max_examples=100, deadline=None)
+def test_the_cost_told_is_the_cost_of_the_choice(seed, route):
+    nodes, edge = problem(seed, route)
+    agreed = agree(route, nodes, edge)
+    edges = [edge(visit) for visit in range(len(route) - 1)]
+    path = [agreed.choice[stage] for stage in route]
+    assert agreed.cost == cost_of(path, [nodes[stage] for stage in route], edges)
+
+
+def test_a_route_that_never_comes_back_is_proved():
+    nodes, edge = problem(1, [0, 1, 2, 3])
+    assert agree([0, 1, 2, 3], nodes, edge).proved
