@@ -49,6 +49,19 @@ def word(text: str, size: int) -> Bitmap:
     return tuple(tuple(row) for row in rows)
 
 
+@lru_cache(maxsize=4096)
+def letter_breadth(char: str, size: int) -> int:
+    """Return the width in pixels of a letter; large ones need not be drawn for it."""
+    by_strokes = size >= 6 and char in strokes.LETTERS and not (size == 8 and char in font8.LETTERS)
+    return strokes.breadth(char, size) if by_strokes else breadth(glyph(char, size))
+
+
+@lru_cache(maxsize=4096)
+def word_breadth(text: str, size: int) -> int:
+    """Return the width in pixels of letters side by side."""
+    return sum(letter_breadth(char, size) for char in text) + gap(size) * max(0, len(text) - 1)
+
+
 _SLIM = {"1": "# # # # #", "▲": ".#. ### .#. .#. .#.", "▼": ".#. .#. .#. ### .#."}
 
 

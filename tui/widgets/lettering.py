@@ -54,6 +54,7 @@ def _chord(
     return tuple(tuple(row) for row in rows)
 
 
+@lru_cache(maxsize=2048)
 def written(symbol: str, style: str = "words") -> str:
     """Return a symbol with real signs for flat and sharp, and in the chosen style of quality (words or signs)."""
     found = _SYMBOL.fullmatch(symbol)
@@ -84,6 +85,11 @@ class _Step:
     aside: bool = False
 
     @property
+    def space(self) -> int:
+        """Pixels between the root and what follows."""
+        return max(1, self.root // 8)
+
+    @property
     def worth(self) -> tuple[float, int]:
         """Legibility: what the eye needs first counts most."""
         return self.root + 1.6 * self.quality + 0.5 * self.sign + 0.8 * self.bass - self.aside, self.root
@@ -108,17 +114,20 @@ def _stacked(form: str, width: int, height: int) -> Bitmap | None:
     """Return the largest stacking of a written symbol that fits in `width` x `height` pixels, or None."""
     found = _SYMBOL.fullmatch(form)
     root, sign, quality, bass = found.groups() if found else (form, "", "", None)
+    low = f"/{bass}" if bass else ""
     for step in _steps(height, bool(bass)):
-        first = glyphs.word(root, step.root)
-        upper = _joined(glyphs.word(sign, step.sign), glyphs.word(quality, step.quality), glyphs.gap(step.quality))
-        lower = glyphs.word(f"/{bass}", step.bass) if bass else ()
-        space = max(1, step.root // 8)
-        if step.aside:
-            first, upper = _joined(first, upper, space), ()
-        right = max(glyphs.breadth(upper), glyphs.breadth(lower))
-        if glyphs.breadth(first) + (space + right if right else 0) <= width:
-            return _composed(first, upper, lower, space)
+        if _breadth(step, root, sign, quality, low) <= width:
+            return _composed(step, root, (sign, quality), low)
     return None
+
+
+def _breadth(step: _Step, root: str, sign: str, quality: str, low: str) -> int:
+    """Return the columns of a stacking without drawing it."""
+    first, bass = glyphs.word_breadth(root, step.root), glyphs.word_breadth(low, step.bass)
+    upper = glyphs.word_breadth(sign, step.sign) + glyphs.word_breadth(quality, step.quality)
+    upper += glyphs.gap(step.quality) if sign and quality else 0
+    parts = [first, upper, bass] if step.aside else [first, max(upper, bass)]
+    return sum(parts) + step.space * (sum(part > 0 for part in parts) - 1)
 
 
 def _joined(left: Bitmap, right: Bitmap, gap: int) -> Bitmap:
@@ -134,13 +143,19 @@ def _joined(left: Bitmap, right: Bitmap, gap: int) -> Bitmap:
     return tuple(lines)
 
 
-def _composed(first: Bitmap, upper: Bitmap, lower: Bitmap, space: int) -> Bitmap:
+def _composed(step: _Step, root: str, upper: tuple[str, str], low: str) -> Bitmap:
     """Put root, upper right and lower right together, as high as the highest needs."""
+    first, bass = glyphs.word(root, step.root), glyphs.word(low, step.bass)
+    right = _joined(glyphs.word(upper[0], step.sign), glyphs.word(upper[1], step.quality), glyphs.gap(step.quality))
+    if step.aside:
+        first, right = _joined(first, right, step.space), ()
     wide = glyphs.breadth(first)
-    right = max(glyphs.breadth(upper), glyphs.breadth(lower))
-    total = max(len(first), (len(upper) if right else 0) + len(lower) + (1 if lower else 0))
-    canvas = [[0] * (wide + (space + right if right else 0)) for _ in range(total)]
-    for part, x, y in ((first, 0, 0), (upper, wide + space, 0), (lower, wide + space, total - len(lower))):
+    total = max(len(first), (len(right) if glyphs.breadth(right) else 0) + (len(bass) + 1 if low else 0))
+    if step.aside:
+        total = max(len(first), len(bass))
+    more = max(glyphs.breadth(right), glyphs.breadth(bass))
+    canvas = [[0] * (wide + (step.space + more if more else 0)) for _ in range(total)]
+    for part, x, y in ((first, 0, 0), (right, wide + step.space, 0), (bass, wide + step.space, total - len(bass))):
         if glyphs.breadth(part):
             for down, line in enumerate(part):
                 canvas[y + down][x : x + len(line)] = line

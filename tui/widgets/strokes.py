@@ -10,14 +10,18 @@ from functools import lru_cache
 Bitmap = tuple[tuple[int, ...], ...]
 
 
+def stroke(high: int) -> int:
+    """Return the thickness in pixels of letters so many pixels high."""
+    return max(1, round(high * 0.17))
+
+
 class Pen:
     """A small sheet of pixels, `high` rows, on which one letter is drawn; `t` is the stroke in pixels."""
 
     def __init__(self, high: int, share: float) -> None:
         self.high = high
-        self.t = max(1, round(high * 0.17))
-        narrowest = self.t if share == 0 else self.t + 1 if share < 0.45 else self.t * 2 + 1
-        self.wide = max(narrowest, round(high * share))
+        self.t = stroke(high)
+        self.wide = _columns(high, share, self.t)
         self.dots = [[0] * self.wide for _ in range(high)]
 
     def y(self, share: float) -> int:
@@ -48,6 +52,11 @@ class Pen:
     def turned(self) -> None:
         """Turn the letter upside down about its middle."""
         self.dots = [row[::-1] for row in self.dots[::-1]]
+
+
+def _columns(high: int, share: float, t: int) -> int:
+    narrowest = t if share == 0 else t + 1 if share < 0.45 else t * 2 + 1
+    return max(narrowest, round(high * share))
 
 
 Box = tuple[int, int, int, int]
@@ -416,6 +425,11 @@ LETTERS: dict[str, tuple[float, Callable[[Pen], None]]] = {
     "▼": (0.7, _down),
 }
 """Letter -> (width as a share of the height, 0 for a single stroke; how it is drawn)."""
+
+
+def breadth(char: str, high: int) -> int:
+    """Return the width in pixels of a letter without drawing it."""
+    return _columns(high, LETTERS[char][0], stroke(high))
 
 
 @lru_cache(maxsize=1024)

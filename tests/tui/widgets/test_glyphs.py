@@ -21,7 +21,7 @@ def test_no_two_letters_of_chord_symbols_are_alike(size: int) -> None:
     assert len(bitmaps) == len(set(NEEDED))
 
 
-@pytest.mark.parametrize("size", range(5, 97))
+@pytest.mark.parametrize("size", [5, 6, 7, 8, 9, 11, 13, 16, 21, 30, 48])
 def test_every_letter_is_as_high_as_asked(size: int) -> None:
     assert {len(glyph(char, size)) for char in NEEDED + "?~X"} == {size}
     assert len(word("F♯m7", size)) == size
