@@ -6,10 +6,10 @@ runs in the process that draws.
 
 import json
 import subprocess
-import sys
 from dataclasses import dataclass
-from pathlib import Path
 from typing import Any
+
+from tui.devices.child import start_command
 
 _NO_LIBRARY = "The MIDI library is not installed, so nothing sounds. Mend: pip install python-rtmidi"
 _NO_SYSTEM = (
@@ -34,10 +34,9 @@ NO_ANSWER = PortsSeen(trouble=_NO_ANSWER)
 
 def ports_seen(seconds: float = 8.0) -> PortsSeen:
     """Return the ports there are now; waits at most `seconds` for the MIDI system."""
-    watch = Path(__file__).parent / "devices" / "port_watch.py"
     try:
         asked = subprocess.run(
-            [sys.executable, "-P", str(watch), "once"], capture_output=True, text=True, timeout=seconds
+            start_command("tui.devices.port_watch", "once"), capture_output=True, text=True, timeout=seconds
         )
         return seen(json.loads(asked.stdout.strip().splitlines()[-1]))
     except (subprocess.TimeoutExpired, OSError, ValueError, IndexError):

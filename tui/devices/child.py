@@ -1,5 +1,6 @@
 """A process of our own that may crash or hang: JSON lines both ways, and nothing here ever waits for it."""
 
+import contextlib
 import json
 import queue
 import subprocess
@@ -16,16 +17,20 @@ _PACKAGES = Path(__file__).resolve().parents[2]
 Line = dict[str, Any]
 
 
+def start_command(module: str, *arguments: str) -> list[str]:
+    """Return the command that runs a module's main(arguments) in a fresh interpreter, from a checkout or a wheel."""
+    start = f"import sys; sys.path.insert(0, {str(_PACKAGES)!r}); from {module} import main; main(sys.argv[1:])"
+    # -P: a file of the same name as a library in the folder the player stands in is not to be imported.
+    return [sys.executable, "-P", "-c", start, *arguments]
+
+
 class Child:
     """One run of a module's main() in a fresh interpreter. `heard` is when it last wrote (monotonic seconds)."""
 
     def __init__(self, module: str, on_line: Callable[[Line], None], log: Path | None, *arguments: str) -> None:
-        start = f"import sys; sys.path.insert(0, {str(_PACKAGES)!r}); from {module} import main; main(sys.argv[1:])"
-        # -P: a file of the same name as a library in the folder the player stands in is not to be imported.
-        command = [sys.executable, "-P", "-c", start, *arguments]
         with _opened(log) as errors:
             self._process = subprocess.Popen(
-                command,
+                start_command(module, *arguments),
                 stdin=subprocess.PIPE,
                 stdout=subprocess.PIPE,
                 stderr=errors,
@@ -66,7 +71,8 @@ class Child:
         """End the child at once (it may hang inside a library, so it is not asked)."""
         self._process.kill()
         self._outgoing.put(None)
-        self._process.wait()
+        with contextlib.suppress(subprocess.TimeoutExpired):
+            self._process.wait(2.0)
 
     def _read(self) -> None:
         assert self._process.stdout

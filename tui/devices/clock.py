@@ -12,7 +12,10 @@ from pathlib import Path
 from typing import Any
 
 from engine.perform.events import Timed
+from engine.perform.following import Place
 from engine.perform.timeline import Performance
+from engine.perform.touch import Touch, voiced
+from engine.plan.model import PlannedStep
 from tui.devices.child import Child, Line
 from tui.devices.ports import matching, without_address
 from tui.port_list import NO_ANSWER, PortsSeen, seen
@@ -38,14 +41,16 @@ PART = 200
 
 @dataclass(frozen=True, slots=True)
 class ClockEvent:
-    """What the clock says: `kind` is beat, step, pass, rung or end (with `value`), in or follow (with `data`, one MIDI
-    message), ports, or status (with `text`). `seconds` is the monotonic time at which it happened or was due."""
+    """What the clock says. `kind` is beat, step, pass or rung (with `value`), end, in (with `data`, one MIDI message),
+    place (of the leader that is followed), ports, or status (with `text`). `seconds` is the monotonic time at which it
+    happened or was due."""
 
     kind: str
     seconds: float
     value: int = 0
     data: bytes = b""
     text: str = ""
+    place: Place | None = None
 
 
 class Clock:
@@ -70,6 +75,7 @@ class Clock:
         self._failures = 0
         self._restarts = 0
         self._said = ""
+        self._leads: Line | None = None
         self._closing = threading.Event()
         self._watcher: threading.Thread | None = None
 
@@ -171,6 +177,17 @@ class Clock:
         """Send messages now: a program change, a pedal; system messages go to the port that leads."""
         self._send({"do": "send", "messages": [data.hex() for data in messages]})
 
+    def sound_step(self, step: PlannedStep, touch: Touch, guide: bool = False, seconds: float | None = None) -> None:
+        """Sound a step's voicing, the hands as loud as `touch` says, or quietly as a guide."""
+        notes = voiced(step, touch, guide)
+        keys, loud = [key for key, _ in notes], [velocity for _, velocity in notes]
+        self.sound(keys, loud, touch.channel, touch.held, seconds)
+
+    def lead(self, song: int, sixteenth: int) -> None:
+        """Tell the copies that follow where we are: the song of the set (from 0) and the sixteenth in it."""
+        self._leads = {"do": "lead", "song": song, "sixteenth": sixteenth}
+        self._send(self._leads)
+
     def cue(self) -> None:
         """Leave the loop or vamp when it comes to its end."""
         self._send({"do": "cue"})
@@ -238,6 +255,7 @@ class Clock:
             self._opened.clear()
         self._start_at = now + min(0.1 * 2**self._failures, 5.0)
         self._tell("status", now, text="the MIDI clock had stopped and was started again")
+        self._tell("end", now, text="the MIDI clock had stopped")
         if self._failures == 1:
             self._start_process()
 
@@ -249,11 +267,16 @@ class Clock:
         except OSError:
             self._start_at = time.monotonic() + 5.0
             return
+        if self._closing.is_set():
+            process.end()
+            return
         with self._lock:
             self._process = process
             wanted = dict(self._wanted)
         for role, name in wanted.items():
             self._ask_open(role, name)
+        if self._leads:
+            self._send(self._leads)
 
     def _look_at_lister(self, now: float, late: bool) -> None:
         lister = self._lister
@@ -305,8 +328,11 @@ class Clock:
         kind = line["is"]
         if kind == "mark":
             self._tell(line["kind"], line["at"], value=line["value"])
-        elif kind in ("in", "follow"):
+        elif kind == "in":
             self._tell(kind, line["at"], data=bytes.fromhex(line["data"]))
+        elif kind == "place":
+            place = Place(line["song"], line["sixteenth"], line["running"])
+            self._tell(kind, line["at"], place=place)
         elif kind in ("open", "refused"):
             self._hear_open(line)
 

@@ -13,12 +13,15 @@ import signal
 import sys
 import threading
 import time
+import traceback
+from dataclasses import replace
 from types import FrameType
 from typing import Any
 
+from engine.perform.following import CONTINUE, START, STOP, Place, hear, lost, place_messages
 from engine.perform.timeline import Loop, Mark, Performance, Playing, leave_loop, next_due, take_due
-from tui.devices.ports import Refused, open_input, open_output
-from tui.devices.sounding import SoundingPort
+from tui.devices.ports import Refused, matching, open_input, open_output
+from tui.devices.sounding import SYSTEM, SoundingPort
 
 SPIN = 0.001
 """The last millisecond before a deadline is not slept. Own measurement: 0.04 to 0.07 ms late at the 99th percentile."""
@@ -29,11 +32,11 @@ HEARTBEAT = 0.25
 ABANDONED = 5.0
 """Without a sign of life from the interface for this many seconds (it is suspended) everything is silenced."""
 
+LEAD_AGAIN = 1.0
+"""Seconds after which a standing leader repeats its place, for followers that came late."""
+
 DRAIN = 0.05
 """Seconds that a sound server is given to take the last messages before a port is closed."""
-
-SYSTEM = 0xF0
-"""Messages from here on are system messages and go to the port that leads. Source: MIDI 1.0 Detailed Specification."""
 
 
 class ClockProcess:
@@ -48,6 +51,11 @@ class ClockProcess:
         self._playing: Playing | None = None
         self._collected: list[tuple[float, bytes]] = []
         self._release_at: float | None = None
+        self._place = Place()
+        self._told: tuple[Any, ...] = ()
+        self._leads: tuple[bytes, ...] = ()
+        self._lead_again = 0.0
+        self._running = False
         self._heard = time.monotonic()
         self._next_sign = 0.0
         self._on = True
@@ -113,6 +121,8 @@ class ClockProcess:
 
     def _send(self, data: bytes) -> None:
         port = self._outputs.get("lead" if data[0] >= SYSTEM else "out")
+        if data[0] in (START, CONTINUE, STOP):
+            self._running = data[0] != STOP
         if port:
             port.send(data)
 
@@ -126,6 +136,11 @@ class ClockProcess:
             return
         self._next_sign = now + HEARTBEAT
         self._say({"is": "alive"})
+        if lost(self._place, now):
+            self._place = replace(self._place, running=False, times=())
+            self._tell_place(now)
+        if self._leads and self._playing is None and now >= self._lead_again:
+            self._repeat_place(now)
         if now - self._heard > ABANDONED and self._busy():
             self._do_stop({})
 
@@ -167,16 +182,23 @@ class ClockProcess:
         self._say({"is": "open", "role": role, "name": full})
 
     def _open_output(self, role: str, name: str) -> str:
+        """Open an output; one port for both roles is opened once, since some systems allow no more."""
+        for other, full in self._names.items():
+            if matching(name, [full]):
+                self._names[role], self._outputs[role] = full, self._outputs[other]
+                return full
         full, output = open_output(name)
         port = SoundingPort(output)
         # Whatever an earlier run left sounding ends here.
         if role == "out":
             port.silence(everywhere=True)
-        self._outputs[role] = port
+        self._names[role], self._outputs[role] = full, port
         return full
 
     def _close_role(self, role: str) -> None:
-        if port := self._outputs.pop(role, None):
+        self._names.pop(role, None)
+        port = self._outputs.pop(role, None)
+        if port and port not in self._outputs.values():
             port.silence()
             time.sleep(DRAIN)
             port.close()
@@ -188,7 +210,31 @@ class ClockProcess:
         self._inbox.put({"do": "heard", "role": role, "data": data, "at": time.monotonic()})
 
     def _do_heard(self, command: dict[str, Any]) -> None:
-        self._say({"is": command["role"], "data": command["data"].hex(), "at": command["at"]})
+        """An input spoke. A leader's clock comes 24 times a quarter, so only what moves the place is passed on."""
+        data, at = command["data"], command["at"]
+        if command["role"] == "in" and data[0] < SYSTEM:
+            self._say({"is": "in", "data": data.hex(), "at": at})
+        elif command["role"] == "follow":
+            self._place = hear(self._place, data, at)
+            self._tell_place(at)
+
+    def _tell_place(self, at: float) -> None:
+        place = self._place
+        told = (place.song, place.sixteenth, place.running)
+        if told != self._told:
+            self._told = told
+            line = {"song": place.song, "sixteenth": place.sixteenth, "running": place.running, "tempo": place.tempo}
+            self._say({"is": "place", "at": at, **line})
+
+    def _do_lead(self, command: dict[str, Any]) -> None:
+        """Tell followers a place now, and again and again while nothing is played."""
+        self._leads = place_messages(command["song"], command["sixteenth"])
+        self._repeat_place(time.monotonic())
+
+    def _repeat_place(self, now: float) -> None:
+        self._lead_again = now + LEAD_AGAIN
+        for data in self._leads:
+            self._send(data)
 
     def _do_more(self, command: dict[str, Any]) -> None:
         self._collected += [(seconds, bytes.fromhex(data)) for seconds, data in command["messages"]]
@@ -223,21 +269,27 @@ class ClockProcess:
 
     def _do_silence(self, command: dict[str, Any]) -> None:
         """Stop playing and let nothing sound on the channels that were used."""
-        self._playing, self._release_at = None, None
+        self._halt()
         for port in self._outputs.values():
             port.silence()
 
     _do_stop = _do_silence
 
+    def _halt(self) -> None:
+        self._playing, self._release_at = None, None
+        if self._running:
+            self._send(bytes((STOP,)))
+
     def _do_panic(self, command: dict[str, Any]) -> None:
         """As silence, on all sixteen channels."""
-        self._playing, self._release_at = None, None
+        self._halt()
         for port in self._outputs.values():
             port.silence(everywhere=True)
 
     def _close_ports(self) -> None:
         for role in [*self._outputs, *self._inputs]:
-            self._close_role(role)
+            with contextlib.suppress(OSError, RuntimeError):
+                self._close_role(role)
 
 
 def _leave(_signal: int, _frame: FrameType | None) -> None:
@@ -257,6 +309,15 @@ def main(arguments: list[str]) -> None:
     gc.collect()
     gc.freeze()
     gc.disable()
-    clock.run()
-    # Closing a port of a server that has died may hang or crash; all has been said by now.
-    os._exit(0)
+    code = 1
+    try:
+        clock.run()
+        code = 0
+    except SystemExit:
+        code = 0
+    finally:
+        if code:
+            traceback.print_exc()
+        # The library's own cleaning up may hang when a server has died; all has been said by now.
+        sys.stderr.flush()
+        os._exit(code)

@@ -5,8 +5,12 @@ import sys
 import threading
 from typing import Any
 
+from tui.devices.ports import foreign
+
 SECONDS = 1.0
 """Between two answers."""
+
+CLIENT = "stillhand looks"
 
 
 def main(arguments: list[str]) -> None:
@@ -46,8 +50,8 @@ def _clients() -> tuple[list[Any], list[Any], str, str]:
     outputs, inputs, detail = [], [], ""
     for api in rtmidi.get_compiled_api():
         try:
-            outputs.append(rtmidi.MidiOut(api, "stillhand looks"))
-            inputs.append(rtmidi.MidiIn(api, "stillhand looks"))
+            outputs.append(rtmidi.MidiOut(api, CLIENT))
+            inputs.append(rtmidi.MidiIn(api, CLIENT))
         except (OSError, RuntimeError, ValueError) as error:
             detail = str(error)
     return outputs, inputs, "" if outputs else "system", detail
@@ -56,14 +60,10 @@ def _clients() -> tuple[list[Any], list[Any], str, str]:
 def _answer(outputs: list[Any], inputs: list[Any], trouble: str, detail: str) -> dict[str, Any]:
     try:
         return {
-            "outputs": [name for client in outputs for name in client.get_ports()],
-            "inputs": [name for client in inputs for name in client.get_ports()],
+            "outputs": foreign([name for client in outputs for name in client.get_ports()]),
+            "inputs": foreign([name for client in inputs for name in client.get_ports()]),
             "trouble": trouble,
             "detail": detail,
         }
     except (OSError, RuntimeError, ValueError) as error:
         return {"outputs": [], "inputs": [], "trouble": "system", "detail": str(error)}
-
-
-if __name__ == "__main__":
-    main(sys.argv[1:])

@@ -26,6 +26,11 @@ def matching(wanted: str, names: list[str]) -> str | None:
     return same[0] if same else part[0] if len(part) == 1 and wanted.strip() else None
 
 
+def foreign(names: list[str]) -> list[str]:
+    """Return the names without our own clients, which would otherwise be offered as instruments."""
+    return [name for name in names if not re.match(r"stillhand( looks)?(-\d+)?:", name)]
+
+
 def without_address(name: str) -> str:
     return re.sub(r" \d+:\d+$", "", name)
 
@@ -43,7 +48,7 @@ class _Out:
 
 
 def open_output(wanted: str, client: str = "stillhand") -> tuple[str, Output]:
-    """Open an output by name; returns its full name and the port.
+    """Open an output by name; returns its full name and the port. `virtual:NAME` makes a port for others to find.
 
     Raises:
         Refused: no such port, no MIDI on this system, no permission, or the library is absent.
@@ -74,22 +79,25 @@ def _open(kind: str, wanted: str, client: str, callback: Callable[[Any, Any], No
     except ImportError:
         raise Refused("the MIDI library is not installed (pip install python-rtmidi)") from None
     trouble, found = "", False
+    new = wanted.partition("virtual:")[2]
     for api in rtmidi.get_compiled_api():
         port = None
         try:
             port = getattr(rtmidi, kind)(api, client)
             found = True
-            names = port.get_ports()
-            name = matching(wanted, names)
+            name = new or matching(wanted, port.get_ports())
             if name is None:
                 port.delete()
                 continue
             if callback is not None:
                 port.ignore_types(sysex=True, timing=False, active_sense=True)
                 port.set_callback(callback)
-            port.open_port(names.index(name), "in" if kind == "MidiIn" else "out")
+            if new:
+                port.open_virtual_port(new)
+                return wanted, port
+            port.open_port(port.get_ports().index(name), "in" if kind == "MidiIn" else "out")
             return name, port
-        except (OSError, RuntimeError, ValueError, TypeError) as error:
+        except (OSError, RuntimeError, ValueError, TypeError, NotImplementedError) as error:
             trouble = str(error)
             if port is not None:
                 port.delete()

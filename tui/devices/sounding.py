@@ -7,6 +7,9 @@ from engine.perform.events import control, note_off, note_on
 SUSTAIN, ALL_SOUND_OFF, ALL_NOTES_OFF = 64, 120, 123
 """Controllers. Source: MIDI 1.0 Detailed Specification, controller numbers and channel mode messages."""
 
+SYSTEM = 0xF0
+"""Messages from here on are system messages and have no channel. Source: MIDI 1.0 Detailed Specification."""
+
 
 class Output(Protocol):
     """What a MIDI library's open port must do."""
@@ -30,6 +33,9 @@ class SoundingPort:
 
     def send(self, data: bytes) -> None:
         """Send one message; a key struck again is released first, a note-off for a silent key is left out."""
+        if data[0] >= SYSTEM:
+            self._put(data)
+            return
         kind, channel = data[0] & 0xF0, (data[0] & 0x0F) + 1
         if kind == 0x90 and data[2] > 0:
             self._release(channel, data[1])

@@ -1,4 +1,5 @@
 from fractions import Fraction
+from itertools import pairwise
 
 import pytest
 
@@ -64,7 +65,7 @@ def test_one_is_the_strongest_click_and_a_group_starts_stronger_than_its_beats()
 
 def test_clicks_follow_each_other_without_a_gap():
     clicks = count_in(meter("4/4"), 133, "swing", "two bars", Fraction(1, 2))
-    for click, following in zip(clicks, clicks[1:], strict=False):
+    for click, following in pairwise(clicks):
         assert click.seconds + click.lasts == pytest.approx(following.seconds)
 
 
