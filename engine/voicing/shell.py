@@ -18,17 +18,17 @@ def shell(chord: Chord, setting: Setting) -> Iterator[Voicing]:
         yield from _alone(chord, setting)
         return
     if setting.hands == "right":
-        for core in cores(chord, with_root=setting.owes_bass):
+        for core in cores(chord, setting, with_root=setting.owes_bass):
             yield from (Voicing((), keys) for keys in guides(core, setting.register.right))
         return
-    rights = [keys for core in cores(chord) for keys in guides(core, setting.register.right)]
+    rights = [keys for core in cores(chord, setting) for keys in guides(core, setting.register.right)]
     for low in basses(chord, setting):
         yield from (Voicing(low, high) for high in rights)
     if not setting.owes_bass:
         yield from _guides_below(chord, setting)
 
 
-def cores(chord: Chord, with_root: bool = False) -> Iterator[tuple[int, ...]]:
+def cores(chord: Chord, setting: Setting, with_root: bool = False) -> Iterator[tuple[int, ...]]:
     """Yield the pitch classes of third and seventh with each choice of tensions, the third first.
 
     A triad has no seventh: its root or its fifth stands in. A power chord has no third: root and fifth are all there
@@ -38,7 +38,7 @@ def cores(chord: Chord, with_root: bool = False) -> Iterator[tuple[int, ...]]:
     partners = [high] if high else [chord.tone("1"), fifth(chord)]
     altered = chord.tone("b5", "#5")
     for partner in partners:
-        for choice in tension_sets(chord):
+        for choice in (*tension_sets(chord), *([()] if setting.partial else [])):
             tones = [low or fifth(chord), partner, *choice]
             pcs = [tone.pc for tone in tones if tone]
             plain = tuple(dict.fromkeys([chord.root.pc, *pcs] if with_root else pcs))
@@ -59,7 +59,7 @@ def guides(core: tuple[int, ...], within: tuple[int, int]) -> Iterator[Keys]:
 
 def _alone(chord: Chord, setting: Setting) -> Iterator[Voicing]:
     """Yield 1-3-7 and 1-7-3 for the left hand alone, or 3-7 and 7-3 when somebody else has the root."""
-    for core in cores(chord):
+    for core in cores(chord, setting):
         if not setting.owes_bass:
             yield from (Voicing(keys, ()) for keys in guides(core, setting.register.left))
             continue

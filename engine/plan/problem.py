@@ -1,0 +1,158 @@
+"""A song as the planner sees it: a route over stages, each with the playable states of a written chord.
+
+Where a chord has none, what the trade gives up first is given up, and the stage says so.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from engine.chord.model import Chord
+from engine.errors import NoGrip
+from engine.plan.cheapest import Costs, Edge
+from engine.plan.lineup import setting, zones
+from engine.plan.model import Request
+from engine.plan.shifts import TUNE, shift
+from engine.plan.states import Ask, States, completing, only, resting, states
+from engine.song.model import Pin, Step
+from engine.voicing.methods import AUTO, chosen
+from engine.voicing.model import Voicing
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Stage:
+    """A written event with its states; `warnings` say what had to give."""
+
+    chord: Chord | None
+    states: States
+    ask: Ask
+    warnings: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Problem:
+    """`route[visit]` is the number of the stage that step `visit` plays; stages that share a fingering are one."""
+
+    steps: tuple[Step, ...]
+    request: Request
+    stages: tuple[Stage, ...]
+    route: tuple[int, ...]
+
+    @property
+    def nodes(self) -> list[Costs]:
+        """The standing costs of each stage's pairs."""
+        return [stage.states.node for stage in self.stages]
+
+    def stage(self, visit: int) -> Stage:
+        return self.stages[self.route[visit]]
+
+    def edge(self, visit: int) -> Edge:
+        """Return the costs of the shift from a visit to the next one; after the last comes the first, as in a loop."""
+        ahead = (visit + 1) % len(self.steps)
+        before, after = self.stage(visit).states, self.stage(ahead).states
+        same = self.same_section(ahead)
+        left, right = roles(self.request)
+        sound = self.request.sound
+        return (
+            shift(before.left, after.left, left, sound, same),
+            shift(before.right, after.right, right, sound, same),
+        )
+
+    def same_section(self, visit: int) -> bool:
+        """Return whether a change of method into a visit is inside a section: not at its start, nor from or to rest."""
+        plays = self.stage(visit - 1).states is not resting() and self.stage(visit).states is not resting()
+        return plays and not self.steps[visit].section_start
+
+
+def roles(request: Request) -> tuple[str, str]:
+    """Return the roles of the left and the right hand: the one on top has the tune."""
+    return (TUNE, "") if request.hands == "left" else ("", TUNE)
+
+
+def pose(steps: Sequence[Step], request: Request) -> Problem:
+    """Return the problem of planning `steps`.
+
+    Raises:
+        NoGrip: not one chord fits the hands.
+    """
+    numbers: dict[object, int] = {}
+    route = [numbers.setdefault(_place(step, request), len(numbers)) for step in steps]
+    firsts = [route.index(number) for number in range(len(numbers))]
+    stages = tuple(_stage(steps, visit, request) for visit in firsts)
+    sounding = [number for number, stage in enumerate(stages) if stage.chord]
+    if sounding and all(stages[number].states is resting() for number in sounding):
+        step, stage = steps[firsts[sounding[0]]], stages[sounding[0]]
+        raise NoGrip(step.symbol, f"{step.section}, bar {step.bar}", stage.warnings[-1].partition(": ")[2])
+    return Problem(tuple(steps), request, stages, tuple(route))
+
+
+def _place(step: Step, request: Request) -> object:
+    # The same written event in another key, after a change of key inside the song, is another place for the hands.
+    return (step.written, step.chord, step.key) if request.share_passes else step.index
+
+
+def _stage(steps: Sequence[Step], visit: int, request: Request) -> Stage:
+    step = steps[visit]
+    ahead = steps[visit + 1].chord if visit + 1 < len(steps) else None
+    ask = _ask(request, _to_minor(step.chord, ahead))
+    if step.chord is None:
+        return Stage(None, resting(), ask)
+    pin = next((pin for pin in request.pins if _pins(pin, step)), None)
+    if pin is not None:
+        found = _pinned(step, pin, ask)
+        if found is not None:
+            return Stage(step.chord, found, ask)
+    warning = () if pin is None else (_pin_words(step),)
+    found = states(step.chord, ask)
+    if found is not None:
+        return Stage(step.chord, found, ask, warning)
+    return _relaxed(step, request, ask, warning)
+
+
+def _ask(request: Request, to_minor: bool) -> Ask:
+    return Ask(setting(request, to_minor), chosen(request.method), request.reach, zones(request))
+
+
+def _relaxed(step: Step, request: Request, ask: Ask, warning: tuple[str, ...]) -> Stage:
+    """Give up what the trade gives up first: the method, then what the symbol asks for beyond third and seventh."""
+    assert step.chord is not None
+    every = replace(ask, methods=chosen(AUTO))
+    bare = replace(every, setting=replace(ask.setting, partial=True))
+    remedies = (
+        (every, f"no {request.method} voicing of {step.symbol} fits the hands, another method takes its place"),
+        (bare, f"{step.symbol} does not fit the hands whole, some of it is left out"),
+    )
+    for wider, told in remedies:
+        found = states(step.chord, wider) if wider != ask else None
+        if found is not None:
+            return Stage(step.chord, found, wider, (*warning, told))
+    told = f"{step.symbol} does not fit the hands: {_way_out(request)}"
+    return Stage(step.chord, resting(), ask, (*warning, told))
+
+
+def _way_out(request: Request) -> str:
+    if request.hands != "both":
+        return "use both hands, or set a wider reach"
+    return "set a wider reach, or write a simpler chord"
+
+
+def _to_minor(chord: Chord | None, ahead: Chord | None) -> bool:
+    """Return whether a dominant resolves down a fifth, or a semitone as its tritone substitute, to a minor chord."""
+    if chord is None or ahead is None or not {"3", "b7"} <= set(chord.degrees) or "b3" not in ahead.degrees:
+        return False
+    return (chord.root.pc - ahead.root.pc) % 12 in (7, 1)
+
+
+def _pins(pin: Pin, step: Step) -> bool:
+    return (pin.section, pin.bar, pin.beat) == (step.section, step.bar, step.beat)
+
+
+def _pinned(step: Step, pin: Pin, ask: Ask) -> States | None:
+    assert step.chord is not None
+    fingers = (pin.left_fingers, pin.right_fingers)
+    if pin.left is not None and pin.right is not None:
+        return only(step.chord, ask, Voicing(pin.left, pin.right), fingers)
+    return completing(step.chord, ask, pin.left, pin.right, fingers)
+
+
+def _pin_words(step: Step) -> str:
+    return f"the pin on {step.symbol} does not fit the hands, move the pin or widen the reach"
