@@ -1,7 +1,6 @@
 """Draw rows of cells, or the screen of a terminal emulator, into a PNG: the pictures of the README, and eyes in tests.
 
 Block elements are drawn as exact rectangles, since fonts leave hairlines between them; all else in DejaVu Sans Mono.
-Run `python -m tests.tui.picture OUT.png` from the root for a sample of the stand's pictures.
 """
 
 from functools import lru_cache

@@ -133,13 +133,20 @@ def _in_letters(left: Fingers, right: Fingers, width: int, height: int) -> Rows:
     return rows
 
 
+def _deep(height: int) -> int:
+    """Return the rows of a black key; from six rows on white keys keep three below them, as high as a figure."""
+    if height < 2:
+        return height
+    return height - max(3 if height >= 6 else 1, height * 3 // 8)
+
+
 class _Board:
     """A keyboard being drawn: white keys `wide` columns each, black keys over their boundaries."""
 
     def __init__(self, low: int, high: int, wide: int, height: int) -> None:
         self.low, self.wide, self.height = low, wide, height
         self.count = _whites(low, high)
-        self.deep = height if height < 2 else max(1, height - max(1, height * 3 // 8)) if height != 6 else 3
+        self.deep = _deep(height)
         self.rows = blank(wide * self.count, height)
 
     def draw(self, key: int, hand: str, finger: int, ring: bool, dot: bool) -> None:

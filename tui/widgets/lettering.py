@@ -45,9 +45,8 @@ def _chord(
         stacked = _stacked(form, width, 2 * height)
         if stacked is not None:
             return _framed(stacked, width, height, role)
-    narrow = glyphs.word(forms[-1], 5)
-    if height >= 3 and width >= 6:
-        return _placed(quarter_blocks(tuple(line[: 2 * width] for line in narrow), role), width, height, role)
+    if height >= 3 and (narrow := _narrow(forms[-1].replace(",", ""), width, height, role)):
+        return _placed(narrow, width, height, role)
     plain = in_ascii(forms[0]) if ascii_only else forms[0]
     rows = blank(width, height, role)
     rows[(height - 1) // 2] = text_row(plain, width, role)
@@ -72,6 +71,18 @@ def written(symbol: str, style: str = "words") -> str:
 def in_ascii(text: str) -> str:
     """Return chord text without signs that a plain font may lack."""
     return "".join(_ASCII.get(char, char) for char in text)
+
+
+def _narrow(form: str, width: int, height: int, role: str) -> Rows:
+    """Return a symbol in pixels half as wide as high, its bass below if there are six rows; empty if still too wide."""
+    lines = [form]
+    if glyphs.word_breadth(form, 5) > 2 * width and height >= 6 and "/" in form:
+        upper, _, lower = form.rpartition("/")
+        lines = [upper, f"/{lower}"]
+    if max(glyphs.word_breadth(line, 5) for line in lines) > 2 * width:
+        return []
+    drawn = [quarter_blocks(glyphs.word(line, 5), role) for line in lines]
+    return [row + [(" ", role)] * (width - len(row)) for part in drawn for row in part]
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,7 +190,8 @@ def _placed(rows: Rows, width: int, height: int, role: str, centre: bool = False
 def words_rows(text: str, width: int, height: int, role: str, align: str = "left") -> Rows:
     """Return cue words or a section's name in capitals five pixels high (three rows), enlarged when there is room.
 
-    What no letter is drawn for, or a panel under three rows, is plain text. Too long a text ends where the panel does.
+    Too long a text gets letters half as wide, then ends in two dots. What no letter is drawn for, or a panel under three
+    rows, is plain text.
     """
     if width <= 0 or height <= 0:
         return blank(width, height)
@@ -190,9 +202,11 @@ def words_rows(text: str, width: int, height: int, role: str, align: str = "left
 def _words(text: str, width: int, height: int, role: str, centre: bool) -> tuple[tuple[Cell, ...], ...]:
     capitals = _capitals(text)
     if height >= 3 and width >= 5 and all(glyphs.known(char) for char in capitals):
-        factor = max(1, min(2 * height // 5, width // max(1, glyphs.breadth(glyphs.plain(capitals)))))
-        bitmap = glyphs.word(_shortened(capitals, width // factor), 5 * factor)
-        return _framed(bitmap, width, height, role, centre)
+        factor = min(2 * height // 5, width // max(1, glyphs.breadth(glyphs.plain(capitals))))
+        if factor:
+            return _framed(glyphs.plain(capitals, factor), width, height, role, centre)
+        slim = quarter_blocks(glyphs.plain(_shortened(capitals, 2 * width)), role)
+        return _placed(slim, width, height, role, centre)
     rows = blank(width, height, role)
     rows[(height - 1) // 2] = text_row(text, width, role, "centre" if centre else "left")
     return tuple(tuple(row) for row in rows)

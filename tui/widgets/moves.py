@@ -28,8 +28,8 @@ class Slot:
 def moves_rows(coming: PlannedStep | None, width: int, height: int) -> Rows:
     """Return the moves into `coming` in exactly `width` x `height` cells.
 
-    Four rows draw them in letters five pixels high with the note below, three without notes; two rows are a plain line
-    for each hand, one row is both hands in a line.
+    Four rows draw them in letters five pixels high with the note below, three without notes; where ten slots are too
+    many for the width, six rows draw one hand above the other. Two rows are a plain line a hand, one row is both.
     """
     if width <= 0 or height <= 0:
         return blank(width, height)
@@ -62,8 +62,10 @@ def pretty(name: str) -> str:
 
 @lru_cache(maxsize=256)
 def _drawn(ten: tuple[Slot, ...], width: int, height: int) -> tuple[tuple[Cell, ...], ...]:
-    if height >= 3 and width >= 60:
+    if height >= 3 and width >= 70:
         rows = _lettered(ten, width, height)
+    elif height >= 6 and width >= 40:
+        rows = _lettered(ten[:5], width, height // 2) + _lettered(ten[5:], width, height // 2)
     elif height >= 2:
         rows = [hand_line(ten[:5], width), hand_line(ten[5:], width)]
     else:
@@ -72,21 +74,21 @@ def _drawn(ten: tuple[Slot, ...], width: int, height: int) -> tuple[tuple[Cell, 
 
 
 def hand_line(five: tuple[Slot, ...], width: int) -> list[Cell]:
-    """Return one hand's moves as a plain line: `LH 5 ▼3 E♭2  2 = B♭2`."""
+    """Return one hand's moves as a plain line: `LH 5▼3 E♭2  2= B♭2`."""
     hand = five[0].hand
-    used = [f"{slot.finger}{slot.sign}{slot.name}" for slot in five if slot.sign]
-    return text_row(f"{'LH' if hand == 'left' else 'RH'} {'  '.join(used)}", width, f"{hand} text")
+    used = [f"{slot.finger}{slot.sign} {slot.name}".rstrip() for slot in five if slot.sign]
+    return text_row(f"{'LH' if hand == 'left' else 'RH'} {'  '.join(used)}", width, f"{hand} text", ground="back")
 
 
-def _lettered(ten: tuple[Slot, ...], width: int, height: int) -> Rows:
-    wide = width // 10
+def _lettered(fingers: tuple[Slot, ...], width: int, height: int) -> Rows:
+    wide = width // len(fingers)
     square = wide >= 15
     factor = 2 if height >= 6 and wide >= (30 if square else 15) else 1
     if square and factor == 1 and height >= 6:
         square, factor = False, 2
-    parts = [_slot(slot, wide, _Size(factor, square), height) for slot in ten]
+    parts = [_slot(slot, wide, _Size(factor, square), height) for slot in fingers]
     picture = blank(width, height)
-    overlay(picture, beside(*parts), (width - 10 * wide) // 2, 0)
+    overlay(picture, beside(*parts), (width - len(fingers) * wide) // 2, 0)
     return picture
 
 

@@ -205,8 +205,8 @@ def _o(p: Pen) -> None:
     p.frame(0, _top(p), p.wide, p.high)
 
 
-def _s(p: Pen, top: int | None = None) -> None:
-    top = _top(p) if top is None else top
+def _s(p: Pen) -> None:
+    top = min(_top(p), p.high - 3 * p.t - 2)  # three bars need two gaps, or the letter closes
     middle = (top + p.high - p.t) // 2
     p.frame(0, top, p.wide + 2 * p.t, middle + p.t, "ad")
     p.frame(-2 * p.t, middle, p.wide, p.high, "bc")

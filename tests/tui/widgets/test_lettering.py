@@ -79,6 +79,13 @@ def test_a_plain_font_gets_letters_for_signs() -> None:
     assert in_ascii("F♯ø7/B♭") == "F#m7b57/Bb"
 
 
+def test_a_long_cue_gets_narrow_letters_before_it_is_cut() -> None:
+    cue = "Drums out second time"
+    narrow, cut = words_rows(cue, 80, 3, "cue"), words_rows(cue, 30, 3, "cue")
+    assert {char for row in narrow for char, _ in row} & set("▌▐▙▟▛▜")
+    assert picture_text(cut) != picture_text(words_rows("Drums out", 30, 3, "cue"))
+
+
 def test_letters_that_nobody_drew_are_typed() -> None:
     assert "夜" in picture_text(words_rows("夜", 40, 3, "cue"))
 

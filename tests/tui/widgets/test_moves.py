@@ -48,7 +48,7 @@ def test_each_move_has_its_sign() -> None:
 
 def test_two_rows_are_a_line_a_hand() -> None:
     lines = [row_text(row).rstrip() for row in moves_rows(SIXTH, 60, 2)]
-    assert lines == ["LH 5▼3C2  1~G2", "RH 1=G3  3▲1E♭4  4-  5+B♭4"]
+    assert lines == ["LH 5▼3 C2  1~ G2", "RH 1= G3  3▲1 E♭4  4-  5+ B♭4"]
 
 
 @pytest.mark.parametrize("width", [80, 120, 160, 240, 300])
