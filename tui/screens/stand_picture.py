@@ -1,0 +1,383 @@
+"""The stand as a picture: a pure function of what is open, of the plan and of the size, in bands from top to bottom.
+
+A band is drawn from its own arguments alone and kept, so that a step redraws only what it changes.
+"""
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+from engine.plan.model import Plan, PlannedStep
+from engine.song.model import Song, Step
+from tui.rehearsal import Rehearsal
+from tui.widgets.cells import Cell, Row, Rows, beside, blank, overlay, pad, put, text_row
+from tui.widgets.keyboard import keyboard_rows, song_range
+from tui.widgets.lettering import chord_rows, in_ascii, words_rows, written
+from tui.widgets.moves import moves_rows
+from tui.widgets.roadmap import place_words, roadmap_rows
+
+Band = tuple[tuple[Cell, ...], ...]
+
+SMALLEST = (50, 14)
+"""Below this many columns or rows only the chords are shown, and a word about it."""
+
+COMFORT = (80, 24)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class View:
+    """All that the stand shows. `asked` is (question, keys) of an open prompt, `lamp` a beat light."""
+
+    now: Rehearsal
+    plan: Plan | None = None
+    asked: tuple[str, str] | None = None
+    message: str = ""
+    alarm: bool = False
+    status: str = ""
+    keys: str = ""
+    lamp: str = ""
+    style: str = "words"
+    ascii_only: bool = False
+    horns: tuple[tuple[str, str, str], ...] = ()
+    """(instrument's key, present chord as it reads it, coming chord)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Heights:
+    """Rows of each band; 0 where the band is left out."""
+
+    bar: int
+    chords: int
+    moves: int
+    keyboard: int
+    roadmap: int
+    place: int
+    status: int
+
+
+def heights(width: int, height: int, layout: str = "player") -> Heights:
+    """Share the rows out: the chords get what the hands and the roadmap leave."""
+    if width < SMALLEST[0] or height < SMALLEST[1]:
+        bar = 1 if height >= 4 else 0
+        status = 1 if height >= 3 else 0
+        return Heights(bar, max(0, height - bar - status), 0, 0, 0, 0, status)
+    roadmap = 1 if height < 28 else 4
+    rest = height - 3 - roadmap
+    if layout == "leader":
+        roadmap = 4 if height >= 20 else 1
+        moves, keyboard = (2, 0) if height < 32 else (4, 5)
+        return Heights(1, height - 3 - roadmap - moves - keyboard, moves, keyboard, roadmap, 1, 1)
+    lettered = width >= 60 and rest >= 18
+    moves = (6 if width >= 150 and rest >= 32 else 4) if lettered else 2
+    keyboard = max(4, min(14, rest * 2 // 5 if rest < 34 else rest // 4 + 4))
+    if layout == "split" and lettered:
+        keyboard = max(4, keyboard - 2)
+    return Heights(1, rest - moves - keyboard, moves, keyboard, roadmap, 1, 1)
+
+
+def stand_bands(view: View, width: int, height: int) -> list[Band]:
+    """Return the picture band by band, from top to bottom; together exactly `width` x `height` cells."""
+    rows = heights(width, height, view.now.layout)
+    small = width < SMALLEST[0] or height < SMALLEST[1]
+    now, coming = _two(view)
+    bands = [
+        _bar(*_bar_words(view, width), width, rows.bar),
+        _chords(_chord_words(view), width, rows.chords, view.style, view.ascii_only, small),
+    ]
+    if rows.moves:
+        bands.append(_moves(coming, width, rows.moves, view.plan is None and not view.now.at_end))
+    if rows.keyboard:
+        bands.append(_keyboard(now, coming, view.plan, width, rows.keyboard))
+    if rows.roadmap:
+        bands.append(_roadmap(view.now.steps, view.now.step, width, rows.roadmap))
+    if rows.place:
+        bands.append(_line(_place_words(view), width, "cue"))
+    if rows.status:
+        bands.append(_status(view, width, small))
+    return bands
+
+
+def stand_rows(view: View, width: int, height: int) -> Rows:
+    """Return the whole picture: exactly `width` x `height` cells."""
+    return pad([list(row) for band in stand_bands(view, width, height) for row in band], width, height)
+
+
+# What stands where
+
+
+def _two(view: View) -> tuple[PlannedStep | None, PlannedStep | None]:
+    """Return the planned steps of now and next, where there is a plan."""
+    steps = view.plan.steps if view.plan else ()
+    return _at(steps, view.now.step), _at(steps, view.now.coming)
+
+
+def _following(now: Rehearsal, index: int | None) -> int | None:
+    if index is None:
+        return None
+    return index + 1 if index + 1 < len(now.steps) else None
+
+
+def _at(steps: tuple[PlannedStep, ...], index: int | None) -> PlannedStep | None:
+    return steps[index] if index is not None and index < len(steps) else None
+
+
+def _chord_words(view: View) -> "_Words":
+    """Return (present chord, its mark, coming chord, its mark, the one after, words in its place, horns)."""
+    now = view.now
+    first, second = now.coming, _following(now, now.coming)
+    big = ""
+    if now.at_end:
+        following = now.songs[now.song + 1] if now.song + 1 < len(now.songs) else None
+        big = "end of the set" if following is None else following.song.title
+        coming = _symbol(following.steps, 0) if following else ""
+        return "", "", coming, "", "", big if now.songs else "no songs in this set", ()
+    present = now.steps[now.step]
+    coming_mark = now.steps[first].mark if first is not None else ""
+    ending = "" if first is not None else "end"
+    return (
+        present.symbol,
+        present.mark,
+        _symbol(now.steps, first) or ending,
+        coming_mark,
+        _symbol(now.steps, second),
+        big,
+        view.horns,
+    )
+
+
+def _symbol(steps: tuple[Step, ...], index: int | None) -> str:
+    return steps[index].symbol if index is not None and index < len(steps) else ""
+
+
+def _bar_words(view: View, width: int) -> tuple[str, str, str]:
+    """Return (left words, right words, role) of the top bar."""
+    if view.asked is not None:
+        return view.asked[0], view.asked[1], "here"
+    if view.message:
+        return view.message, "", "warn" if view.alarm else "here"
+    place = view.now.here
+    if place is None:
+        return view.now.set_list.title, "", "bar"
+    song = place.song
+    lock = "  LOCKED" if view.now.locked else ""
+    right = f"{song_key(song, view.now.now)}  {_tempo(song)}  {song.meter}{_feel(song, width)}{lock}  {view.lamp}"
+    return f"{view.now.song + 1}/{len(view.now.songs)}  {song.title}", right.rstrip(), "bar"
+
+
+def song_key(song: Song, step: Step | None) -> str:
+    """Return the key at a step, with the song's own where they differ (a key change inside)."""
+    if step is None or step.key in ("", song.key):
+        return pretty_key(song.key)
+    return f"{pretty_key(step.key)} (song in {pretty_key(song.key)})"
+
+
+def pretty_key(key: str) -> str:
+    return key[:1] + key[1:].replace("b", "♭").replace("#", "♯")
+
+
+def _tempo(song: Song) -> str:
+    return f"{'♩.' if song.meter.compound else '♩'}={song.tempo:g}"
+
+
+def _feel(song: Song, width: int) -> str:
+    return f"  {song.feel}" if song.feel != "straight" and width >= 60 else ""
+
+
+def _place_words(view: View) -> str:
+    """Return section, bar, pass, then cue, vamp, and the notes that belong here."""
+    now = view.now
+    if now.at_end:
+        if now.song + 1 < len(now.songs):
+            following = now.songs[now.song + 1].song
+            return (
+                f"end of {now.songs[now.song].song.title}.  Forward opens {following.title}: "
+                f"{pretty_key(following.key)}, {_tempo(following)}, {following.meter}, count {following.count}"
+            )
+        return "that was the last song of the set" if now.songs else "add songs to the set's file, or open another set"
+    step = now.steps[now.step]
+    parts = [place_words(now.steps, now.step)]
+    if step.until:
+        parts.append("CUE GIVEN, out at the end" if now.cued else f"VAMP until {step.until}: c = cue")
+    if now.loop:
+        parts.append("LOOP")
+    if step.cue:
+        parts.append(step.cue)
+    place = now.here
+    parts += notes_here(place.song.note if place else "", step)
+    planned = _at(view.plan.steps if view.plan else (), now.coming)
+    if planned is not None and planned.warnings:
+        parts.append("! " + planned.warnings[0])
+    return "  ·  ".join(parts)
+
+
+def notes_here(note: str, step: Step) -> list[str]:
+    """Return the notes for a step: those of its bar (`Verse bar 3: watch the singer`), and at the top the song's."""
+    lines = [line.strip() for line in note.replace(";", "\n").splitlines() if line.strip()]
+    here = f"{step.section} bar {step.bar}:"
+    own = [line.removeprefix(here).strip() for line in lines if line.startswith(here)]
+    whole = [line for line in lines if not _is_bar_note(line)]
+    return own + (whole if step.index == 0 else [])
+
+
+def _is_bar_note(line: str) -> bool:
+    head = line.partition(":")[0].split()
+    return len(head) >= 3 and head[-2] == "bar" and head[-1].isdigit()
+
+
+# Bands
+
+
+@lru_cache(maxsize=64)
+def _bar(left: str, right: str, role: str, width: int, height: int) -> Band:
+    if height <= 0:
+        return ()
+    row = text_row(f" {left}", width, role)
+    room = width - len(right) - 1
+    if right and room > 12:
+        row = text_row(f" {left}", room, role) + text_row(right + " ", width - room, role)
+    return (tuple(row),)
+
+
+_Words = tuple[str, str, str, str, str, str, tuple[tuple[str, str, str], ...]]
+
+
+@lru_cache(maxsize=64)
+def _chords(words: _Words, width: int, height: int, style: str, ascii_only: bool, small: bool) -> Band:
+    """Draw the present chord left, the coming one right and the one after below it."""
+    present, mark, coming, coming_mark, after, big, horns = words
+    if height <= 0:
+        return ()
+    horn_width = 14 if horns and width >= 100 else 0
+    first = (width - horn_width) * (6 if width < 60 else 11) // (10 if width < 60 else 20)
+    second = width - horn_width - first
+    low = 0 if height < 6 or small else max(3, height // 3)
+    left = _present(present, mark, big, first, height, style, ascii_only)
+    label = 5 if second >= 24 else 0
+    right = _labelled("next", coming, coming_mark, label, second, height - low, "next", style, ascii_only)
+    if low:
+        right += _labelled("then", after, "", label, second, low, "after", style, ascii_only)
+    parts = [left, right]
+    if horn_width:
+        parts.append(_horns(horns, horn_width, height))
+    return tuple(tuple(row) for row in beside(*parts))
+
+
+def _present(symbol: str, mark: str, big: str, width: int, height: int, style: str, ascii_only: bool) -> Rows:
+    rows = blank(width, height)
+    if big:
+        overlay(rows, words_rows(big, width - 2, min(height, 9), "chord"), 1, max(0, (height - 9) // 2))
+        return rows
+    drawn = _drawn_chord(symbol, width - 2, height - (1 if mark and height > 5 else 0), "chord", style, ascii_only)
+    overlay(rows, drawn, 1, 0)
+    if mark and height > 5:
+        put(rows, 1, height - 1, f"({mark})", "cue")
+    return rows
+
+
+def _labelled(
+    label: str, symbol: str, mark: str, indent: int, width: int, height: int, role: str, style: str, ascii_only: bool
+) -> Rows:
+    rows = blank(width, height)
+    if symbol and indent:
+        put(rows, 0, (height - 1) // 2, label, "dim")
+    drawn = _drawn_chord(symbol, width - indent - 1, height, role, style, ascii_only)
+    overlay(rows, drawn, indent, 0)
+    if mark and indent and height >= 3:
+        put(rows, 0, (height - 1) // 2 + 1, mark[:indent], "cue")
+    return rows
+
+
+def _drawn_chord(symbol: str, width: int, height: int, role: str, style: str, ascii_only: bool) -> Rows:
+    if symbol in ("end", "N.C.", "NC"):
+        return words_rows(symbol, width, min(height, 5), role)
+    return chord_rows(symbol, width, height, role, style, ascii_only) if symbol else blank(width, height)
+
+
+def _horns(horns: tuple[tuple[str, str, str], ...], width: int, height: int) -> Rows:
+    """Write what each horn reads: the chords in its own written pitch."""
+    rows = blank(width, height)
+    for place, (key, present, coming) in enumerate(horns):
+        put(rows, 0, 3 * place, f"{key} horn", "dim")
+        put(rows, 0, 3 * place + 1, f"{written(present)} › {written(coming)}", "text")
+    return rows
+
+
+# PlannedStep and Plan are compared by identity here: hashing a whole plan at every step would cost more than drawing.
+_kept: dict[tuple[object, ...], tuple[tuple[object, ...], Band]] = {}
+KEPT = 256
+
+
+def _keep(key: tuple[object, ...], alive: tuple[object, ...], band: Band) -> Band:
+    """Keep a band under a key with identities in it; `alive` holds what they belong to, so that none is used again."""
+    if len(_kept) >= KEPT:
+        _kept.clear()
+    _kept[key] = (alive, band)
+    return band
+
+
+def _moves(coming: PlannedStep | None, width: int, height: int, planning: bool) -> Band:
+    key = ("moves", id(coming), width, height, planning)
+    if key in _kept:
+        return _kept[key][1]
+    rows = moves_rows(coming, width, height)
+    if planning:
+        rows = pad([text_row(" planning the hands ...", width, "dim")], width, height)
+    return _keep(key, (coming,), tuple(tuple(row) for row in rows))
+
+
+def _keyboard(now: PlannedStep | None, coming: PlannedStep | None, plan: Plan | None, width: int, height: int) -> Band:
+    key = ("keyboard", id(now), id(coming), id(plan), width, height)
+    if key in _kept:
+        return _kept[key][1]
+    low, high = _range(plan)
+    rows = keyboard_rows(now, coming, low, high, width, height)
+    return _keep(key, (now, coming, plan), tuple(tuple(row) for row in rows))
+
+
+def _range(plan: Plan | None) -> tuple[int, int]:
+    """Return the keys drawn for a whole song; before there is a plan, those where hands usually are."""
+    if plan is None:
+        return USUAL_RANGE
+    if _ranges and _ranges[0][0] is plan:
+        return _ranges[0][1]
+    _ranges[:] = [(plan, song_range(plan))]
+    return _ranges[0][1]
+
+
+_ranges: list[tuple[Plan, tuple[int, int]]] = []
+USUAL_RANGE = (41, 76)
+"""F2 to E5, as MIDI numbers."""
+
+
+def _roadmap(steps: tuple[Step, ...], index: int, width: int, height: int) -> Band:
+    key = ("roadmap", id(steps), index, width, height)
+    if key in _kept:
+        return _kept[key][1]
+    rows = roadmap_rows(steps, index, width, height)
+    return _keep(key, (steps,), tuple(tuple(row) for row in rows))
+
+
+@lru_cache(maxsize=64)
+def _line(text: str, width: int, role: str) -> Band:
+    return (tuple(text_row(f" {text}", width, role)),)
+
+
+@lru_cache(maxsize=64)
+def _status_row(left: str, right: str, width: int) -> Band:
+    room = max(0, width - len(right) - 2)
+    row: Row = text_row(f" {left}", room, "dim") + text_row(right, width - room, "dim")
+    return (tuple(row),)
+
+
+def _status(view: View, width: int, small: bool) -> Band:
+    if small:
+        return _line(f"make the window larger: {COMFORT[0]}x{COMFORT[1]}", width, "dim")
+    return _status_row(view.keys, view.status, width)
+
+
+def ascii_band(band: Band) -> Band:
+    """Return a band without signs that a plain font may lack."""
+    return tuple(tuple((_ASCII.get(char, char), role) for char, role in row) for row in band)
+
+
+_ASCII = {"♭": "b", "♯": "#", "♩": "q", "·": "-", "→": ">", "←": "<", "↑": "^", "↓": "v", "›": ">", "…": "."}
+__all__ = ["COMFORT", "SMALLEST", "Heights", "View", "ascii_band", "heights", "in_ascii", "stand_bands", "stand_rows"]
