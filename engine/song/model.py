@@ -92,7 +92,8 @@ class Step:
 
     `section_start` is True on the first step of a section's pass; `key` is the sounding key there; `meter` the bar's.
     `bar` counts written bars of the section from 1 (0 for a pickup bar); `bars` is how many it has.
-    `pass_` counts how often the section has begun so far, `passes` how often in all.
+    `pass_` counts how often the section has begun so far, `passes` how often in all; `turn` and `turns` count the same
+    for the repeat signs inside the section (1 of 1 where there are none).
     """
 
     index: int
@@ -112,21 +113,27 @@ class Step:
     meter: Meter
     written: tuple[str, int, int]
     section_start: bool = False
+    turn: int = 1
+    turns: int = 1
 
 
 @dataclass(frozen=True, slots=True)
 class SetSong:
-    """A song's place in a set: the song as played tonight (key and tempo already applied) and its file."""
+    """A song's place in a set: the song as played tonight (key and tempo already applied) and its file.
+
+    `number` counts the set file's songs from 1, those that do not open included (0: not out of a set file).
+    """
 
     file: str
     song: Song
     steps: tuple[Step, ...] = field(default=())
+    number: int = 0
 
 
 @dataclass(frozen=True, slots=True)
 class SetList:
     """A set file's content; `reach` in millimetres (left, right), None where the player's own holds.
-    `missing` lists (file, why) of songs that could not be opened."""
+    `missing` lists (file, why) of songs that could not be opened, `doubts` (line, column, what, remark) of the set file."""
 
     title: str
     date: str = ""
@@ -138,3 +145,5 @@ class SetList:
     songs: tuple[SetSong, ...] = ()
     missing: tuple[tuple[str, str], ...] = ()
     source: str = ""
+    doubts: tuple[tuple[int, int, str, str], ...] = ()
+    note: str = ""

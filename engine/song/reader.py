@@ -1,0 +1,165 @@
+"""Song files read into frozen values, all faults of a file in one run; a typed line of bars read the same way."""
+
+from collections.abc import Iterable
+from dataclasses import replace
+from fractions import Fraction
+
+from engine.errors import ChartError
+from engine.song.bars import Draft, read_bars
+from engine.song.fields import Sheet, Table, read_table
+from engine.song.head import SONG_KEYS, Head, read_head
+from engine.song.model import Bar, Section, Song
+from engine.song.pins import read_pins
+from engine.song.places import plain_places
+from engine.song.repeats import framed
+from engine.song.roadmap import read_roadmap
+from engine.song.words import Wording, reader_of
+from engine.theory.meter import Meter
+from engine.theory.meter import meter as read_meter
+
+SECTION_KEYS = ("bars", "cue", "pickup", "key", "until", "meter")
+MOST_STEPS = 20_000
+"""Chords as played beyond which a roadmap is taken for a slip (own choice: some ten hours of music)."""
+
+
+def read_song(text: str, source: str) -> Song:
+    """Read a song file.
+
+    Raises:
+        ChartError: with every fault of the file, in its order.
+    """
+    table, sheet = read_table(text, source)
+    sheet.unknown(table, (), SONG_KEYS, "a song")
+    head = read_head(sheet, table)
+    sections = _sections(sheet, table, head)
+    roadmap = _roadmap(sheet, table, sections)
+    pins = read_pins(sheet, sheet.tables(table, ("pins",)), ("pins",), sections)
+    _check_length(sheet, sections, roadmap)
+    sheet.done(source)
+    _note_mixed_names(sheet, sections)
+    song = replace(head.song, sections=sections, roadmap=roadmap, pins=pins, source=source)
+    return replace(song, doubts=tuple(sorted([*sheet.notes, *_doubts(sections)])))
+
+
+def song_from_chart(bars: str, key: str = "C", meter: str = "4/4", tempo: float = 120.0) -> Song:
+    """Read a typed line of bars as a song of one section, Chart.
+
+    Raises:
+        ChartError: with every fault; lines and columns count inside `bars`.
+        ValueError: `meter` is none.
+    """
+    sheet = Sheet(plain_places(bars))
+    draft = Draft(read_meter(meter), reader_of(Wording()), lambda offset: sheet.places.inside(offset))
+    section = Section("Chart", _bars(sheet, draft, bars))
+    if not section.bars and not sheet.faults:
+        sheet.at_value((), "there are no bars", 'write them as in "| Dm7 | G7 | C6 |"')
+    sheet.done("chart")
+    return Song(
+        title="Chart", key=key, meter=read_meter(meter), tempo=tempo, roadmap=("Chart",), sections=(section,),
+        doubts=tuple(_doubts((section,))), source="chart",
+    )  # fmt: skip
+
+
+def _bars(sheet: Sheet, draft: Draft, text: str) -> tuple[Bar, ...]:
+    read_bars(text, draft)
+    bars = framed(draft)
+    sheet.faults += draft.faults
+    return bars
+
+
+def _sections(sheet: Sheet, table: Table, head: Head) -> tuple[Section, ...]:
+    found = sheet.table(table, ("sections",))
+    if not found:
+        sheet.at_key(("sections",), "there are no sections", "write [sections.Verse] and its bars under it")
+    return tuple(_section(sheet, found, name, head) for name in found)
+
+
+def _section(sheet: Sheet, sections: Table, name: str, head: Head) -> Section:
+    path = ("sections", name)
+    table = sheet.table(sections, path)
+    if not name.strip() or "\n" in name:
+        sheet.at_key(path, "a section without a name", 'write [sections.Verse] or [sections."Verse 2"]')
+    sheet.unknown(table, path, SECTION_KEYS, "a section")
+    meter = _section_meter(sheet, table, path, head.song.meter)
+    pickup = sheet.beats(table, (*path, "pickup"), Fraction(0))
+    if not 0 <= pickup < meter.beats:
+        sheet.at_value((*path, "pickup"), f"a pickup of {float(pickup):g} beats", f"less than a bar of {meter}")
+        pickup = Fraction(0)
+    key = sheet.key_name(table, (*path, "key")) if "key" in table else ""
+    text = sheet.text(table, (*path, "bars"), needed='the bars, as in bars = "| Dm7 | G7 | C6 |"')
+    wording = replace(head.wording, key=key or head.song.key)
+    draft = Draft(meter, reader_of(wording), lambda offset: sheet.places.inside(offset, *path, "bars"), pickup)
+    bars = _bars(sheet, draft, text)
+    if text.strip() and not bars and not draft.faults:
+        sheet.at_value((*path, "bars"), f"{name} has no bars", 'write them as in bars = "| Dm7 | G7 | C6 |"')
+    cue, until = sheet.text(table, (*path, "cue")), sheet.text(table, (*path, "until"))
+    return Section(name, bars, cue, pickup, key, until)
+
+
+def _section_meter(sheet: Sheet, table: Table, path: tuple[str | int, ...], meter: Meter) -> Meter:
+    return sheet.meter(table, (*path, "meter"), meter) if "meter" in table else meter
+
+
+def _roadmap(sheet: Sheet, table: Table, sections: tuple[Section, ...]) -> tuple[str, ...]:
+    names = tuple(section.name for section in sections)
+    value = table.get("roadmap")
+    if value is None or not names:
+        return names
+    if isinstance(value, list) and all(isinstance(item, str) for item in value):
+        entries = [(str(item), ("roadmap", number)) for number, item in enumerate(value)]
+    else:
+        entries = [(sheet.text(table, ("roadmap",)), ("roadmap",))]
+    played: list[str] = []
+    before = len(sheet.faults)
+    for text, path in entries:
+        names_played, slips = read_roadmap(text, names)
+        played.extend(names_played)
+        for slip in slips:
+            sheet.at_place(sheet.places.inside(slip.offset, *path), slip.found, slip.hint)
+    if not played and len(sheet.faults) == before:
+        sheet.at_value(("roadmap",), "the roadmap plays nothing", f'write it as in roadmap = "{", ".join(names)}"')
+    for name in names:
+        if name not in played and len(sheet.faults) == before:
+            remark = "is never played: the roadmap leaves it out"
+            sheet.notes.append((*sheet.places.key("sections", name), name, remark))
+    return tuple(played)
+
+
+def _check_length(sheet: Sheet, sections: tuple[Section, ...], roadmap: tuple[str, ...]) -> None:
+    lengths = {section.name: _chords(section) for section in sections}
+    total = sum(lengths.get(name, 0) for name in roadmap)
+    if total > MOST_STEPS:
+        sheet.at_key(("roadmap",), f"the song plays {total} chords", "look at the times in the roadmap and the repeats")
+
+
+def _chords(section: Section) -> int:
+    """Return no fewer chords than one pass of the section plays."""
+    most = max((bar.repeat_times for bar in section.bars), default=0)
+    return sum(len(bar.events) for bar in section.bars) * max(1, most)
+
+
+def _doubts(sections: Iterable[Section]) -> list[tuple[int, int, str, str]]:
+    """Return each doubtful symbol where it is written first."""
+    seen: dict[str, tuple[int, int, str, str]] = {}
+    for section in sections:
+        for bar in section.bars:
+            for event in bar.events:
+                if event.chord and event.chord.reading and event.chord.symbol not in seen:
+                    word = event.chord.symbol
+                    seen[word] = (event.line, event.column, word, event.chord.reading)
+    return list(seen.values())
+
+
+def _note_mixed_names(sheet: Sheet, sections: tuple[Section, ...]) -> None:
+    """Note a chart that has both H and Bb: one of them was written by another hand."""
+    events = [
+        event for section in sections for bar in section.bars for event in bar.events if event.chord is not None
+    ]
+    first_h = next((event for event in events if event.chord and event.chord.symbol[:1] in ("H", "h")), None)
+    flat = next((event for event in events if event.chord and event.chord.symbol[:2] in ("Bb", "B♭")), None)
+    if first_h and flat:
+        remark = f"stands in the same chart as {flat.symbol}: is B meant as B flat or as B natural?"
+        sheet.notes.append((first_h.line, first_h.column, first_h.chord.symbol if first_h.chord else "H", remark))
+
+
+__all__ = ["ChartError", "read_song", "song_from_chart"]

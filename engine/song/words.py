@@ -1,0 +1,73 @@
+"""Chord words of one song: English or German names, house rules and numbers, all turned into plain English symbols.
+
+So that every later part (transposing, plans, screens) reads a symbol without knowing how its chart was written.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import lru_cache
+
+from engine.chord.model import Chord
+from engine.chord.symbol import DEFAULT_RULES, HouseRules, read_symbol
+
+
+@dataclass(frozen=True, slots=True)
+class Wording:
+    """How one song's chords are written: house rules, and for numbers the key and the degree of a minor tonic (1 or 6)."""
+
+    rules: HouseRules = DEFAULT_RULES
+    numbers: bool = False
+    key: str = "C"
+    minor_tonic: int = 1
+
+
+def reader_of(wording: Wording) -> Callable[[str], tuple[str, Chord | None]]:
+    """Return the function that reads one word of such a song: (symbol in English, chord); it raises SymbolError."""
+
+    def read(word: str) -> tuple[str, Chord | None]:
+        return _read(word, wording)
+
+    return read
+
+
+@lru_cache(maxsize=4096)
+def _read(word: str, wording: Wording) -> tuple[str, Chord | None]:
+    if wording.numbers:
+        from engine.chord.numbers import symbol_of_number
+
+        silent = _silence(word)
+        word = word if silent else symbol_of_number(word, wording.key, wording.minor_tonic)
+    chord = read_symbol(word, wording.rules)
+    if chord is None:
+        return "N.C.", None
+    if wording.rules == DEFAULT_RULES:
+        return word, chord
+    return _in_english(word, chord)
+
+
+def _silence(word: str) -> bool:
+    return word.upper().replace(".", "") == "NC"
+
+
+def _in_english(word: str, chord: Chord) -> tuple[str, Chord]:
+    """Keep the word where plain reading gives the same tones, else write the chord's normal English spelling."""
+    if _plain_tones(word) == _tones(chord):
+        return word, chord
+    bass = f"/{chord.bass}" if chord.slash else ""
+    symbol = f"{chord.root}{chord.quality}{bass}"
+    plain = read_symbol(symbol)
+    # A spelling that would be read another way without the house rules is worse than the word itself.
+    return (symbol, chord) if plain and _tones(plain) == _tones(chord) else (word, chord)
+
+
+def _plain_tones(word: str) -> object:
+    from engine.errors import SymbolError
+
+    try:
+        return _tones(read_symbol(word))
+    except SymbolError:
+        return None
+
+
+def _tones(chord: Chord | None) -> object:
+    return chord and (chord.root, chord.bass, chord.tones)
