@@ -184,7 +184,8 @@ class _Board:
         overlay(self.rows, [self._body(hand, _DARK) * broad] * self.deep, x, 0)
         if hand:
             # On a key of two columns the figure's own ground is one wider, else it would run into what lies beside it.
-            self._number(x, max(0, self.deep - 3), max(3, broad), min(3, self.deep), hand, finger, black=True)
+            high = min(self.deep, max(3, self.deep // 2))
+            self._number(x, self.deep - high, max(3, broad), high, hand, finger, black=True)
         if ring or dot:
             role = hand or ("held" if dot else "black next")
             put(self.rows, x + (broad - 1) // 2, 0 if hand else self.deep - 1, "●" if dot else "○", role)

@@ -11,7 +11,7 @@ from functools import lru_cache
 
 from tui.widgets import glyphs
 from tui.widgets.blocks import half_blocks, quarter_blocks
-from tui.widgets.cells import Cell, Rows, blank, safe, text_row
+from tui.widgets.cells import Cell, Rows, blank, overlay, safe, text_row
 from tui.widgets.glyphs import Bitmap
 
 _SYMBOL = re.compile(r"([A-H])([#b♯♭]*)(.*?)(?:/([A-H][#b♯♭]*))?", re.DOTALL)
@@ -74,15 +74,23 @@ def in_ascii(text: str) -> str:
 
 
 def _narrow(form: str, width: int, height: int, role: str) -> Rows:
-    """Return a symbol in pixels half as wide as high, its bass below if there are six rows; empty if still too wide."""
-    lines = [form]
-    if glyphs.word_breadth(form, 5) > 2 * width and height >= 6 and "/" in form:
-        upper, _, lower = form.rpartition("/")
-        lines = [upper, f"/{lower}"]
-    if max(glyphs.word_breadth(line, 5) for line in lines) > 2 * width:
-        return []
-    drawn = [quarter_blocks(glyphs.word(line, 5), role) for line in lines]
-    return [row + [(" ", role)] * (width - len(row)) for part in drawn for row in part]
+    """Return a symbol with all but its root in pixels half as wide as high; empty if still too wide."""
+    found = _SYMBOL.fullmatch(form)
+    root, sign, quality, bass = found.groups() if found else ("", "", form, None)
+    upper = quarter_blocks(glyphs.word(sign + quality, 5), role) if sign + quality else []
+    lower = quarter_blocks(glyphs.word(f"/{bass}", 5), role) if bass else []
+    for size in [size for size in glyphs.SIZES if size <= 2 * height]:
+        first = half_blocks(glyphs.word(root, size), role) if root else []
+        x = len(first[0]) + 1 if first else 0
+        below = height >= 6
+        across = [len(part[0]) for part in (upper, lower) if part]
+        if x + (max(across, default=0) if below else sum(across)) <= width:
+            rows = blank(width, max(len(first), 3 * (1 + bool(lower and below)) if across else 0), role)
+            overlay(rows, first, 0, 0)
+            overlay(rows, upper, x, 0)
+            overlay(rows, lower, x if below or not upper else x + len(upper[0]), len(rows) - 3)
+            return rows
+    return []
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,8 +198,8 @@ def _placed(rows: Rows, width: int, height: int, role: str, centre: bool = False
 def words_rows(text: str, width: int, height: int, role: str, align: str = "left") -> Rows:
     """Return cue words or a section's name in capitals five pixels high (three rows), enlarged when there is room.
 
-    Too long a text gets letters half as wide, then ends in two dots. What no letter is drawn for, or a panel under three
-    rows, is plain text.
+    Too long a text gets letters half as wide, then ends in two dots. Letters that nobody drew, or a panel under three
+    rows, make it plain text.
     """
     if width <= 0 or height <= 0:
         return blank(width, height)

@@ -78,7 +78,7 @@ def _inside(x: int, y: int, box: Box, radius: float, corners: str) -> bool:
 
 
 def _a_capital(p: Pen) -> None:
-    thick, middle = p.t * 1.15, p.wide / 2
+    thick, middle = p.t * (1.15 if p.t > 2 else 1.0), p.wide / 2
     p.slope(middle - thick * 0.62, 0, 0, p.high, thick)
     p.slope(middle - thick * 0.38, 0, p.wide - thick, p.high, thick)
     p.bar(p.wide * 0.22, p.y(0.6), p.wide * 0.78, p.y(0.6) + p.t)
