@@ -117,6 +117,30 @@ def picture_text(rows: Rows) -> str:
     return "\n".join(row_text(row) for row in rows)
 
 
+_ASCII = str.maketrans(
+    "█▀▄▌▐▖▗▘▝▙▛▜▟▚▞▒░▏│┃○●◆▁▂▃▅▇▲▼♭♯Δø°…‹›×–—•",
+    "#\"_||..''LFTJ\\/%:||!o*+.,-=#^vb#^0o~<>x--*",
+)
+
+
+def in_ascii_rows(rows: Rows) -> Rows:
+    """Return a picture in ASCII for terminals that know no more; letters become legible, not beautiful."""
+    return [[(char.translate(_ASCII) if char else " ", role) for char, role in row] for row in _ascii_letters(rows)]
+
+
+def _ascii_letters(rows: Rows) -> Rows:
+    """Replace what no table knows: accents go, other letters become question marks."""
+    return [[(_base(char), role) for char, role in row] for row in rows]
+
+
+@lru_cache(maxsize=1024)
+def _base(char: str) -> str:
+    if not char or char.isascii() or ord(char) in _ASCII:
+        return char
+    base = unicodedata.normalize("NFKD", char)[0]
+    return base if base.isascii() else "?"
+
+
 def runs(row: Row) -> list[tuple[str, str]]:
     """Merge neighbours of one role: (text, role) runs from left to right."""
     merged: list[tuple[str, str]] = []

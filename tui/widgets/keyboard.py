@@ -31,11 +31,13 @@ def keyboard_rows(
     width: int,
     height: int,
     held: tuple[int, ...] = (),
+    coarse: bool = False,
 ) -> Rows:
     """Return the keyboard from `low` to `high` (MIDI numbers) with the present chord, rings on the next one's keys.
 
     Where that range needs more columns than there are, each hand gets a half keyboard of its own (`close_up`). A key of
-    the present chord outside the range widens it, since no note may be missing.
+    the present chord outside the range widens it, since no note may be missing. `coarse` types the finger numbers, for
+    consoles whose font lacks quarter blocks.
     """
     if width <= 0 or height <= 0:
         return blank(width, height)
@@ -45,12 +47,20 @@ def keyboard_rows(
     if (now and now.keys) and (now.keys[0] < low or now.keys[-1] > high):
         low, high = _span([low, high, *now.keys])
     if width < 2 * _whites(low, high) and left and right and width >= 40:
-        return close_up(left, right, following, width, height, held)
-    return [list(row) for row in _drawn(left, right, following, tuple(sorted(set(held))), low, high, width, height)]
+        return close_up(left, right, following, width, height, held, coarse)
+    return [
+        list(row) for row in _drawn(left, right, following, tuple(sorted(set(held))), low, high, width, height, coarse)
+    ]
 
 
 def close_up(
-    left: Fingers, right: Fingers, following: tuple[int, ...], width: int, height: int, held: tuple[int, ...] = ()
+    left: Fingers,
+    right: Fingers,
+    following: tuple[int, ...],
+    width: int,
+    height: int,
+    held: tuple[int, ...] = (),
+    coarse: bool = False,
 ) -> Rows:
     """Return two keyboards of half the width, one a hand, with a gap of two columns between them."""
     half = (width - 2) // 2
@@ -61,7 +71,9 @@ def close_up(
         near = [key for key in keys if min(own) - 12 <= key <= max(own) + 12]
         low, high = _span(own + near, least=16)
         fingers = (hand, ()) if hand is left else ((), hand)
-        parts.append([list(row) for row in _drawn(*fingers, tuple(keys), tuple(sorted(held)), low, high, half, height)])
+        parts.append(
+            [list(row) for row in _drawn(*fingers, tuple(keys), tuple(sorted(held)), low, high, half, height, coarse)]
+        )
     return pad(beside(parts[0], blank(2, height), parts[1]), width, height)
 
 
@@ -105,11 +117,12 @@ def _drawn(
     high: int,
     width: int,
     height: int,
+    coarse: bool,
 ) -> tuple[tuple[Cell, ...], ...]:
     wide = width // max(1, _whites(low, high))
     if wide < 1:
         return tuple(tuple(row) for row in _in_letters(left, right, width, height))
-    board = _Board(low, high, wide, height)
+    board = _Board(low, high, wide, height, coarse)
     hands = {**{key: ("left", finger) for key, finger in left}, **{key: ("right", finger) for key, finger in right}}
     keys = [key for key in range(low, high + 1) if key % 12 not in _BLACK]
     keys += [key for key in range(low, high + 1) if key % 12 in _BLACK]
@@ -143,8 +156,8 @@ def _deep(height: int) -> int:
 class _Board:
     """A keyboard being drawn: white keys `wide` columns each, black keys over their boundaries."""
 
-    def __init__(self, low: int, high: int, wide: int, height: int) -> None:
-        self.low, self.wide, self.height = low, wide, height
+    def __init__(self, low: int, high: int, wide: int, height: int, coarse: bool) -> None:
+        self.low, self.wide, self.height, self.coarse = low, wide, height, coarse
         self.count = _whites(low, high)
         self.deep = _deep(height)
         self.rows = blank(wide * self.count, height)
@@ -210,7 +223,7 @@ class _Board:
         """Write a finger number on a key's free part, as large as it allows, in the middle."""
         if not finger:
             return
-        if high >= 3 and broad >= 2:
+        if high >= 3 and broad >= 2 and not self.coarse:
             edge = 0 if black or broad < 3 else 1
             cells = figure(str(finger), hand, broad, high, edge)
             overlay(self.rows, cells, x + edge, y + high - len(cells))

@@ -25,17 +25,18 @@ class Slot:
     name: str
 
 
-def moves_rows(coming: PlannedStep | None, width: int, height: int) -> Rows:
+def moves_rows(coming: PlannedStep | None, width: int, height: int, coarse: bool = False) -> Rows:
     """Return the moves into `coming` in exactly `width` x `height` cells.
 
     Four rows draw them in letters five pixels high with the note below, three without notes; where ten slots are too
     many for the width, six rows draw one hand above the other. Two rows are a plain line a hand, one row is both.
+    `coarse` keeps to those plain lines, for consoles whose font lacks quarter blocks.
     """
     if width <= 0 or height <= 0:
         return blank(width, height)
     if coming is None:
         return blank(width, height)
-    return [list(row) for row in _drawn(slots(coming), width, height)]
+    return [list(row) for row in _drawn(slots(coming), width, height, coarse)]
 
 
 def slots(coming: PlannedStep) -> tuple[Slot, ...]:
@@ -61,16 +62,20 @@ def pretty(name: str) -> str:
 
 
 @lru_cache(maxsize=256)
-def _drawn(ten: tuple[Slot, ...], width: int, height: int) -> tuple[tuple[Cell, ...], ...]:
-    if height >= 3 and width >= 70:
+def _drawn(ten: tuple[Slot, ...], width: int, height: int, coarse: bool) -> tuple[tuple[Cell, ...], ...]:
+    if not coarse and height >= 3 and width >= 70:
         rows = _lettered(ten, width, height)
-    elif height >= 6 and width >= 40:
+    elif not coarse and height >= 6 and width >= 40:
         rows = _lettered(ten[:5], width, height // 2) + _lettered(ten[5:], width, height // 2)
-    elif height >= 2:
-        rows = [hand_line(ten[:5], width), hand_line(ten[5:], width)]
     else:
-        rows = [(hand_line(ten[:5], (width + 1) // 2) + hand_line(ten[5:], width // 2))]
+        rows = _lines(ten, width, height)
     return tuple(tuple(row) for row in pad(rows, width, height))
+
+
+def _lines(ten: tuple[Slot, ...], width: int, height: int) -> Rows:
+    if height >= 2:
+        return [hand_line(ten[:5], width), hand_line(ten[5:], width)]
+    return [hand_line(ten[:5], (width + 1) // 2) + hand_line(ten[5:], width // 2)]
 
 
 def hand_line(five: tuple[Slot, ...], width: int) -> list[Cell]:

@@ -3,7 +3,19 @@ from hypothesis import given
 from hypothesis import strategies as st
 from rich.cells import cell_len
 
-from tui.widgets.cells import beside, blank, overlay, pad, put, row_text, runs, safe, text_cells, text_row
+from tui.widgets.cells import (
+    beside,
+    blank,
+    in_ascii_rows,
+    overlay,
+    pad,
+    put,
+    row_text,
+    runs,
+    safe,
+    text_cells,
+    text_row,
+)
 
 
 @given(st.text(max_size=60), st.integers(0, 50), st.sampled_from(["left", "right", "centre"]))
@@ -47,6 +59,11 @@ def test_neighbours_of_one_role_become_one_run() -> None:
     row = text_row("ab", 2, "left") + text_row("c", 1, "right") + text_row("d", 1, "right")
     assert runs(row) == [("ab", "left"), ("cd", "right")]
     assert runs([]) == []
+
+
+def test_an_ascii_terminal_gets_ascii_of_the_same_size() -> None:
+    row = text_row("Café ♭ ▀▄█ 夜", 16, "text")
+    assert row_text(in_ascii_rows([row])[0]) == 'Cafe b "_# ?    '
 
 
 def test_pictures_of_one_height_stand_beside_each_other() -> None:

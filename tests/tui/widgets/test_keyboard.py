@@ -58,6 +58,12 @@ def test_finger_numbers_differ() -> None:
     assert len(drawn) == 10
 
 
+def test_a_coarse_console_gets_typed_finger_numbers() -> None:
+    text = picture_text(keyboard_rows(TONIC, None, 36, 71, 80, 8, coarse=True))
+    assert sorted(char for char in text if char.isdigit()) == ["1", "3", "3", "4", "5"]
+    assert not set("▖▗▘▝▙▛▜▟▚▞") & set(text)
+
+
 def test_the_next_chords_keys_wear_rings() -> None:
     rows = keyboard_rows(None, SIXTH, 36, 71, 80, 8)
     assert picture_text(rows).count("○") == len(SIXTH.keys)

@@ -59,5 +59,11 @@ def test_up_and_down_look_different(width: int, height: int) -> None:
     assert picture_text(moves_rows(up, width, height)) != picture_text(moves_rows(down, width, height))
 
 
+def test_a_coarse_console_gets_typed_moves() -> None:
+    text = picture_text(moves_rows(SIXTH, 80, 4, coarse=True))
+    assert "5▼3 C2" in text
+    assert not set("▖▗▘▝▙▛▜▟▚▞▌▐") & set(text)
+
+
 def test_a_shift_at_its_usual_size(same_picture: Callable[[Rows], None]) -> None:
     same_picture(moves_rows(SIXTH, 80, 4))
