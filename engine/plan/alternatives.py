@@ -77,7 +77,8 @@ def _least_through(problem: Problem, index: int) -> Costs:
     nodes = [problem.nodes[number] for number in problem.route]
     edges = [problem.edge(visit) for visit in range(len(nodes) - 1)]
     joint: Costs = forward(nodes, edges).costs[index] + backward(nodes, edges).costs[index]
-    return joint - joint.min()
+    least: Costs = joint - joint.min()
+    return least
 
 
 def _priced(

@@ -17,26 +17,32 @@ Pair = tuple[int, int]
 EdgeOf = Callable[[int], Edge]
 """Visit number -> the edge from that visit to the next one."""
 
+PERSUASIONS = 24
+"""How often visits that stand alone are persuaded at most (own choice: time against proof)."""
+
 ROUNDS = 8
 """Turns that the runs take at most; measured on real songs the second is nearly always the last."""
 
 
 @dataclass(frozen=True, slots=True)
 class Agreed:
-    """`choice[stage]` is the pair at every visit of a stage; `cost` of the whole route; `free` the lower bound;
-    `proved` when the two are known to be the same."""
+    """`choice[stage]` is the pair at every visit of a stage; `cost` that of the whole route; `free` the least cost with every visit
+    free to choose; `bound` what no agreement can go below."""
 
     choice: dict[int, Pair]
     cost: int
     free: int
+    bound: int
 
     @property
     def proved(self) -> bool:
-        return self.cost == self.free
+        return self.cost == self.bound
 
 
-def agree(route: Sequence[int], nodes: Sequence[Costs], edge: EdgeOf) -> Agreed:
+def agree(route: Sequence[int], nodes: Sequence[Costs], edge: EdgeOf, effort: int = PERSUASIONS) -> Agreed:
     """Return the best agreement found. `route` lists the stage of each visit, `nodes[stage]` the costs of its pairs.
+
+    `effort` is how often the visits are persuaded at most, to find better agreements and to raise the bound.
 
     Raises:
         ValueError: a stage cannot be reached.
@@ -45,12 +51,11 @@ def agree(route: Sequence[int], nodes: Sequence[Costs], edge: EdgeOf) -> Agreed:
     edges = [edge(visit) for visit in range(len(route) - 1)]
     free, path = cheapest(visited, edges)
     if len(set(route)) == len(route):
-        return Agreed(dict(zip(route, path, strict=True)), free, free)
-    starts = (dict(zip(route[::-1], path[::-1], strict=True)), dict(zip(route, path, strict=True)))
+        return Agreed(dict(zip(route, path, strict=True)), free, free, free)
     table = _Table(route, nodes, edges)
-    found = [table.improve(start) for start in starts]
-    cost, choice = min(found, key=lambda pair: pair[0])
-    return Agreed(choice, cost, free)
+    starts = (dict(zip(route[::-1], path[::-1], strict=True)), dict(zip(route, path, strict=True)))
+    cost, choice = min((table.improve(start) for start in starts), key=lambda pair: pair[0])
+    return table.persuade(Agreed(choice, cost, free, free), path, effort)
 
 
 class _Table:
@@ -75,6 +80,48 @@ class _Table:
             if cost == before:
                 break
         return cost, choice
+
+    def persuade(self, found: Agreed, path: Sequence[Pair], effort: int) -> Agreed:
+        """Charge each visit for standing alone and pay it for joining the others, until bound and cost meet or effort ends.
+
+        What the visits of a stage are charged for a pair adds up to nothing, so the cheapest free path at these prices never
+        costs more than the best agreement: a bound. (Lagrangian relaxation, the step after Polyak.)
+        """
+        prices = {visit: np.zeros_like(self.nodes[stage]) for stage in self.visits for visit in self._shared(stage)}
+        for _ in range(effort):
+            if found.proved:
+                break
+            alone = self._reprice(prices, path, found.cost - found.bound)
+            if not alone:
+                break
+            priced = [self.nodes[stage] + prices.get(visit, 0) for visit, stage in enumerate(self.route)]
+            bound, path = cheapest(priced, self.edges)
+            cost, choice = found.cost, found.choice
+            tried = self._majority(path)
+            if self.cost(tried) < cost + (cost - found.bound):
+                cost, choice = min((cost, choice), self.improve(tried), key=lambda pair: pair[0])
+            found = Agreed(choice, cost, found.free, max(found.bound, bound))
+        return found
+
+    def _shared(self, stage: int) -> list[int]:
+        return self.visits[stage] if len(self.visits[stage]) > 1 else []
+
+    def _reprice(self, prices: dict[int, Costs], path: Sequence[Pair], gap: int) -> int:
+        """Move the prices one step; return how many visits stand alone."""
+        apart = [visits for visits in map(self._shared, self.visits) if len({path[visit] for visit in visits}) > 1]
+        length = sum(_disagreement([path[visit] for visit in visits]) for visits in apart)
+        for visits in apart:
+            step = max(1, round(gap / length / len(visits)))
+            for pair in {path[visit] for visit in visits}:
+                many = sum(path[visit] == pair for visit in visits)
+                for visit in visits:
+                    prices[visit][pair] += step * (len(visits) * (path[visit] == pair) - many)
+        return len(apart)
+
+    def _majority(self, path: Sequence[Pair]) -> dict[int, Pair]:
+        """Return for each stage the pair that most of its visits chose, the earliest among equals."""
+        chosen = {stage: [path[visit] for visit in visits] for stage, visits in self.visits.items()}
+        return {stage: max(pairs, key=pairs.count) for stage, pairs in chosen.items()}
 
     def cost(self, choice: dict[int, Pair]) -> int:
         return cost_of([choice[stage] for stage in self.route], [self.nodes[stage] for stage in self.route], self.edges)
@@ -108,6 +155,11 @@ class _Table:
                 one, two = choice[self.route[visit + 1]]
                 total += left[:, one][:, None] + right[:, two][None, :]
         return total
+
+
+def _disagreement(pairs: Sequence[Pair]) -> float:
+    """Return the squared length of the step that would bring equal charges: 0 when all agree."""
+    return sum(pairs.count(pair) * (1 - pairs.count(pair) / len(pairs)) for pair in set(pairs))
 
 
 def _runs(route: Sequence[int]) -> list[tuple[int, ...]]:
