@@ -1,80 +1,15 @@
 """Letters of chord symbols at any height from six pixels, built from bars, rounded frames and slopes on the pixel grid.
 
 Our own design: every edge lies on a whole pixel, so stems stay equally thick at every size and nothing needs smoothing.
-Proportions are shares of the height; the stroke is about a fifth of it.
+Proportions are shares of the height; the stroke is about a sixth of it. The module is long since letters are many.
 """
 
 from collections.abc import Callable
 from functools import lru_cache
 
+from tui.widgets.pen import Pen, columns, stroke
+
 Bitmap = tuple[tuple[int, ...], ...]
-
-
-def stroke(high: int) -> int:
-    """Return the thickness in pixels of letters so many pixels high."""
-    return max(1, round(high * 0.17))
-
-
-class Pen:
-    """A small sheet of pixels, `high` rows, on which one letter is drawn; `t` is the stroke in pixels."""
-
-    def __init__(self, high: int, share: float) -> None:
-        self.high = high
-        self.t = stroke(high)
-        self.wide = _columns(high, share, self.t)
-        self.dots = [[0] * self.wide for _ in range(high)]
-
-    def y(self, share: float) -> int:
-        """Return the row at a share of the height."""
-        return round(self.high * share)
-
-    def bar(self, x0: float, y0: float, x1: float, y1: float, ink: int = 1) -> None:
-        """Fill from column `x0` up to `x1`, row `y0` up to `y1`; ink 0 rubs out."""
-        for y in range(max(0, round(y0)), min(self.high, round(y1))):
-            for x in range(max(0, round(x0)), min(self.wide, round(x1))):
-                self.dots[y][x] = ink
-
-    def frame(self, x0: int, y0: int, x1: int, y1: int, corners: str = "abcd") -> None:
-        """Draw a frame one stroke thick; round corners: a left upper, b right upper, c right lower, d left lower."""
-        t, outer = self.t, max(1.0, min(x1 - x0, y1 - y0) * (0.42 if self.t > 1 else 0.47))
-        for y in range(max(0, y0), min(self.high, y1)):
-            for x in range(max(0, x0), min(self.wide, x1)):
-                inner = _inside(x, y, (x0 + t, y0 + t, x1 - t, y1 - t), max(0.0, outer - t * 0.8), corners)
-                if _inside(x, y, (x0, y0, x1, y1), outer, corners) and not inner:
-                    self.dots[y][x] = 1
-
-    def slope(self, x0: float, y0: int, x1: float, y1: int, thick: float) -> None:
-        """Draw a slanted stroke `thick` columns broad, its left edge from (x0, y0) down to (x1, y1)."""
-        for y in range(y0, y1):
-            at = x0 + (x1 - x0) * (y + 0.5 - y0) / (y1 - y0)
-            self.bar(at, y, at + thick, y + 1)
-
-    def turned(self) -> None:
-        """Turn the letter upside down about its middle."""
-        self.dots = [row[::-1] for row in self.dots[::-1]]
-
-
-def _columns(high: int, share: float, t: int) -> int:
-    narrowest = t if share == 0 else t + 1 if share < 0.45 else t * 2 + 1
-    return max(narrowest, round(high * share))
-
-
-Box = tuple[int, int, int, int]
-
-
-def _inside(x: int, y: int, box: Box, radius: float, corners: str) -> bool:
-    x0, y0, x1, y1 = box
-    if not (x0 <= x < x1 and y0 <= y < y1):
-        return False
-    across, down = x + 0.5, y + 0.5
-    left, upper = across < x0 + radius, down < y0 + radius
-    right, lower = across > x1 - radius, down > y1 - radius
-    name = {(1, 1, 0, 0): "a", (0, 1, 1, 0): "b", (0, 0, 1, 1): "c", (1, 0, 0, 1): "d"}.get((left, upper, right, lower))
-    if name is None or name not in corners:
-        return True
-    centre_x = x0 + radius if left else x1 - radius
-    centre_y = y0 + radius if upper else y1 - radius
-    return (across - centre_x) ** 2 + (down - centre_y) ** 2 <= radius**2 + 0.1
 
 
 def _a_capital(p: Pen) -> None:
@@ -429,7 +364,7 @@ LETTERS: dict[str, tuple[float, Callable[[Pen], None]]] = {
 
 def breadth(char: str, high: int) -> int:
     """Return the width in pixels of a letter without drawing it."""
-    return _columns(high, LETTERS[char][0], stroke(high))
+    return columns(high, LETTERS[char][0], stroke(high))
 
 
 @lru_cache(maxsize=1024)
