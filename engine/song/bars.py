@@ -138,9 +138,7 @@ def _close_bar(draft: Draft, sign: Sign) -> None:
     if len(draft.bars) < MOST_BARS:
         closes = sign if sign.kind == "close" else None
         double = sign.kind in ("double", "open")
-        draft.bars.append(
-            WrittenBar(meter, events, offset, draft.opens, draft.ending, closes, None, double=double)
-        )
+        draft.bars.append(WrittenBar(meter, events, offset, draft.opens, draft.ending, closes, None, double=double))
     elif len(draft.bars) == MOST_BARS:
         draft.fault(offset, f"more than {MOST_BARS} bars in one section", "make sections of it")
     draft.struck, draft.again, draft.bar_meter, draft.opens, draft.ending = [], None, None, None, None

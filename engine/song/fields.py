@@ -171,11 +171,11 @@ def read_table(text: str, source: str) -> tuple[Table, Sheet]:
 
 
 _HINTS = (
-    ("Expected '=' after a key", "write key = value; a text of several lines stands between \"\"\" and \"\"\""),
+    ("Expected '=' after a key", 'write key = value; a text of several lines stands between """ and """'),
     ("Invalid value", "write a text in quotes, a number as it is"),
     ("Unterminated string", "close the text with the quotes it opened with"),
     ('Expected \'"""\'', 'close the text of several lines with """'),
-    ("Illegal character", "close the text with the quotes it opened with, or use \"\"\" for several lines"),
+    ("Illegal character", 'close the text with the quotes it opened with, or use """ for several lines'),
     ("Cannot overwrite a value", "the same key stands above: keep one"),
     ("Cannot declare", "the same table stands above: keep one"),
     ("Cannot redefine", "the same table stands above: keep one"),

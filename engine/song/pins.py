@@ -43,9 +43,7 @@ def _pin(sheet: Sheet, table: Table, path: Path, sections: tuple[Section, ...]) 
     return Pin(name, bar, beat, left, right, left_fingers, right_fingers)
 
 
-def _check_place(
-    sheet: Sheet, path: Path, name: str, bar: int, beat: Fraction, sections: tuple[Section, ...]
-) -> None:
+def _check_place(sheet: Sheet, path: Path, name: str, bar: int, beat: Fraction, sections: tuple[Section, ...]) -> None:
     section = next((section for section in sections if section.name == name), None)
     if section is None:
         names = [section.name for section in sections]

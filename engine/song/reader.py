@@ -152,14 +152,9 @@ def _doubts(sections: Iterable[Section]) -> list[tuple[int, int, str, str]]:
 
 def _note_mixed_names(sheet: Sheet, sections: tuple[Section, ...]) -> None:
     """Note a chart that has both H and Bb: one of them was written by another hand."""
-    events = [
-        event for section in sections for bar in section.bars for event in bar.events if event.chord is not None
-    ]
+    events = [event for section in sections for bar in section.bars for event in bar.events if event.chord is not None]
     first_h = next((event for event in events if event.chord and event.chord.symbol[:1] in ("H", "h")), None)
     flat = next((event for event in events if event.chord and event.chord.symbol[:2] in ("Bb", "B♭")), None)
     if first_h and flat:
         remark = f"stands in the same chart as {flat.symbol}: is B meant as B flat or as B natural?"
         sheet.notes.append((first_h.line, first_h.column, first_h.chord.symbol if first_h.chord else "H", remark))
-
-
-__all__ = ["ChartError", "read_song", "song_from_chart"]

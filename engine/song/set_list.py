@@ -57,7 +57,9 @@ def _songs(sheet: Sheet, table: Table, load: Load) -> tuple[tuple[SetSong, ...],
     missing: list[tuple[str, str]] = []
     entries = sheet.tables(table, ("songs",))
     if not entries and not sheet.faults:
-        sheet.at_key(("songs",), "there are no songs", 'write [[songs]] and file = "songs/low-tide-lantern.toml" under it')
+        sheet.at_key(
+            ("songs",), "there are no songs", 'write [[songs]] and file = "songs/low-tide-lantern.toml" under it'
+        )
     if len(entries) > MOST_SONGS:
         sheet.at_key(("songs",), f"the set has {len(entries)} songs", f"at most {MOST_SONGS}: make two sets of it")
     for number, entry in enumerate(entries[:MOST_SONGS]):
@@ -162,5 +164,3 @@ def _reach(sheet: Sheet, table: Table, read_reach: ReadReach) -> tuple[float, fl
         hint = 'write millimetres from thumb to little finger, or "a ninth"; [left, right] for two hands'
         sheet.at_value(("reach",), f"no reach{': ' + told if told else ''}", hint)
         return None
-
-

@@ -37,7 +37,7 @@ def write_song(song: Song) -> str:
     for section in song.sections:
         lines += _section(section, song)
     for pin in song.pins:
-        lines += ["", "[[pins]]", *(f"{name} = {value}" for name, value in pin_values(pin).items())]
+        lines += ["", "[[pins]]", *(f"{name} = {value}" for name, value in pin_values(pin, song.key).items())]
     return "\n".join(lines) + "\n"
 
 
@@ -45,7 +45,9 @@ def quoted(text: str) -> str:
     """Return a TOML string of a text on one line."""
     escaped = text.replace("\\", "\\\\").replace('"', '\\"')
     signs = {"\n": "\\n", "\t": "\\t", "\r": "\\r", "\b": "\\b", "\f": "\\f"}
-    return '"' + "".join(signs.get(sign) or (f"\\u{ord(sign):04x}" if _control(sign) else sign) for sign in escaped) + '"'
+    return (
+        '"' + "".join(signs.get(sign) or (f"\\u{ord(sign):04x}" if _control(sign) else sign) for sign in escaped) + '"'
+    )
 
 
 def _control(sign: str) -> bool:
@@ -152,12 +154,12 @@ def _word(event: Event) -> str:
     return event.symbol + (f"({event.mark})" if event.mark else "")
 
 
-def pin_values(pin: Pin) -> dict[str, str]:
-    """Return the keys of a [[pins]] table and their values as TOML."""
+def pin_values(pin: Pin, tonic: str = "") -> dict[str, str]:
+    """Return the keys of a [[pins]] table and their values as TOML; `tonic` is the key that spells the notes."""
     values = {"section": quoted(pin.section), "bar": str(pin.bar), "beat": _beats(pin.beat)}
     for name, keys in (("left", pin.left), ("right", pin.right)):
         if keys is not None:
-            values[name] = quoted(" ".join(pitch(key, "") for key in keys))
+            values[name] = quoted(" ".join(pitch(key, tonic) for key in keys))
     if pin.left_fingers or pin.right_fingers:
         hands = (" ".join(map(str, fingers)) for fingers in (pin.left_fingers, pin.right_fingers))
         values["fingers"] = quoted(" / ".join(hands))
@@ -209,7 +211,7 @@ def add_song(text: str, file: str, at: int | None = None) -> str:
     return head + "".join(songs) + tail
 
 
-def add_pin(text: str, pin: Pin, song_number: int | None = None) -> str:
+def add_pin(text: str, pin: Pin, song_number: int | None = None, tonic: str = "") -> str:
     """Return the song file with a pin more (one at the same place is replaced), or the set file for one of its songs."""
     import tomlkit
 
@@ -218,7 +220,7 @@ def add_pin(text: str, pin: Pin, song_number: int | None = None) -> str:
     pins = owner.get("pins")
     if pins is None:
         pins = owner["pins"] = tomlkit.aot()
-    table = tomlkit.parse("\n".join(f"{name} = {value}" for name, value in pin_values(pin).items()) + "\n")
+    table = tomlkit.parse("\n".join(f"{name} = {value}" for name, value in pin_values(pin, tonic).items()) + "\n")
     fresh = tomlkit.table()
     for name, value in table.items():
         fresh.add(name, value)
@@ -342,8 +344,6 @@ def _same_place(table: Any, pin: Pin) -> bool:
 
 def _ended(text: str) -> str:
     return text if not text or text.endswith("\n") else text + "\n"
-
-
 
 
 def _blocks(text: str) -> tuple[str, list[str], str]:

@@ -1,0 +1,181 @@
+"""The player's own file: reach, ports, pedal, theme, singers. Read leniently: what cannot be used is left out and said."""
+
+import math
+import tomllib
+from dataclasses import dataclass, fields, replace
+from typing import Any
+
+from engine.hand.reach import reach_mm
+from engine.song.writer import pitch, quoted
+from engine.theory.pitch import key_number
+
+THEMES = ("dark", "light", "plain")
+NOTATIONS = ("letters", "signs")
+"""How accidentals and qualities are shown: plain letters (Bbmaj7) or signs where the terminal has them (B♭Δ7)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Singer:
+    """A singer: the range and the part of it where most of a tune lies well, as MIDI numbers."""
+
+    name: str
+    lowest: int
+    highest: int
+    low_ease: int | None = None
+    high_ease: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Player:
+    """What holds for every set: `reach` in millimetres (left, right), None while not measured; `port_out`, `port_in` and
+    `pedal` by name; `keys` are (binding, keys) of the player's own; `notes` says what of the file could not be used."""
+
+    reach: tuple[float, float] | None = None
+    port_out: str = ""
+    port_in: str = ""
+    pedal: str = ""
+    channel: int = 1
+    theme: str = "dark"
+    notation: str = "letters"
+    layout: str = "player"
+    count_in: bool = True
+    guide: bool = True
+    singers: tuple[Singer, ...] = ()
+    keys: tuple[tuple[str, str], ...] = ()
+    notes: tuple[str, ...] = ()
+
+
+def read_player(text: str) -> Player:
+    """Read a player's file; each value that cannot be used keeps its usual one and adds a line to `notes`.
+
+    Raises:
+        ValueError: not valid TOML.
+    """
+    table = tomllib.loads(text.removeprefix("\ufeff"))
+    notes: list[str] = []
+    player = Player(
+        reach=_reach(table, notes),
+        port_out=_text(table, "port_out", notes),
+        port_in=_text(table, "port_in", notes),
+        pedal=_text(table, "pedal", notes),
+        channel=_channel(table, notes),
+        theme=_choice(table, "theme", THEMES, notes),
+        notation=_choice(table, "notation", NOTATIONS, notes),
+        layout=_text(table, "layout", notes) or "player",
+        count_in=_truth(table, "count_in", notes),
+        guide=_truth(table, "guide", notes),
+        singers=_singers(table, notes),
+        keys=_keys(table, notes),
+    )
+    known = {field.name for field in fields(Player)} - {"notes"}
+    notes += [f"{name} means nothing here" for name in table if name not in known]
+    return replace(player, notes=tuple(notes))
+
+
+def write_player(player: Player) -> str:
+    """Return the player's file; reading it gives the same player (notes aside)."""
+    usual = Player()
+    lines = ["# What holds for every set: your hands, ports and screen. Edit it as you like."]
+    if player.reach:
+        lines += ["# millimetres from thumb to little finger, left and right", f"reach = [{_mm(player)}]"]
+    for name in ("port_out", "port_in", "pedal", "channel", "theme", "notation", "layout", "count_in", "guide"):
+        value = getattr(player, name)
+        if value != getattr(usual, name):
+            lines.append(f"{name} = {_toml(value)}")
+    if player.keys:
+        lines += ["", "[keys]", *(f"{quoted(name)} = {quoted(keys)}" for name, keys in player.keys)]
+    for singer in player.singers:
+        lines += ["", "[[singers]]", f"name = {quoted(singer.name)}"]
+        for name in ("lowest", "highest", "low_ease", "high_ease"):
+            key = getattr(singer, name)
+            lines += [f'{name} = "{pitch(key, "")}"'] if key is not None else []
+    return "\n".join(lines) + "\n"
+
+
+def _mm(player: Player) -> str:
+    return ", ".join(f"{hand:g}" if float(f"{hand:g}") == hand else repr(hand) for hand in player.reach or ())
+
+
+def _toml(value: object) -> str:
+    return quoted(value) if isinstance(value, str) else str(value).lower()
+
+
+def _reach(table: dict[str, Any], notes: list[str]) -> tuple[float, float] | None:
+    value = table.get("reach")
+    if value is None:
+        return None
+    hands = value if isinstance(value, list) else [value, value]
+    try:
+        if len(hands) != 2 or any(isinstance(hand, bool) for hand in hands):
+            raise ValueError("no reach: write one value, or [left, right]")
+        left, right = (reach_mm(hand) for hand in hands)
+        return left, right
+    except (ValueError, TypeError) as error:
+        notes.append(str(error))
+        return None
+
+
+def _text(table: dict[str, Any], name: str, notes: list[str]) -> str:
+    value = table.get(name, "")
+    if not isinstance(value, str):
+        notes.append(f"{name} is not a text in quotes")
+        return ""
+    return value
+
+
+def _truth(table: dict[str, Any], name: str, notes: list[str]) -> bool:
+    value = table.get(name, True)
+    if not isinstance(value, bool):
+        notes.append(f"{name} is neither true nor false")
+        return True
+    return value
+
+
+def _choice(table: dict[str, Any], name: str, choices: tuple[str, ...], notes: list[str]) -> str:
+    value = table.get(name, choices[0])
+    if value not in choices:
+        notes.append(f"{name} is none of {', '.join(choices)}")
+        return choices[0]
+    return str(value)
+
+
+def _channel(table: dict[str, Any], notes: list[str]) -> int:
+    value = table.get("channel", 1)
+    if isinstance(value, bool) or not isinstance(value, int) or not 1 <= value <= 16:
+        notes.append("channel is no number from 1 to 16")
+        return 1
+    return value
+
+
+def _keys(table: dict[str, Any], notes: list[str]) -> tuple[tuple[str, str], ...]:
+    value = table.get("keys", {})
+    if not isinstance(value, dict) or not all(isinstance(keys, str) for keys in value.values()):
+        notes.append('[keys] holds "name" = "keys", each in quotes')
+        return ()
+    return tuple(value.items())
+
+
+def _singers(table: dict[str, Any], notes: list[str]) -> tuple[Singer, ...]:
+    value = table.get("singers", [])
+    if not isinstance(value, list):
+        notes.append("each singer stands under a [[singers]] of its own")
+        return ()
+    singers = []
+    for entry in value:
+        try:
+            singers.append(_singer(entry))
+        except (ValueError, TypeError, KeyError, AttributeError):
+            notes.append('a singer has name, lowest and highest, as in lowest = "G3"')
+    return tuple(singers)
+
+
+def _singer(entry: dict[str, Any]) -> Singer:
+    ease = [key_number(entry[name]) if name in entry else None for name in ("low_ease", "high_ease")]
+    singer = Singer(str(entry["name"]), key_number(entry["lowest"]), key_number(entry["highest"]), *ease)
+    if singer.lowest > singer.highest or not math.isfinite(singer.lowest):
+        raise ValueError(entry)
+    return singer
+
+
+SETTINGS = tuple(field.name for field in fields(Player) if field.name != "notes")
+"""The keys of the player's file."""
