@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Any, NoReturn
 import click
 
 from engine.errors import ChartError, EngineError
+from tui.commands_export import export
 
 if TYPE_CHECKING:
     from engine.plan.model import Request
@@ -341,6 +342,9 @@ def ports(as_json: bool) -> None:
             click.echo(f"in   {name}")
         if seen.trouble:
             click.echo(seen.trouble, err=True)
+
+
+commands.add_command(export)
 
 
 def _check_key(key: str | None) -> None:

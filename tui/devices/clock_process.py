@@ -29,7 +29,7 @@ SPIN = 0.001
 HEARTBEAT = 0.25
 """Seconds between signs of life, both ways."""
 
-ABANDONED = 5.0
+ABANDONED = 3.0
 """Without a sign of life from the interface for this many seconds (it is suspended) everything is silenced."""
 
 LEAD_AGAIN = 1.0

@@ -1,49 +1,16 @@
-"""Plans written by hand, so that these tests need no planner."""
-
 from collections.abc import Callable
-from fractions import Fraction
 
 import pytest
 
-from engine.plan.model import Plan, PlannedNote, PlannedStep
-from engine.song.model import Song, Step
-from engine.theory.meter import Meter
-
-FOUR = Meter(4, 4)
-
-
-def written(index: int, beats: Fraction, at: Fraction, meter: Meter, **more: object) -> Step:
-    bar, beat = divmod(at, meter.beats)
-    facts: dict[str, object] = {
-        "index": index, "section": "A", "pass_": 1, "passes": 1, "bar": int(bar) + 1, "bars": 8, "beat": 1 + beat,
-        "beats": beats, "symbol": "C", "chord": None, "mark": "", "cue": "", "until": "", "key": "C", "meter": meter,
-        "written": ("A", int(bar) + 1, index), "section_start": index == 0,
-    }  # fmt: skip
-    return Step(**{**facts, **more})  # type: ignore[arg-type]
-
-
-def hand(keys: tuple[int, ...], before: tuple[int, ...]) -> tuple[PlannedNote, ...]:
-    return tuple(
-        PlannedNote(key, str(key), "1", 1 + i, "hold" if key in before else "press", None) for i, key in enumerate(keys)
-    )
+from engine.plan.model import Plan
+from engine.song.model import Song
+from tests.engine.perform.by_hand import FOUR, plan_by_hand
 
 
 @pytest.fixture
 def planned() -> Callable[..., Plan]:
-    """Return a function: (beats, left keys, right keys, facts of the step) for each step -> a plan."""
-
-    def build(*chords: tuple[object, ...], meter: Meter = FOUR) -> Plan:
-        steps: list[PlannedStep] = []
-        at, left_before, right_before = Fraction(0), (), ()
-        for index, (beats, left, right, *more) in enumerate(chords):
-            step = written(index, Fraction(beats), at, meter, **(more[0] if more else {}))
-            notes = hand(left, left_before), hand(right, right_before)
-            steps.append(PlannedStep(step, "shell", *notes, (), (), 0.0, ()))
-            at += Fraction(beats)
-            left_before, right_before = left, right
-        return Plan(tuple(steps), 0.0, 0.0, True)
-
-    return build
+    """Return the maker of plans: (beats, left keys, right keys, facts of the step) for each step."""
+    return plan_by_hand
 
 
 @pytest.fixture

@@ -1,7 +1,8 @@
 """A MIDI library made of files, put before the real one in a child process: it can be unplugged, hang and crash.
 
 In the folder PRETENDED_MIDI: `outputs` and `inputs` list the ports, `sent` records (monotonic seconds, port, message),
-`in` is what an instrument plays (one message a line), `trouble` says what goes wrong: library, system, list, send, crash.
+`in NAME` is what an instrument plays (one message a line), `trouble` says what goes wrong: library, system, list, send,
+crash.
 """
 
 import ctypes
@@ -22,7 +23,7 @@ if _trouble() == "library":
     raise ImportError("no rtmidi here")
 
 
-class SystemError(OSError, RuntimeError): ...  # noqa: A001
+class SystemError(OSError, RuntimeError): ...
 
 
 def get_compiled_api() -> list[int]:
