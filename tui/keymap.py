@@ -7,7 +7,7 @@ No stage action lies on Esc (a terminal reports it late), needs shift or two key
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from textual.binding import Binding
+from textual.binding import Binding, BindingType
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,7 +203,7 @@ def keys_of(name: str, own: Mapping[str, str] | None = None) -> tuple[str, ...]:
     return tuple(key.strip() for key in (own or {}).get(name, STAGE[name]).split(",") if key.strip())
 
 
-def bindings(screen: str) -> list[Binding]:
+def bindings(screen: str) -> list[BindingType]:
     """Return a screen's bindings, ready for its BINDINGS."""
     return [
         Binding(STAGE[deed.name], deed.action, deed.short or deed.words, show=bool(deed.short), id=deed.name)

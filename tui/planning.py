@@ -12,6 +12,7 @@ import sys
 from collections import OrderedDict
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Any
 
 from engine.errors import EngineError
 from engine.plan.model import Plan, Request
@@ -23,7 +24,8 @@ KEPT_PLANS = 400
 
 URGENT, LATER = 0, 1
 
-Question = tuple[tuple[Step, ...], Request]
+Question = tuple[str, tuple[Any, ...]]
+"""What is asked (plan, alternatives, keys, save) and its arguments."""
 
 
 @dataclass(eq=False)
@@ -44,7 +46,8 @@ class _Waiting:
     urgency: int
     number: int
     question: Question = field(compare=False)
-    answer: "asyncio.Future[Plan]" = field(compare=False)
+    answer: "asyncio.Future[Any]" = field(compare=False)
+    keep: bool = field(compare=False, default=True)
 
 
 class Planner:
@@ -52,21 +55,18 @@ class Planner:
 
     def __init__(self) -> None:
         self._process: asyncio.subprocess.Process | None = None
-        self._kept: OrderedDict[Question, Plan] = OrderedDict()
+        self._kept: OrderedDict[Question, Any] = OrderedDict()
         self._waiting: dict[Question, _Waiting] = {}
         self._asked = 0
         self._wake = asyncio.Event()
         self._asker: asyncio.Task[None] | None = None
+        self._starting = asyncio.Lock()
 
     async def start(self) -> None:
         """Start the process early: it imports what it needs while the first chord is already on the screen."""
         if self._asker is None:
             self._asker = asyncio.create_task(self._ask_all(), name="planner")
         await self._running()
-
-    def ready(self, steps: tuple[Step, ...], request: Request) -> Plan | None:
-        """Return the plan if it is there already."""
-        return self._kept.get((steps, request))
 
     @property
     def busy(self) -> bool:
@@ -79,8 +79,18 @@ class Planner:
         Raises:
             NotPlanned: the planner refused, in its own words, or failed.
         """
-        question = (steps, request)
-        if question in self._kept:
+        answer = await self.ask("plan", (tuple(steps), request), urgency)
+        assert isinstance(answer, Plan)
+        return answer
+
+    async def ask(self, task: str, arguments: tuple[Any, ...], urgency: int = URGENT, keep: bool = True) -> Any:
+        """Return what the planning process answers; `keep` False for what is to be done anew each time.
+
+        Raises:
+            NotPlanned: it refused, in its own words, or failed.
+        """
+        question = (task, arguments)
+        if keep and question in self._kept:
             self._kept.move_to_end(question)
             return self._kept[question]
         if self._asker is None:
@@ -90,16 +100,11 @@ class Planner:
             self._asked += 1
             waiting = _Waiting(urgency, self._asked, question, asyncio.get_running_loop().create_future())
             self._waiting[question] = waiting
+            waiting.keep = keep
         waiting.urgency = min(waiting.urgency, urgency)
         self._wake.set()
         # Whoever stops waiting (a stale picture) leaves the answer to whoever still does.
         return await asyncio.shield(waiting.answer)
-
-    async def prefetch(self, questions: list[Question]) -> None:
-        """Have plans made for later, after everything urgent; faults are left for when they are looked for."""
-        for steps, request in questions:
-            with contextlib.suppress(NotPlanned):
-                await self.plan(steps, request, LATER)
 
     async def _ask_all(self) -> None:
         while True:
@@ -109,22 +114,23 @@ class Planner:
                 continue
             waiting = min(self._waiting.values())
             try:
-                plan = await self._ask(waiting.question)
+                answer = await self._ask(waiting.question)
             except NotPlanned as error:
                 waiting.answer.set_exception(error)
                 # Nobody may be left to hear it; without this line Python would print about it into the screen.
                 waiting.answer.exception()
             else:
-                self._keep(waiting.question, plan)
-                waiting.answer.set_result(plan)
+                if waiting.keep:
+                    self._keep(waiting.question, answer)
+                waiting.answer.set_result(answer)
             del self._waiting[waiting.question]
 
-    def _keep(self, question: Question, plan: Plan) -> None:
-        self._kept[question] = plan
+    def _keep(self, question: Question, answer: Any) -> None:
+        self._kept[question] = answer
         while len(self._kept) > KEPT_PLANS:
             self._kept.popitem(last=False)
 
-    async def _ask(self, question: Question) -> Plan:
+    async def _ask(self, question: Question) -> Any:
         data = framed(pickle.dumps(question, pickle.HIGHEST_PROTOCOL))
         for _trial in range(2):
             process = await self._running()
@@ -139,8 +145,7 @@ class Planner:
                 # It died; a second one gets the same question once, since the question may be what killed it.
                 self._end(process)
                 continue
-            if kind == "plan":
-                assert isinstance(content, Plan)
+            if kind == "done":
                 return content
             if kind == "fault":
                 raise NotPlanned(str(content))
@@ -148,19 +153,10 @@ class Planner:
         raise NotPlanned("the planner's process stops at this song")
 
     async def _running(self) -> asyncio.subprocess.Process:
-        if self._process is None or self._process.returncode is not None:
-            root = str(Path(__file__).parents[1])
-            paths = [root, *filter(None, [os.environ.get("PYTHONPATH")])]
-            self._process = await asyncio.create_subprocess_exec(
-                sys.executable,
-                "-m",
-                "tui.planning_child",
-                stdin=asyncio.subprocess.PIPE,
-                stdout=asyncio.subprocess.PIPE,
-                stderr=asyncio.subprocess.DEVNULL,
-                env={**os.environ, "PYTHONPATH": os.pathsep.join(paths)},
-            )
-        return self._process
+        async with self._starting:
+            if self._process is None or self._process.returncode is not None:
+                self._process = await _started()
+            return self._process
 
     def _end(self, process: asyncio.subprocess.Process) -> None:
         with contextlib.suppress(ProcessLookupError):
@@ -182,3 +178,17 @@ class Planner:
             with contextlib.suppress(ProcessLookupError):
                 process.kill()
             await process.wait()
+
+
+async def _started() -> asyncio.subprocess.Process:
+    root = str(Path(__file__).parents[1])
+    paths = [root, *filter(None, [os.environ.get("PYTHONPATH")])]
+    return await asyncio.create_subprocess_exec(
+        sys.executable,
+        "-m",
+        "tui.planning_child",
+        stdin=asyncio.subprocess.PIPE,
+        stdout=asyncio.subprocess.PIPE,
+        stderr=asyncio.subprocess.DEVNULL,
+        env={**os.environ, "PYTHONPATH": os.pathsep.join(paths)},
+    )

@@ -1,4 +1,4 @@
-"""The planner's own process: reads questions from its standard input and writes plans to its standard output.
+"""The planner's own process: reads questions from its standard input and writes answers to its standard output.
 
 It ends when its input does, so that it never outlives the screens, whatever became of them.
 """
@@ -7,6 +7,7 @@ import os
 import pickle
 import signal
 import sys
+from collections.abc import Callable
 from typing import BinaryIO
 
 from engine.errors import EngineError
@@ -27,14 +28,27 @@ def framed(data: bytes) -> bytes:
 
 
 def answer(question: bytes) -> bytes:
-    """Return a pickled ("plan", Plan), ("fault", words for a musician) or ("bug", traceback)."""
-    from engine.plan.planner import plan
-
-    steps, request = pickle.loads(question)
+    """Return a pickled ("done", result), ("fault", words for a musician) or ("bug", traceback)."""
+    task, arguments = pickle.loads(question)
     try:
-        return pickle.dumps(("plan", plan(steps, request)), pickle.HIGHEST_PROTOCOL)
+        return pickle.dumps(("done", _task(task)(*arguments)), pickle.HIGHEST_PROTOCOL)
     except EngineError as error:
         return pickle.dumps(("fault", str(error)))
+
+
+def _task(name: str) -> Callable[..., object]:
+    """Return what is asked for; each is imported when it is first needed."""
+    if name == "plan":
+        from engine.plan.planner import plan
+
+        return plan
+    if name == "alternatives":
+        from engine.plan.alternatives import alternatives
+
+        return alternatives
+    from tui.saving import changed_text
+
+    return changed_text
 
 
 def main() -> None:

@@ -37,6 +37,7 @@ class View:
     lamp: str = ""
     style: str = "words"
     ascii_only: bool = False
+    planning: bool = False
     horns: tuple[tuple[str, str, str], ...] = ()
     """(instrument's key, present chord as it reads it, coming chord)."""
 
@@ -84,7 +85,7 @@ def stand_bands(view: View, width: int, height: int) -> list[Band]:
         _chords(_chord_words(view), width, rows.chords, view.style, view.ascii_only, small),
     ]
     if rows.moves:
-        bands.append(_moves(coming, width, rows.moves, view.plan is None and not view.now.at_end))
+        bands.append(_moves(coming, width, rows.moves, view.planning and not view.now.at_end))
     if rows.keyboard:
         bands.append(_keyboard(now, coming, view.plan, width, rows.keyboard))
     if rows.roadmap:

@@ -1,0 +1,271 @@
+"""The application: screens, themes, the player's own keys, and a terminal left as it was found, whatever ends it."""
+
+import asyncio
+import contextlib
+import gc
+import os
+import signal
+import sys
+import threading
+from collections.abc import Mapping
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from textual.app import App
+from textual.message import Message
+from textual.theme import Theme
+
+from engine.song.model import SetList
+from tui import keymap
+from tui.desk import Desk, is_bar_note
+from tui.screens.stand import StandScreen
+from tui.sound import Sound
+from tui.widgets.palette import GROUND, THEMES
+
+if TYPE_CHECKING:
+    from tui.devices.clock import ClockEvent
+    from tui.player import Player
+
+TERMINATED = 143
+"""Exit code after SIGTERM: 128 + 15, as shells count. Source: POSIX, shell command language, exit status."""
+
+
+class StandApp(App[None]):
+    """Opens a set on the stand."""
+
+    ENABLE_COMMAND_PALETTE = False
+    AUTO_FOCUS = None
+    BINDINGS = []  # noqa: RUF012
+    TITLE = "stillhand"
+
+    class Heard(Message):
+        """The clock said something; posted from its thread."""
+
+        def __init__(self, event: "ClockEvent") -> None:
+            super().__init__()
+            self.event = event
+
+    class ThreadFailed(Message):
+        """A thread of ours ended in an exception."""
+
+        def __init__(self, words: str) -> None:
+            super().__init__()
+            self.words = words
+
+    def __init__(
+        self,
+        set_list: SetList,
+        path: Path | None = None,
+        port: str | None = None,
+        song: int = 0,
+        step: int | None = None,
+    ) -> None:
+        # Textual takes NO_COLOR away and greys everything, hands and idle keys alike: our own plain theme is better.
+        self.without_colour = bool(os.environ.pop("NO_COLOR", ""))
+        super().__init__()
+        self.desk = Desk(set_list, path, song, step or 0)
+        self._resume = step is None
+        self.sound = Sound(self._heard)
+        self.player: Player | None = None
+        self.own_keys: Mapping[str, str] = {}
+        self.picture_theme = "plain" if self.without_colour else "dark"
+        self.chord_style = "words"
+        self.ascii_only = not _utf8()
+        self._port = port
+        self._report = ""
+        for theme in THEMES:
+            self.register_theme(_theme(theme))
+        self.theme = f"stand-{self.picture_theme}"
+
+    # Beginning
+
+    def on_mount(self) -> None:
+        self._load_player()
+        self._resume_place()
+        self._catch_signals()
+        threading.excepthook = self._thread_failed
+        self.stand = StandScreen(self.desk)
+        self.push_screen(self.stand)
+        self.desk.told.append(self._show)
+        self.desk.stepped.append(lambda: self.sound.stepped(self.desk))
+        self.call_after_refresh(self._begin)
+
+    async def _begin(self) -> None:
+        """What may wait until the first chord is on the screen."""
+        await self.desk.start()
+        if self._port:
+            self.sound.use(self._port)
+        self.set_interval(2.0, self.desk.look_outside)
+        gc.collect()
+        gc.freeze()
+
+    def _load_player(self) -> None:
+        from tui import store
+
+        player = store.load_player()
+        self.player = player
+        own = dict(player.keys)
+        faults = keymap.faults(own)
+        if faults:
+            self.desk.trouble["keys"] = f"your keys are not used: {faults[0]}"
+        else:
+            self.own_keys = own
+            self.set_keymap(own)
+        if player.reach:
+            self.desk.reach = player.reach
+        if not self.without_colour:
+            self.use_theme(player.theme)
+        self.chord_style = "signs" if player.notation == "signs" else "words"
+        self.sound.channel, self.sound.guide = player.channel, player.guide
+        self._port = self._port or player.port_out or None
+        if player.notes:
+            self.desk.trouble["player"] = f"player.toml: {player.notes[0]}"
+
+    def _resume_place(self) -> None:
+        """Go where the last session of this set was left, unless a song was asked for."""
+        from tui import rehearsal, store
+
+        path = self.desk.path
+        session = store.load_session()
+        if path is None or session.path is None or Path(session.path) != path.resolve():
+            return
+        self.desk.resume(session.more)
+        if self._resume and self.desk.now.song == 0:
+            now = self.desk.now
+            self.desk.now = rehearsal.opened(now.set_list, self.desk.unfold, session.song, session.step)
+            self.desk.resume(session.more)
+
+    def _catch_signals(self) -> None:
+        loop = asyncio.get_running_loop()
+        for name in ("SIGTERM", "SIGHUP"):
+            number = getattr(signal, name, None)
+            if number is not None:
+                with contextlib.suppress(NotImplementedError, ValueError, RuntimeError):
+                    loop.add_signal_handler(number, self._end_by_signal, TERMINATED if name == "SIGTERM" else 129)
+        with contextlib.suppress(NotImplementedError, ValueError, RuntimeError):
+            loop.add_signal_handler(signal.SIGINT, self._end_by_signal, 130)
+
+    def _end_by_signal(self, code: int) -> None:
+        self.exit(return_code=code)
+
+    # Showing
+
+    def _show(self) -> None:
+        screen = self.screen_stack[-1] if self.screen_stack else None
+        show = getattr(screen, "show_now", None)
+        if show is not None:
+            show()
+
+    def show(self, name: str) -> None:
+        """Open another screen over the stand."""
+        from tui.screens import SCREENS
+
+        self.push_screen(SCREENS[name](self, self.screen))
+
+    def show_top(self) -> None:
+        """Show the topmost screen anew."""
+        self._show()
+
+    def status_line(self) -> str:
+        """Return troubles, or what sounds through what."""
+        if self.desk.trouble:
+            return "! " + "; ".join(self.desk.trouble.values())
+        return f"{self.sound.status}  {'each chord sounds' if self.sound.each_step else ''}".strip()
+
+    def note_here(self) -> str:
+        """Return the note that stands at the present bar, to be changed."""
+        place, step = self.desk.now.here, self.desk.now.now
+        if place is None or step is None:
+            return ""
+        head = f"{step.section} bar {step.bar}:"
+        lines = [line for line in place.song.note.splitlines() if is_bar_note(line) and line.startswith(head)]
+        return lines[0].removeprefix(head).strip() if lines else ""
+
+    def horn_chords(self) -> tuple[tuple[str, str, str], ...]:
+        """Return (horn's key, present chord, coming chord) as each horn of the line-up reads them."""
+        now = self.desk.now
+        if now.layout == "player" or not now.set_list.horns or now.now is None:
+            return ()
+        from tui.horns import read_by
+
+        coming = now.steps[now.coming].symbol if now.coming is not None else ""
+        return tuple((horn, read_by(horn, now.now.symbol), read_by(horn, coming)) for horn in now.set_list.horns)
+
+    def use_theme(self, theme: str) -> None:
+        """Change to dark, light or plain."""
+        self.picture_theme = theme
+        self.theme = f"stand-{theme}"
+        for screen in self.screen_stack:
+            picture = getattr(screen, "picture", None)
+            if picture is not None:
+                picture.use(theme)
+
+    def next_theme(self) -> None:
+        theme = THEMES[(THEMES.index(self.picture_theme) + 1) % len(THEMES)]
+        self.use_theme(theme)
+        self.keep_player(theme=theme)
+        self.desk.say(f"theme: {theme}")
+
+    def keep_player(self, **changes: Any) -> None:
+        """Keep a setting of the player's for every set."""
+        from dataclasses import replace
+
+        from tui import store
+
+        if self.player is None:
+            return
+        self.player = replace(self.player, **changes)
+        player = self.player
+
+        async def keep() -> None:
+            try:
+                await asyncio.to_thread(store.save_player, player)
+            except store.StoreError as fault:
+                self.desk.trouble["player"] = str(fault).splitlines()[0]
+
+        self.run_worker(keep(), exclusive=True, group="player")
+
+    # Hearing
+
+    def _heard(self, event: "ClockEvent") -> None:
+        self.post_message(self.Heard(event))
+
+    def on_stand_app_heard(self, message: Heard) -> None:
+        event = message.event
+        if event.kind == "beat":
+            self.stand.lamp = {3: "●●", 2: "●", 1: "○"}.get(event.value, "·")
+        elif event.kind == "end":
+            self.stand.lamp = ""
+        self._show()
+
+    def _thread_failed(self, failure: "threading.ExceptHookArgs") -> None:
+        name = failure.thread.name if failure.thread else "a thread"
+        self.post_message(self.ThreadFailed(f"{name}: {failure.exc_value or failure.exc_type.__name__}"))
+
+    def on_stand_app_thread_failed(self, message: ThreadFailed) -> None:
+        self.desk.trouble["thread"] = message.words
+        self._show()
+
+    # Ending
+
+    def leave(self) -> None:
+        """Quit; what is not saved yet is saved on the way out."""
+        self.exit(return_code=0)
+
+    async def on_unmount(self) -> None:
+        await self.desk.close()
+        # The notes must stop before the terminal is given back; closing waits for at most a moment.
+        await asyncio.to_thread(self.sound.close)
+
+
+def _theme(name: str) -> Theme:
+    ground = GROUND[name] or "ansi_default"
+    ink = {"dark": "#e6e6e0", "light": "#1a1a1e", "plain": "ansi_default"}[name]
+    return Theme(
+        name=f"stand-{name}", primary="#4db8ff", foreground=ink, background=ground, surface=ground, dark=name != "light"
+    )
+
+
+def _utf8() -> bool:
+    encoding = (getattr(sys.__stderr__, "encoding", "") or "").lower().replace("-", "")
+    return encoding == "utf8"

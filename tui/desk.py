@@ -1,0 +1,341 @@
+"""What stands behind the screens: the rehearsal as it is now, its plan, what is to be saved, and the sound.
+
+Screens call `become` with another rehearsal; the desk has it planned, saved and sounded, and tells the screens when
+there is something new to show. Everything here runs in the event loop; nothing a key press waits for leaves memory.
+"""
+
+import asyncio
+import contextlib
+from collections.abc import Callable, Coroutine
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from engine.errors import EngineError
+from engine.plan.model import Plan, Request
+from engine.song.model import Pin, SetList, SetSong, Song, Step
+from tui import rehearsal as stand
+from tui.planning import LATER, URGENT, NotPlanned, Planner
+from tui.rehearsal import NotThere, Rehearsal, Unfold
+from tui.saving import Slots, entries, slots
+
+Told = Callable[[], None]
+
+SAVE_AFTER = 0.3
+"""Seconds after a change in which further changes join it in one write."""
+
+PLACE_AFTER = 1.0
+"""Seconds between two writes of the place where we are."""
+
+
+def unfolded(song: Song) -> tuple[Step, ...]:
+    from engine.song.unfolding import unfold
+
+    return unfold(song)
+
+
+class Desk:
+    """Holds the rehearsal for all screens. `told` is called when the picture may have changed."""
+
+    def __init__(
+        self,
+        set_list: SetList,
+        path: Path | None = None,
+        song: int = 0,
+        step: int = 0,
+        unfold: Unfold = unfolded,
+    ) -> None:
+        self.unfold = unfold
+        self.path = path
+        self.now: Rehearsal = stand.opened(set_list, unfold, song, step)
+        self.reach: tuple[float, float] = Request().reach
+        self.planner = Planner()
+        self.told: list[Told] = []
+        self.stepped: list[Told] = []
+        self.message, self.alarm = "", False
+        self.trouble: dict[str, str] = {}
+        """Standing complaints by their subject (saving, planning, sound): shown in the status line until they go."""
+        self._plans: dict[int, tuple[tuple[Step, ...], Request, Plan | None]] = {}
+        self._tasks: set[asyncio.Task[None]] = set()
+        self._slots: Slots = slots(set_list)
+        self._saved = entries(set_list)
+        self._seen_text: str | None = None
+        self._save_task: asyncio.Task[None] | None = None
+        self._place_task: asyncio.Task[None] | None = None
+        self._changed_outside = False
+
+    # The rehearsal
+
+    def become(self, now: Rehearsal) -> None:
+        """Show another rehearsal: have it planned, saved, sounded."""
+        before, self.now = self.now, now
+        self.message = ""
+        if now.songs is not before.songs:
+            self._save_soon()
+        if (now.song, now.step) != (before.song, before.step):
+            for heard in self.stepped:
+                heard()
+        self._place_soon()
+        self.want_plan()
+        self.tell()
+
+    def try_to(self, deed: Callable[[], Rehearsal]) -> bool:
+        """Become what `deed` makes, or say why that is not possible; tell whether it was."""
+        try:
+            now = deed()
+        except EngineError as fault:
+            self.say(str(fault), alarm=True)
+            return False
+        self.become(now)
+        return True
+
+    def say(self, words: str, alarm: bool = False) -> None:
+        """Show a word in the top bar until the next key."""
+        self.message, self.alarm = words, alarm
+        self.tell()
+
+    def tell(self) -> None:
+        for heard in self.told:
+            heard()
+
+    # Tonight
+
+    def transposed(self, index: int, key: str) -> Rehearsal:
+        """Return the rehearsal with a song in another key for tonight.
+
+        Raises:
+            EngineError: it cannot be put there.
+        """
+        from engine.song.transposing import transpose
+
+        song = self.now.songs[index].song
+        moved = transpose(song, key)
+        return stand.with_song(self.now, index, moved, self.unfold, f"key {song.key} to {key}")
+
+    def retimed(self, index: int, tempo: float) -> Rehearsal:
+        """Return the rehearsal with a song at another tempo for tonight."""
+        if index == self.now.song:
+            return stand.with_tempo(self.now, tempo)
+        place = self.now.songs[index]
+        if not stand.TEMPO[0] <= tempo <= stand.TEMPO[1]:
+            raise NotThere(f"a tempo lies between {stand.TEMPO[0]:g} and {stand.TEMPO[1]:g}")
+        song = replace(place.song, tempo=tempo)
+        return stand.with_song(self.now, index, song, lambda _: place.steps, f"tempo {tempo:g}")
+
+    def noted(self, where: str, words: str) -> Rehearsal:
+        """Return the rehearsal with a note; `where` is "" for the song, else `Verse bar 3`. No words: it goes."""
+        place = self.now.here
+        if place is None:
+            raise NotThere("no song is open")
+        lines = [line.strip() for line in place.song.note.splitlines() if line.strip()]
+        if where:
+            kept = [line for line in lines if not line.startswith(f"{where}:")]
+            new = [f"{where}: {words.strip()}"] if words.strip() else []
+        else:
+            kept = [line for line in lines if is_bar_note(line)]
+            new = [words.strip()] if words.strip() else []
+        song = replace(place.song, note="\n".join(kept + new))
+        return stand.with_song(self.now, self.now.song, song, lambda _: place.steps, "note")
+
+    def pinned(self, pin: Pin | None, section: str, bar: int, beat: Any) -> Rehearsal:
+        """Return the rehearsal with a voicing pinned at a place of the open song, or with the pin there gone."""
+        place = self.now.here
+        if place is None:
+            raise NotThere("no song is open")
+        kept = tuple(old for old in place.song.pins if (old.section, old.bar, old.beat) != (section, bar, beat))
+        song = replace(place.song, pins=kept + ((pin,) if pin else ()))
+        words = "pin" if pin else "unpin"
+        return stand.with_song(self.now, self.now.song, song, lambda _: place.steps, words)
+
+    # Plans
+
+    def request(self, place: SetSong) -> Request:
+        """Return how a song of the set is to be planned."""
+        song, set_list = place.song, self.now.set_list
+        return Request(
+            method=song.method,
+            bass=set_list.bass,
+            reach=set_list.reach or self.reach,
+            sound=song.sound,
+            pins=song.pins,
+        )
+
+    @property
+    def plan(self) -> Plan | None:
+        """The open song's plan, None while it is being made."""
+        return self.plan_of(self.now.here) if self.now.here else None
+
+    def plan_of(self, place: SetSong) -> Plan | None:
+        """Return a song's plan if it is there."""
+        kept = self._plans.get(id(place.steps))
+        return kept[2] if kept and kept[0] is place.steps and kept[1] == self.request(place) else None
+
+    @property
+    def planning(self) -> bool:
+        """True while the open song's plan is being made."""
+        place = self.now.here
+        return place is not None and self.plan is None and "planning" not in self.trouble
+
+    def want_plan(self) -> None:
+        """Have the open song planned if it is not."""
+        place = self.now.here
+        if place is not None and place.steps and self._asks(place):
+            self._start(self._make_plan(place, URGENT))
+
+    def _asks(self, place: SetSong) -> bool:
+        """Tell whether a song's plan is neither there nor being made, and mark it as being made."""
+        request = self.request(place)
+        kept = self._plans.get(id(place.steps))
+        if kept and kept[0] is place.steps and kept[1] == request:
+            return False
+        if len(self._plans) > 400:
+            self._plans.clear()
+        self._plans[id(place.steps)] = (place.steps, request, None)
+        return True
+
+    async def _make_plan(self, place: SetSong, urgency: int) -> None:
+        steps, request = place.steps, self.request(place)
+        try:
+            plan = await self.planner.plan(steps, request, urgency)
+        except NotPlanned as fault:
+            if urgency == URGENT:
+                self.trouble["planning"] = str(fault).splitlines()[0]
+                self.tell()
+            else:
+                self._plans.pop(id(steps), None)
+            return
+        kept = self._plans.get(id(steps))
+        if kept is None or kept[1] == request:
+            self._plans[id(steps)] = (steps, request, plan)
+        if self.now.here is not None and self.now.here.steps is steps:
+            self.trouble.pop("planning", None)
+        self.tell()
+
+    async def _plan_all(self) -> None:
+        """Plan the rest of the set while the first song is being played, the next song first."""
+        order = list(range(self.now.song, len(self.now.songs))) + list(range(self.now.song))
+        for index in order:
+            if index < len(self.now.songs):
+                place = self.now.songs[index]
+                if place.steps and self._asks(place):
+                    await self._make_plan(place, LATER)
+
+    # Other programs
+
+    def look_outside(self) -> None:
+        """Notice that another program changed the set's file."""
+
+    def resume(self, more: dict[str, Any]) -> None:
+        """Take up what the last session of this set kept besides the place."""
+        layout, walked = more.get("layout"), more.get("walked")
+        now = self.now
+        if layout in stand.LAYOUTS:
+            now = replace(now, layout=str(layout))
+        if isinstance(walked, list):
+            now = replace(now, walked=frozenset(map(str, walked)))
+        self.now = replace(now, locked=more.get("locked") is True)
+
+    async def alternatives(self, index: int) -> Any:
+        """Return the voicings that the chord at a step of the open song could have, with their price."""
+        place = self.now.here
+        if place is None:
+            return ()
+        return await self.planner.ask("alternatives", (place.steps, self.request(place), index))
+
+    # Beginning and end
+
+    async def start(self) -> None:
+        """Begin planning: this song, then the others."""
+        await self.planner.start()
+        self.want_plan()
+        self._start(self._plan_all())
+
+    def _start(self, work: Coroutine[Any, Any, None]) -> None:
+        try:
+            task = asyncio.get_running_loop().create_task(work)
+        except RuntimeError:
+            work.close()
+            return
+        self._tasks.add(task)
+        task.add_done_callback(self._tasks.discard)
+
+    async def close(self) -> None:
+        """Save what is not saved yet and end the planner."""
+        for waiting in (self._save_task, self._place_task):
+            if waiting is not None:
+                waiting.cancel()
+        with contextlib.suppress(Exception):
+            await self._save()
+        self.save_place()
+        for task in list(self._tasks):
+            task.cancel()
+        await self.planner.close()
+
+    # Saving
+
+    @property
+    def saves(self) -> bool:
+        """True when there is a set file that tonight's changes go into."""
+        return self.path is not None and bool(self._slots)
+
+    def _save_soon(self) -> None:
+        if self._save_task is None or self._save_task.done():
+            self._save_task = self._later(SAVE_AFTER, self._save)
+
+    def _later(self, seconds: float, work: Callable[[], Coroutine[Any, Any, None]]) -> "asyncio.Task[None] | None":
+        async def wait() -> None:
+            await asyncio.sleep(seconds)
+            await work()
+
+        try:
+            return asyncio.get_running_loop().create_task(wait())
+        except RuntimeError:
+            return None
+
+    async def _save(self) -> None:
+        """Write tonight's changes into the set's file: read as it is now, changed, and put in its place at once."""
+        wanted = entries(self.now.set_list)
+        if wanted == self._saved:
+            return
+        if not self.saves or self.path is None:
+            self._saved = wanted
+            return
+        from tui import store
+
+        try:
+            text = await asyncio.to_thread(store.read_text, self.path)
+            changed, now = await self.planner.ask("save", (text, self._slots, wanted), keep=False)
+            await asyncio.to_thread(store.save, self.path, changed)
+        except (EngineError, OSError) as fault:
+            self.trouble["saving"] = f"NOT SAVED: {str(fault).splitlines()[0]}"
+            self.tell()
+            return
+        self._slots, self._saved, self._seen_text = now, wanted, changed
+        if self.trouble.pop("saving", None):
+            self.tell()
+
+    def _place_soon(self) -> None:
+        if self._place_task is None or self._place_task.done():
+            self._place_task = self._later(PLACE_AFTER, self._save_place)
+
+    async def _save_place(self) -> None:
+        await asyncio.to_thread(self.save_place)
+
+    def save_place(self) -> None:
+        """Keep the place where we are for the next start."""
+        if self.path is None:
+            return
+        from tui import store
+
+        now = self.now
+        more = {"layout": now.layout, "locked": now.locked, "walked": sorted(now.walked)}
+        try:
+            store.save_session(store.Session(self.path, now.song, min(now.step, len(now.steps)), more))
+        except EngineError as fault:
+            self.trouble["session"] = str(fault).splitlines()[0]
+
+
+def is_bar_note(line: str) -> bool:
+    """Tell whether a line of a note belongs to a bar: `Verse bar 3: watch the singer`."""
+    head = line.partition(":")[0].split()
+    return ":" in line and len(head) >= 3 and head[-2] == "bar" and head[-1].isdigit()

@@ -1,0 +1,68 @@
+"""All keys of the screen under it, and what they do; on the stand also how to read the picture."""
+
+from typing import TYPE_CHECKING, ClassVar
+
+from tui.keymap import bindings, help_lines
+from tui.screens.page import Page
+from tui.widgets.cells import Rows, text_row
+from tui.widgets.keyboard import LEGEND as KEYBOARD_LEGEND
+from tui.widgets.moves import LEGEND as MOVES_LEGEND
+
+if TYPE_CHECKING:
+    from tui.app import StandApp
+
+TITLES = {
+    "stand": "the stand", "set": "the set", "chart": "the song in bars", "keys": "the twelve keys", "sound": "sound",
+    "help": "help",
+}  # fmt: skip
+
+TOUR = (
+    "The large chord is the one you play; right of it the next one, under that the one after.",
+    "Under the chords: what each finger does on the way to the next chord, left hand 5-1, right hand 1-5.",
+    "The keyboard: fingers of both hands now, rings where they will be.",
+    "space or a pedal goes on, ← goes back; j and a letter goes to a section, 2 c is two bars before C.",
+    "k is tonight's key, t the tempo, n a note, u takes anything back; the file keeps what you decide.",
+    "s is the set, b the song in bars, m ports and sound, ? all keys.",
+)
+"""The first-run tour: six lines."""
+
+
+class HelpScreen(Page):
+    """Lists the keys of another screen."""
+
+    kind: ClassVar[str] = "help"
+    BINDINGS = bindings("help")
+
+    def __init__(self, app: "StandApp", about: str) -> None:
+        super().__init__(app)
+        self.about = about
+        self.first = 0
+        self._room = 1
+
+    def heading(self) -> tuple[str, str]:
+        return f"Keys of {TITLES.get(self.about, self.about)}", ""
+
+    def lines(self, width: int) -> Rows:
+        rows: Rows = []
+        if self.about == "stand":
+            rows += [text_row(f" {line}", width, "cue") for line in TOUR]
+            rows.append(text_row("", width, "text"))
+        for keys, words in help_lines(self.about, self.app.own_keys):
+            rows.append(text_row(f" {keys}", 24, "title") + text_row(words, width - 24, "text"))
+        if self.about == "stand":
+            rows.append(text_row("", width, "text"))
+            rows += [
+                text_row(f" moves: {MOVES_LEGEND}", width, "dim"),
+                text_row(f" keyboard: {KEYBOARD_LEGEND}", width, "dim"),
+            ]
+        return rows
+
+    def body(self, width: int, height: int) -> Rows:
+        lines = self.lines(width)
+        self._room = max(1, height)
+        self.first = max(0, min(self.first, len(lines) - height))
+        return lines[self.first : self.first + height]
+
+    def action_move(self, direction: int) -> None:
+        self.first = max(0, self.first + direction * max(1, self._room - 2))
+        self.show_now()

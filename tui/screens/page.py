@@ -1,0 +1,73 @@
+"""A screen read between songs: a heading, a body of rows, a line of keys. What all but the stand are made of."""
+
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.app import ComposeResult
+from textual.screen import Screen
+
+from tui.desk import Desk
+from tui.keymap import key_line
+from tui.screens.picture import Picture
+from tui.screens.stand_picture import Band, ascii_band
+from tui.widgets.cells import Row, Rows, pad, text_row
+
+if TYPE_CHECKING:
+    from tui.app import StandApp
+
+
+class Page(Screen[None]):
+    """Shows `heading` and `body`; a page knows its own keys by `kind`."""
+
+    AUTO_FOCUS = None
+    kind: ClassVar[str] = ""
+
+    app: "StandApp"
+
+    def __init__(self, app: "StandApp") -> None:
+        super().__init__(name=self.kind)
+        self.desk: Desk = app.desk
+        self.picture = Picture(self.draw, app.picture_theme)
+
+    def compose(self) -> ComposeResult:
+        yield self.picture
+
+    def show_now(self) -> None:
+        self.picture.redraw()
+
+    def heading(self) -> tuple[str, str]:
+        """Return (left, right) of the first row."""
+        return self.kind, ""
+
+    def body(self, width: int, height: int) -> Rows:
+        """Return the rows between heading and keys."""
+        raise NotImplementedError
+
+    def draw(self, width: int, height: int) -> list[Band]:
+        rows: Rows = [self._first(width)]
+        rows += pad(self.body(width, max(0, height - 2)), width, max(0, height - 2))
+        rows.append(text_row(f" {key_line(self.kind, self.app.own_keys)}", width, "dim"))
+        band = tuple(tuple(row) for row in rows[:height])
+        return [ascii_band(band) if self.app.ascii_only else band]
+
+    def _first(self, width: int) -> Row:
+        left, right = self.heading()
+        role = "bar"
+        if self.desk.message:
+            left, right, role = self.desk.message, "", "warn" if self.desk.alarm else "here"
+        room = width - len(right) - 1
+        if right and room > 12:
+            return text_row(f" {left}", room, role) + text_row(f"{right} ", width - room, role)
+        return text_row(f" {left}", width, role)
+
+    def on_key(self) -> None:
+        if self.desk.message:
+            self.desk.message = ""
+            self.show_now()
+
+    def action_close(self) -> None:
+        self.desk.message = ""
+        self.app.pop_screen()
+        self.app.show_top()
+
+    def action_show(self, screen: str) -> None:
+        self.app.show(screen)

@@ -1,0 +1,375 @@
+"""The stand: what the player looks at while playing. One picture, no focus, no dialog; the top bar asks."""
+
+import time
+from collections.abc import Callable
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any
+
+from textual import events
+from textual.app import ComposeResult
+from textual.screen import Screen
+from textual.timer import Timer
+
+from engine.errors import EngineError
+from tui import prompts
+from tui import rehearsal as stand
+from tui.desk import Desk
+from tui.keymap import bindings, key_line, keys_of
+from tui.prompts import Prompt
+from tui.rehearsal import LAYOUTS, NotThere, Rehearsal
+from tui.screens.picture import Picture
+from tui.screens.stand_picture import Band, View, ascii_band, stand_bands
+
+if TYPE_CHECKING:
+    from tui.app import StandApp
+
+PEDALS = frozenset({"pagedown", "pageup"})
+"""Keys that foot switches send; held down they repeat, and a repeat is no second step."""
+
+REPEAT = (0.015, 0.12)
+"""Seconds between two of the same pedal key that are a repeat: a foot is slower, a program's burst faster."""
+
+ARMED = {
+    "song": "another song", "ask('key')": "another key", "ask('tempo')": "another tempo", "ask('find')": "another song",
+    "quit": "quit", "lock": "unlock the stand", "show": "leave the stand", "ask('note')": "write a note",
+    "ask('other')": "another voicing", "undo": "undo", "redo": "redo",
+}  # fmt: skip
+"""Deeds that a locked stand asks about first, in words for the question."""
+
+
+class StandScreen(Screen[None]):
+    """Shows the desk's rehearsal and takes the stage keys."""
+
+    AUTO_FOCUS = None
+    BINDINGS = bindings("stand")
+    CSS_PATH = "stand.tcss"
+
+    app: "StandApp"
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(name="stand")
+        self.desk = desk
+        self.prompt: Prompt | None = None
+        self.lamp = ""
+        self.picture = Picture(self.draw)
+        self._patience: Timer | None = None
+        self._pressed: tuple[str, float] = ("", 0.0)
+        self._choices: tuple[Any, ...] = ()
+
+    def compose(self) -> ComposeResult:
+        yield self.picture
+
+    # The picture
+
+    def draw(self, width: int, height: int) -> list[Band]:
+        return self._bands(self.view(), width, height)
+
+    def _bands(self, view: View, width: int, height: int) -> list[Band]:
+        bands = stand_bands(view, width, height)
+        return [ascii_band(band) for band in bands] if view.ascii_only else bands
+
+    def view(self) -> View:
+        desk = self.desk
+        return View(
+            desk.now,
+            desk.plan,
+            asked=prompts.words(self.prompt, desk.now) if self.prompt else None,
+            message=desk.message,
+            alarm=desk.alarm,
+            status=self.app.status_line(),
+            keys=key_line("stand", self.app.own_keys),
+            lamp=self.lamp,
+            style=self.app.chord_style,
+            ascii_only=self.app.ascii_only,
+            planning=desk.planning,
+            horns=self.app.horn_chords(),
+        )
+
+    def show_now(self) -> None:
+        """Show what has changed, then make ready what forward would bring."""
+        self.picture.redraw()
+        self.call_after_refresh(self._warm)
+
+    def _warm(self) -> None:
+        following = stand.forward(self.desk.now)
+        if following is not self.desk.now and following.song == self.desk.now.song:
+            view = replace(self.view(), now=following, asked=None, message="")
+            self.picture.warm(lambda width, height: self._bands(view, width, height))
+
+    # Keys
+
+    def on_key(self, event: events.Key) -> None:
+        if self._repeated(event.key):
+            event.stop()
+            event.prevent_default()
+        elif self.prompt is not None:
+            event.stop()
+            event.prevent_default()
+            self._answer(event.key, event.character)
+        elif self.desk.message:
+            self.desk.message = ""
+            self.show_now()
+
+    def _repeated(self, key: str) -> bool:
+        now = time.monotonic()
+        before, self._pressed = self._pressed, (key, now)
+        return key in PEDALS and key == before[0] and REPEAT[0] < now - before[1] < REPEAT[1]
+
+    def ask(self, prompt: Prompt) -> None:
+        """Open a question in the top bar."""
+        self.desk.message = ""
+        self.prompt = prompt
+        self._wait()
+        self.show_now()
+
+    def _wait(self) -> None:
+        if self._patience is not None:
+            self._patience.stop()
+        self._patience = self.set_timer(prompts.PATIENCE[self.prompt.kind], self._drop) if self.prompt else None
+
+    def _drop(self) -> None:
+        self.prompt = None
+        self._wait()
+        self.show_now()
+
+    def _answer(self, key: str, char: str | None) -> None:
+        """Take a key for the open question."""
+        prompt = self.prompt
+        assert prompt is not None
+        forward = keys_of("stand.forward", self.app.own_keys)
+        if key == "escape" or (key == "backspace" and not prompt.typed and not prompt.choice):
+            self._drop()
+        elif key in ("enter", "ctrl+j") or (key in forward and (key != "space" or prompt.kind not in prompts.TEXT)):
+            self._accept(prompt)
+        elif prompt.kind == "confirm":
+            self._drop()
+        elif key in ("up", "down"):
+            self._change(prompts.turned(prompt, 1 if key == "up" else -1))
+        elif key == "backspace":
+            self._change(prompts.rubbed(prompt))
+        elif prompt.kind == "tempo" and key in keys_of("stand.tempo", self.app.own_keys):
+            self._change(prompts.tapped(prompt, time.monotonic()))
+        elif prompt.kind == "jump" and self._jump(prompt, key, char):
+            self._drop()
+        elif char:
+            self._change(prompts.typed(prompt, char))
+
+    def _change(self, prompt: Prompt) -> None:
+        self.prompt = self._with_choice(prompt)
+        self._wait()
+        self.show_now()
+
+    def _jump(self, prompt: Prompt, key: str, char: str | None) -> bool:
+        """Go where a key of the jump question says at once; tell whether it said anything."""
+        deeds = {"home": stand.top, "end": stand.last_ending}
+        if key in deeds:
+            return self.desk.try_to(lambda: deeds[key](self.desk.now)) or True
+        if key == "full_stop" and prompt.typed:
+            return self.desk.try_to(lambda: stand.to_bar(self.desk.now, int(prompt.typed))) or True
+        if not char or not char.isalpha():
+            return False
+        jumped = prompts.jumped(prompt, self.desk.now, char)
+        if jumped is not None:
+            self.desk.become(jumped)
+        else:
+            self.desk.say(f"no section has the letter {char}", alarm=True)
+        return True
+
+    def _accept(self, prompt: Prompt) -> None:
+        self.prompt = None
+        self._wait()
+        if prompt.kind == "confirm":
+            self.call_later(self.app.run_action, f"sure_{prompt.subject}", self)
+            return
+        accepted: dict[str, Callable[[], Rehearsal]] = {
+            "jump": lambda: prompts.answered(prompt, self.desk.now),
+            "find": lambda: prompts.answered(prompt, self.desk.now),
+            "key": lambda: self._new_key(prompt),
+            "tempo": lambda: self.desk.retimed(prompt.song, prompts.wanted_tempo(prompt, self.desk.now)),
+            "note": lambda: self._new_note(prompt),
+            "other": lambda: self._new_pin(prompt),
+        }
+        if not self.desk.try_to(accepted[prompt.kind]):
+            self.show_now()
+
+    def _new_key(self, prompt: Prompt) -> Rehearsal:
+        key = prompts.wanted_key(prompt, self.desk.now)
+        if key == self.desk.now.songs[prompt.song].song.key:
+            return self.desk.now
+        return self.desk.transposed(prompt.song, key)
+
+    def _new_note(self, prompt: Prompt) -> Rehearsal:
+        where = prompts.note_place(prompt, self.desk.now)
+        return self.desk.noted("" if where == "the song" else where, prompt.typed)
+
+    # Deeds
+
+    def armed(self, deed: str) -> bool:
+        """Ask first when the stand is locked; tell whether it asked."""
+        words = ARMED.get(deed) or ARMED.get(deed.partition("(")[0])
+        if not self.desk.now.locked or words is None:
+            return False
+        self.ask(Prompt("confirm", subject=deed, question=f"locked: {words}?"))
+        return True
+
+    def action_forward(self) -> None:
+        self.desk.become(stand.forward(self.desk.now))
+
+    def action_back(self) -> None:
+        self.desk.become(stand.back(self.desk.now))
+
+    def action_section(self, direction: int) -> None:
+        self.desk.try_to(lambda: stand.neighbour_section(self.desk.now, direction))
+
+    def action_top(self) -> None:
+        self.desk.become(stand.top(self.desk.now))
+
+    def action_ending(self) -> None:
+        self.desk.become(stand.last_ending(self.desk.now))
+
+    def action_bars(self) -> None:
+        self.ask(Prompt("jump", self.desk.now.song, typed=self._pressed[0]))
+
+    def action_cue(self) -> None:
+        if self.desk.try_to(lambda: stand.cue(self.desk.now)):
+            self.app.sound.cue()
+
+    def action_ask(self, kind: str) -> None:
+        if not self.desk.now.songs:
+            self.desk.say("no songs in this set", alarm=True)
+        elif not self.armed(f"ask('{kind}')"):
+            self.action_sure_ask(kind)
+
+    def action_sure_ask(self, kind: str) -> None:
+        prompt = Prompt(kind, self.desk.now.song)
+        if kind == "note":
+            prompt = replace(prompt, typed=self.app.note_here())
+        if kind == "other":
+            self._ask_other()
+            return
+        self.ask(prompt)
+
+    def action_song(self, direction: int) -> None:
+        inside = direction < 0 and (self.desk.now.step > 0 or self.desk.now.song == 0)
+        if inside or not self.armed(f"song({direction})"):
+            self.action_sure_song(direction)
+
+    def action_sure_song(self, direction: int) -> None:
+        step = stand.next_song if direction > 0 else stand.previous_song
+        self.desk.try_to(lambda: step(self.desk.now))
+
+    def action_undo(self) -> None:
+        if not self.armed("undo"):
+            self.action_sure_undo()
+
+    def action_sure_undo(self) -> None:
+        words = self.desk.now.past[-1].words if self.desk.now.past else ""
+        if self.desk.try_to(lambda: stand.undo(self.desk.now)):
+            self.desk.say(f"undone: {words}")
+
+    def action_redo(self) -> None:
+        if not self.armed("redo"):
+            self.action_sure_redo()
+
+    def action_sure_redo(self) -> None:
+        words = self.desk.now.future[-1].words if self.desk.now.future else ""
+        if self.desk.try_to(lambda: stand.redo(self.desk.now)):
+            self.desk.say(f"done again: {words}")
+
+    def action_layout(self) -> None:
+        place = LAYOUTS.index(self.desk.now.layout)
+        layout = LAYOUTS[(place + 1) % len(LAYOUTS)]
+        self.desk.become(replace(self.desk.now, layout=layout))
+        self.desk.say(f"layout: {layout}")
+
+    def action_theme(self) -> None:
+        self.app.next_theme()
+
+    def action_lock(self) -> None:
+        if not self.armed("lock"):
+            self.action_sure_lock()
+
+    def action_sure_lock(self) -> None:
+        locked = not self.desk.now.locked
+        self.desk.become(replace(self.desk.now, locked=locked))
+        self.desk.say("locked: changes ask first, l unlocks" if locked else "unlocked")
+
+    def action_count(self) -> None:
+        self.app.sound.count_in(self.desk)
+
+    def action_hear(self) -> None:
+        self.app.sound.toggle_steps(self.desk)
+
+    def action_silence(self) -> None:
+        self.app.sound.silence()
+        self.lamp = ""
+        self.desk.say("silence")
+
+    def action_show(self, screen: str) -> None:
+        if screen == "help" or not self.armed(f"show('{screen}')"):
+            self.app.show(screen)
+
+    def action_sure_show(self, screen: str) -> None:
+        self.app.show(screen)
+
+    def action_quit(self) -> None:
+        if not self.armed("quit"):
+            self.action_sure_quit()
+
+    def action_sure_quit(self) -> None:
+        self.app.leave()
+
+    # Other voicings
+
+    def _ask_other(self) -> None:
+        coming = self.desk.now.coming
+        if coming is None:
+            self.desk.say("no chord is coming", alarm=True)
+            return
+        self.desk.say("looking for other voicings ...")
+        self.run_worker(self._find_other(coming), exclusive=True, group="other")
+
+    async def _find_other(self, index: int) -> None:
+        try:
+            self._choices = tuple(await self.desk.alternatives(index))
+        except EngineError as fault:
+            self.desk.say(str(fault).splitlines()[0], alarm=True)
+            return
+        if self.desk.now.coming != index:
+            return
+        if not self._choices:
+            self.desk.say("no other voicing fits the hands", alarm=True)
+            return
+        self.ask(self._with_choice(Prompt("other", self.desk.now.song, subject=str(index))))
+
+    def _with_choice(self, prompt: Prompt) -> Prompt:
+        """Return an open choice of voicings with the chosen one in words."""
+        if prompt.kind != "other" or not self._choices:
+            return prompt
+        place = -prompt.choice % len(self._choices)
+        one = self._choices[place]
+        left = " ".join(one.names[: len(one.left)])
+        right = " ".join(one.names[len(one.left) :])
+        price = one.price
+        symbol = self.desk.now.steps[int(prompt.subject)].symbol
+        cost = "as planned" if price == 0 else f"costs {price:.1f} more"
+        words = f"{symbol} {place + 1}/{len(self._choices)}: L {left or '-'}  R {right or '-'}, {cost}"
+        return replace(prompt, question=words)
+
+    def _new_pin(self, prompt: Prompt) -> Rehearsal:
+        from engine.song.model import Pin
+
+        one = self._choices[-prompt.choice % len(self._choices)]
+        step = self.desk.now.steps[int(prompt.subject)]
+        if step.bar < 0:
+            raise NotThere("this bar cannot be pinned")
+        pin = Pin(
+            step.section,
+            step.bar,
+            step.beat,
+            one.left,
+            one.right,
+            one.left_fingers,
+            one.right_fingers,
+        )
+        return self.desk.pinned(pin, step.section, step.bar, step.beat)
