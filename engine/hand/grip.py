@@ -22,7 +22,7 @@ WEAK_PAIR = 0.5
 """Points for fourth and fifth, or third and fourth, as neighbours in a chord. Source: rules 6 and 7 of Parncutt et
 al. 1997 give 1 point; halved here, since in a chord the arm helps (own choice)."""
 
-KEPT = 3
+KEPT = 4
 """Fingerings kept for the same keys: the ones that lie best, those much worse than the best left out."""
 
 SLACK = 3.0

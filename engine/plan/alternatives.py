@@ -51,7 +51,7 @@ def alternatives(steps: Sequence[Step], request: Request, index: int, most: int 
     number = problem.route[index]
     if problem.stages[number].chord is None:
         return ()
-    agreed = agree(problem.route, problem.nodes, problem.edge)
+    agreed = agree(problem.route, problem.nodes, problem.edge, problem.blocks)
     groups = _voicings(problem.stages[number].states)
     through = _least_through(problem, index)
     ranked = sorted(groups, key=lambda keys: (min(int(through[pair]) for pair in groups[keys]), keys))
@@ -65,8 +65,8 @@ def alternatives(steps: Sequence[Step], request: Request, index: int, most: int 
 def _voicings(states: States) -> dict[tuple[Keys, Keys], list[tuple[int, int]]]:
     """Return the pairs of each voicing by its keys, whatever method and fingers."""
     groups: dict[tuple[Keys, Keys], list[tuple[int, int]]] = {}
-    lefts = [states.left.grip(number).keys for number in range(len(states.left.keys))]
-    rights = [states.right.grip(number).keys for number in range(len(states.right.keys))]
+    lefts = [states.left.grip(number).keys for number in range(len(states.left))]
+    rights = [states.right.grip(number).keys for number in range(len(states.right))]
     for left, right in np.argwhere(states.node < CEILING).tolist():
         groups.setdefault((lefts[left], rights[right]), []).append((left, right))
     return groups
@@ -76,7 +76,8 @@ def _least_through(problem: Problem, index: int) -> Costs:
     """Return the least cost of a free plan through each pair at a step, less the least of all."""
     nodes = [problem.nodes[number] for number in problem.route]
     edges = [problem.edge(visit) for visit in range(len(nodes) - 1)]
-    joint: Costs = forward(nodes, edges).costs[index] + backward(nodes, edges).costs[index]
+    blocks = [problem.blocks[number] for number in problem.route]
+    joint: Costs = forward(nodes, edges, blocks).costs[index] + backward(nodes, edges, blocks).costs[index]
     least: Costs = joint - joint.min()
     return least
 
@@ -95,7 +96,7 @@ def _priced(
     for pair in pairs:
         only[pair] = nodes[number][pair]
     nodes[number] = only
-    fixed = agree(problem.route, nodes, problem.edge)
+    fixed = agree(problem.route, nodes, problem.edge, problem.blocks)
     return fixed.choice[number], max(0, fixed.cost - agreed.cost)
 
 

@@ -18,6 +18,9 @@ Costs = NDArray[np.int32]
 Edge = tuple[Costs, Costs]
 """The costs of a step: (left[l, l'], right[r, r'])."""
 
+Blocks = Sequence[tuple[slice, slice]]
+"""Where the possible pairs of a stage lie: rectangles of left and right numbers. Outside them nothing is looked at."""
+
 CEILING = 10**8
 """A cost from here on means: not possible."""
 
@@ -37,23 +40,36 @@ def min_plus(one: Costs, two: Costs) -> Costs:
     return product
 
 
-def stride(arrived: Costs, edge: Edge) -> Costs:
+def stride(arrived: Costs, edge: Edge, before: Blocks, after: Blocks) -> Costs:
     """Return the least cost of standing in front of each pair of the next stage."""
     left, right = edge
-    return min_plus(np.ascontiguousarray(min_plus(left, arrived).T), right)
+    passed = np.full((left.shape[1], arrived.shape[1]), CEILING, dtype=np.int32)
+    for rows, columns in before:
+        np.minimum(passed[:, columns], min_plus(left[rows], arrived[rows, columns]), out=passed[:, columns])
+    passed = np.ascontiguousarray(passed.T)
+    ahead = np.full((left.shape[1], right.shape[1]), CEILING, dtype=np.int32)
+    for rows, columns in after:
+        ahead[rows, columns] = min_plus(passed[:, rows], right[:, columns])
+    return ahead
 
 
-def forward(nodes: Sequence[Costs], edges: Sequence[Edge]) -> Arrivals:
+def whole(nodes: Sequence[Costs]) -> list[Blocks]:
+    """Return for each stage one block that holds all its pairs."""
+    return [((slice(0, node.shape[0]), slice(0, node.shape[1])),) for node in nodes]
+
+
+def forward(nodes: Sequence[Costs], edges: Sequence[Edge], blocks: Sequence[Blocks] | None = None) -> Arrivals:
     """Return the least costs of arriving: `nodes[t]` of stage t included; `edges[t]` leads from stage t to t + 1.
 
     Raises:
         ValueError: a stage cannot be reached.
     """
+    blocks = blocks or whole(nodes)
     costs, offsets = [], []
     arrived, offset = nodes[0], 0
     for number, node in enumerate(nodes):
         if number:
-            arrived = stride(arrived, edges[number - 1]) + node
+            arrived = stride(arrived, edges[number - 1], blocks[number - 1], blocks[number]) + node
         least = int(arrived.min())
         if least >= CEILING:
             raise ValueError(f"stage {number} cannot be reached")
@@ -64,13 +80,15 @@ def forward(nodes: Sequence[Costs], edges: Sequence[Edge]) -> Arrivals:
     return Arrivals(tuple(costs), tuple(offsets))
 
 
-def backward(nodes: Sequence[Costs], edges: Sequence[Edge]) -> Arrivals:
+def backward(nodes: Sequence[Costs], edges: Sequence[Edge], blocks: Sequence[Blocks] | None = None) -> Arrivals:
     """Return the least costs of going on to the end from each pair, its own node excluded, less the offsets."""
+    blocks = blocks or whole(nodes)
     costs, offsets = [np.zeros_like(nodes[-1])], [0]
     ahead, offset = costs[0], 0
-    for node, (left, right) in zip(nodes[:0:-1], list(edges)[::-1], strict=True):
+    for number in range(len(nodes) - 1, 0, -1):
+        left, right = edges[number - 1]
         back = (np.ascontiguousarray(left.T), np.ascontiguousarray(right.T))
-        ahead = stride(np.minimum(ahead + node, CEILING), back)
+        ahead = stride(np.minimum(ahead + nodes[number], CEILING), back, blocks[number], blocks[number - 1])
         least = int(ahead.min())
         ahead = np.minimum(ahead - np.int32(least), CEILING)
         offset += least
@@ -89,13 +107,15 @@ def trace(arrivals: Arrivals, edges: Sequence[Edge]) -> tuple[tuple[int, int], .
     return tuple(path[::-1])
 
 
-def cheapest(nodes: Sequence[Costs], edges: Sequence[Edge]) -> tuple[int, tuple[tuple[int, int], ...]]:
+def cheapest(
+    nodes: Sequence[Costs], edges: Sequence[Edge], blocks: Sequence[Blocks] | None = None
+) -> tuple[int, tuple[tuple[int, int], ...]]:
     """Return the least cost and its path.
 
     Raises:
         ValueError: a stage cannot be reached.
     """
-    arrivals = forward(nodes, edges)
+    arrivals = forward(nodes, edges, blocks)
     return arrivals.offsets[-1], trace(arrivals, edges)
 
 

@@ -11,13 +11,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from engine.plan.cheapest import Costs, Edge, cheapest, cost_of
+from engine.plan.cheapest import CEILING, Blocks, Costs, Edge, cheapest, cost_of, whole
 
 Pair = tuple[int, int]
 EdgeOf = Callable[[int], Edge]
 """Visit number -> the edge from that visit to the next one."""
 
-PERSUASIONS = 24
+PERSUASIONS = 6
 """How often visits that stand alone are persuaded at most (own choice: time against proof)."""
 
 ROUNDS = 8
@@ -26,8 +26,8 @@ ROUNDS = 8
 
 @dataclass(frozen=True, slots=True)
 class Agreed:
-    """`choice[stage]` is the pair at every visit of a stage; `cost` that of the whole route; `free` the least cost with every visit
-    free to choose; `bound` what no agreement can go below."""
+    """`choice[stage]` is the pair at every visit of a stage; `cost` that of the whole route; `free` the least cost
+    with every visit free to choose; `bound` what no agreement can go below."""
 
     choice: dict[int, Pair]
     cost: int
@@ -39,20 +39,27 @@ class Agreed:
         return self.cost == self.bound
 
 
-def agree(route: Sequence[int], nodes: Sequence[Costs], edge: EdgeOf, effort: int = PERSUASIONS) -> Agreed:
+def agree(
+    route: Sequence[int],
+    nodes: Sequence[Costs],
+    edge: EdgeOf,
+    blocks: Sequence[Blocks] | None = None,
+    effort: int = PERSUASIONS,
+) -> Agreed:
     """Return the best agreement found. `route` lists the stage of each visit, `nodes[stage]` the costs of its pairs.
 
-    `effort` is how often the visits are persuaded at most, to find better agreements and to raise the bound.
+    `blocks[stage]` says where the possible pairs of a stage lie (everywhere, if not given). `effort` is how often the
+    visits are persuaded at most, to find better agreements and to raise the bound.
 
     Raises:
         ValueError: a stage cannot be reached.
     """
-    visited = [nodes[stage] for stage in route]
+    blocks = blocks or whole(nodes)
     edges = [edge(visit) for visit in range(len(route) - 1)]
-    free, path = cheapest(visited, edges)
+    free, path = cheapest([nodes[stage] for stage in route], edges, [blocks[stage] for stage in route])
     if len(set(route)) == len(route):
         return Agreed(dict(zip(route, path, strict=True)), free, free, free)
-    table = _Table(route, nodes, edges)
+    table = _Table(route, nodes, edges, blocks)
     starts = (dict(zip(route[::-1], path[::-1], strict=True)), dict(zip(route, path, strict=True)))
     cost, choice = min((table.improve(start) for start in starts), key=lambda pair: pair[0])
     return table.persuade(Agreed(choice, cost, free, free), path, effort)
@@ -61,8 +68,11 @@ def agree(route: Sequence[int], nodes: Sequence[Costs], edge: EdgeOf, effort: in
 class _Table:
     """The route cut into runs, with all that a run needs to be solved between fixed neighbours."""
 
-    def __init__(self, route: Sequence[int], nodes: Sequence[Costs], edges: Sequence[Edge]) -> None:
-        self.route, self.nodes, self.edges = route, nodes, edges
+    def __init__(
+        self, route: Sequence[int], nodes: Sequence[Costs], edges: Sequence[Edge], blocks: Sequence[Blocks]
+    ) -> None:
+        self.route, self.nodes, self.edges, self.blocks = route, nodes, edges, blocks
+        self.visited = [blocks[stage] for stage in route]
         self.runs = _runs(route)
         self.visits: dict[int, list[int]] = {}
         for visit, stage in enumerate(route):
@@ -82,10 +92,11 @@ class _Table:
         return cost, choice
 
     def persuade(self, found: Agreed, path: Sequence[Pair], effort: int) -> Agreed:
-        """Charge each visit for standing alone and pay it for joining the others, until bound and cost meet or effort ends.
+        """Charge each visit for standing alone and pay it for joining the others, until bound and cost meet or effort
+        ends.
 
-        What the visits of a stage are charged for a pair adds up to nothing, so the cheapest free path at these prices never
-        costs more than the best agreement: a bound. (Lagrangian relaxation, the step after Polyak.)
+        What the visits of a stage are charged for a pair adds up to nothing, so the cheapest free path at these
+        prices never costs more than the best agreement: a bound. (Lagrangian relaxation, the step after Polyak.)
         """
         prices = {visit: np.zeros_like(self.nodes[stage]) for stage in self.visits for visit in self._shared(stage)}
         for _ in range(effort):
@@ -95,7 +106,7 @@ class _Table:
             if not alone:
                 break
             priced = [self.nodes[stage] + prices.get(visit, 0) for visit, stage in enumerate(self.route)]
-            bound, path = cheapest(priced, self.edges)
+            bound, path = cheapest(priced, self.edges, self.visited)
             cost, choice = found.cost, found.choice
             tried = self._majority(path)
             if self.cost(tried) < cost + (cost - found.bound):
@@ -129,12 +140,12 @@ class _Table:
     def _solved(self, run: tuple[int, ...], choice: dict[int, Pair]) -> dict[int, Pair]:
         times = len(self.visits[run[0]])
         nodes = [self.nodes[stage] * np.int32(times) if times > 1 else self.nodes[stage] for stage in run]
-        nodes = [np.minimum(node, 10**8) for node in nodes]
+        nodes = [np.minimum(node, CEILING) for node in nodes]
         nodes[0] = nodes[0] + self._before(run[0], choice)
         nodes[-1] = nodes[-1] + self._after(run[-1], choice)
         inner = [self.edges[self.visits[stage][0]] for stage in run[:-1]]
         edges = [(left * np.int32(times), right * np.int32(times)) for left, right in inner]
-        _, path = cheapest(nodes, edges)
+        _, path = cheapest(nodes, edges, [self.blocks[stage] for stage in run])
         return dict(zip(run, path, strict=True))
 
     def _before(self, stage: int, choice: dict[int, Pair]) -> Costs:

@@ -14,8 +14,8 @@ from engine.hand.moves import lifted, moves
 from engine.plan.model import Plan, PlannedNote, PlannedStep, Request
 from engine.plan.passes import Agreed, agree
 from engine.plan.problem import Problem, Stage, pose, roles
-from engine.plan.shifts import shift_terms
-from engine.plan.states import HandStates, joined, resting, standing_terms
+from engine.plan.shifts import changes, shift_terms
+from engine.plan.states import HANDS, hand_states, resting, standing_terms
 from engine.plan.weights import GRAIN
 from engine.song.model import Step
 from engine.theory.pitch import spelled
@@ -36,37 +36,44 @@ def plan(steps: Sequence[Step], request: Request = Request()) -> Plan:  # noqa: 
     if not steps:
         return Plan((), 0.0, 0.0, True)
     problem = pose(steps, request)
-    return told(problem, agree(problem.route, problem.nodes, problem.edge))
+    return told(problem, agree(problem.route, problem.nodes, problem.edge, problem.blocks))
 
 
 def told(problem: Problem, agreed: Agreed) -> Plan:
     """Return a solution as the plan that players read."""
     pairs = [agreed.choice[number] for number in problem.route]
     stages = [problem.stage(visit) for visit in range(len(pairs))]
-    lefts = [stage.states.left.pick([pair[0]]) for stage, pair in zip(stages, pairs, strict=True)]
-    rights = [stage.states.right.pick([pair[1]]) for stage, pair in zip(stages, pairs, strict=True)]
+    grips = [
+        (stage.states.left.grip(left), stage.states.right.grip(right))
+        for stage, (left, right) in zip(stages, pairs, strict=True)
+    ]
     standing = [_node_terms(stage, agreed.choice[number]) for number, stage in enumerate(problem.stages)]
-    shifts = [{}, *_shift_terms(lefts, rights, problem)]
+    methods = np.array([stage.states.left.methods[pair[0]] for stage, pair in zip(stages, pairs, strict=True)])
+    shifts = [{}, *_shift_terms(grips, methods, problem)]
     planned, before = [], (_REST, _REST)
     for visit, step in enumerate(problem.steps):
-        after = (lefts[visit].grip(0), rights[visit].grip(0))
+        after = grips[visit]
         terms = shifts[visit] | standing[problem.route[visit]]
         planned.append(_planned(step, stages[visit], pairs[visit][0], before, after, terms))
         before = after
     return Plan(tuple(planned), agreed.cost / GRAIN, agreed.free / GRAIN, agreed.proved)
 
 
-def _shift_terms(lefts: Sequence[HandStates], rights: Sequence[HandStates], problem: Problem) -> list[dict[str, int]]:
+def _shift_terms(
+    grips: Sequence[tuple[Grip, Grip]], methods: NDArray[np.int32], problem: Problem
+) -> list[dict[str, int]]:
     """Return the terms of every shift of the chosen path, both hands together."""
-    count = len(lefts)
+    count = len(grips)
     if count < 2:
         return []
-    same = np.array([problem.same_section(visit) for visit in range(1, count)])
     total: dict[str, NDArray[np.int32]] = {}
-    for hand, role in zip((joined(lefts), joined(rights)), roles(problem.request), strict=True):
-        before, after = hand.pick(range(count - 1)), hand.pick(range(1, count))
-        for name, amounts in shift_terms(before, after, role, problem.request.sound, same).items():
+    for hand, role in enumerate(roles(problem.request)):
+        path = hand_states([pair[hand] for pair in grips], HANDS[hand])
+        before, after = path.pick(range(count - 1)), path.pick(range(1, count))
+        for name, amounts in shift_terms(before, after, role, problem.request.sound).items():
             total[name] = total[name] + amounts if name in total else amounts
+    same = np.array([problem.same_section(visit) for visit in range(1, count)])
+    total["change"] = changes(methods[:-1], methods[1:]) * same
     return [dict(zip(total, row, strict=True)) for row in np.stack(list(total.values()), axis=1).tolist()]
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from engine.chord.model import Chord
 from engine.errors import NoGrip
-from engine.plan.cheapest import Costs, Edge
+from engine.plan.cheapest import Blocks, Costs, Edge
 from engine.plan.lineup import setting, zones
 from engine.plan.model import Request
 from engine.plan.shifts import TUNE, shift
@@ -42,6 +42,11 @@ class Problem:
         """The standing costs of each stage's pairs."""
         return [stage.states.node for stage in self.stages]
 
+    @property
+    def blocks(self) -> list[Blocks]:
+        """Where each stage's possible pairs lie."""
+        return [stage.states.blocks for stage in self.stages]
+
     def stage(self, visit: int) -> Stage:
         return self.stages[self.route[visit]]
 
@@ -58,7 +63,8 @@ class Problem:
         )
 
     def same_section(self, visit: int) -> bool:
-        """Return whether a change of method into a visit is inside a section: not at its start, nor from or to rest."""
+        """Return whether a change of method into a visit is inside a section: not at its start, nor from or to
+        rest."""
         plays = self.stage(visit - 1).states is not resting() and self.stage(visit).states is not resting()
         return plays and not self.steps[visit].section_start
 

@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from engine.hand.keyboard import OCTAVE
-from engine.plan.states import FREE, Floats, HandStates, Ints
+from engine.plan.states import FREE, Floats, HandStates, Ints, Side
 from engine.plan.weights import FREE_LEAP, GRAIN, LEGATO, WEIGHTS
 
 SEMITONE = OCTAVE / 12
@@ -35,18 +35,29 @@ _BITS = np.array([round(bits(half / 2) * GRAIN) for half in range(6400)], dtype=
 """By half millimetres, as far as a keyboard is long."""
 
 
-@lru_cache(maxsize=4096)
-def shift(before: HandStates, after: HandStates, role: str, sound: str, same_section: bool) -> Ints:
-    """Return the whole cost of each shift, of shape (grips before, grips after); `role` is `TUNE` for the hand on
+@lru_cache(maxsize=2048)
+def shift(before: Side, after: Side, role: str, sound: str, same_section: bool) -> Ints:
+    """Return the whole cost of each shift, of shape (states before, states after); `role` is `TUNE` for the hand on
     top."""
-    terms = shift_terms(before.rows(), after.columns(), role, sound, same_section)
+    total: Ints = _between(before.grips, after.grips, role, sound)[before.held[:, None], after.held[None, :]]
+    if role == TUNE and same_section:
+        total = total + changes(before.methods[:, None], after.methods[None, :])
+    return total
+
+
+@lru_cache(maxsize=2048)
+def _between(before: HandStates, after: HandStates, role: str, sound: str) -> Ints:
+    terms = shift_terms(before.rows(), after.columns(), role, sound)
     total: Ints = np.sum(list(terms.values()), axis=0, dtype=np.int32)
     return total
 
 
-def shift_terms(
-    before: HandStates, after: HandStates, role: str, sound: str, same_section: NDArray[np.bool_] | bool
-) -> dict[str, Ints]:
+def changes(before: Ints, after: Ints) -> Ints:
+    """Return what going from a method to another one costs inside a section."""
+    return _grains("change", before != after)
+
+
+def shift_terms(before: HandStates, after: HandStates, role: str, sound: str) -> dict[str, Ints]:
     """Return the terms by name of the shifts from `before` to `after`, which pair off or cross by numpy's
     broadcasting."""
     was, now = before.keys != FREE, after.keys != FREE
@@ -69,7 +80,6 @@ def shift_terms(
         leaps = np.nan_to_num(np.abs(before.tops - after.tops))
         terms["leap"] = _grains("leap", np.maximum(0, leaps - FREE_LEAP))
         terms["voices"] = _grains("voices", _voices(before, after))
-        terms["change"] = _grains("change", (before.methods != after.methods) & same_section)
     return terms
 
 

@@ -29,7 +29,7 @@ STANDING_SLACK = 9000
 """Grains by which a voicing may stand worse than the same method's best before it is no choice any more (own
 choice)."""
 
-MOST_ALONE, MOST_EACH = 48, 16
+MOST_ALONE, MOST_EACH = 48, 20
 """Voicings of one method at one chord: the ones that stand best, alone or when all methods are asked (own choice)."""
 
 FREE = 128
@@ -38,12 +38,12 @@ FREE = 128
 
 @dataclass(frozen=True, slots=True, eq=False)
 class HandStates:
-    """The n grips of one hand, each with its method, as arrays that can be paired off or crossed.
+    """The n different grips of one hand, as arrays that can be paired off or crossed.
 
     `keys`: n x 5, the key under each finger, thumb first, `FREE` for none. `at`: n x 5, where each finger is in half
     millimetres, on its key or at rest, 0 in a resting hand. `near`: n x 129, semitones from each key to the nearest
     one held, 0 for `FREE` and in a resting hand. `low`, `high`: n, the keys held as bits, from key 0 and from key 64.
-    `tops`: n, MIDI numbers, NaN for a resting hand. `methods`: n, number of the method.
+    `tops`: n, MIDI numbers, NaN for a resting hand.
     """
 
     keys: Ints
@@ -52,7 +52,6 @@ class HandStates:
     low: NDArray[np.uint64]
     high: NDArray[np.uint64]
     tops: Floats
-    methods: Ints
 
     def rows(self) -> "HandStates":
         """Return the grips as rows, to be crossed with `columns`."""
@@ -74,22 +73,37 @@ class HandStates:
         return HandStates(*(getattr(self, name)[where] for name in HandStates.__slots__))
 
 
-def joined(parts: Sequence[HandStates]) -> HandStates:
-    """Return all the grips of several sets, one after another."""
-    return HandStates(*(np.concatenate([getattr(part, name) for part in parts]) for name in HandStates.__slots__))
+@dataclass(frozen=True, slots=True, eq=False)
+class Side:
+    """The states of one hand: state n is the grip `held[n]` of `grips`, taken from the method `methods[n]`.
+
+    The same grip may come from several methods; states of a method stand together.
+    """
+
+    grips: HandStates
+    held: Ints
+    methods: Ints
+
+    def grip(self, state: int) -> Grip:
+        return self.grips.grip(int(self.held[state]))
+
+    def __len__(self) -> int:
+        return len(self.held)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class States:
-    """A chord's joint states: `node[l, r]` is the standing cost in grains, NEVER where the two grips make no
-    voicing."""
+    """A chord's joint states: `node[l, r]` is the standing cost in grains, NEVER where the two make no voicing;
+    `blocks` where the two come from the same method."""
 
-    left: HandStates
-    right: HandStates
+    left: Side
+    right: Side
     node: Ints
+    blocks: tuple[tuple[slice, slice], ...]
     names: tuple[str, ...]
 
     def method(self, left: int) -> str:
+        """Return the method that a state of the left hand belongs to."""
         return self.names[int(self.left.methods[left])]
 
 
@@ -246,49 +260,57 @@ def _ninths(keys: tuple[int, ...], root: int) -> int:
 def _joined(
     choices: list[tuple[int, Voicing, int]], ask: Ask, fingers: tuple[tuple[int, ...], tuple[int, ...]] = ((), ())
 ) -> States | None:
-    lefts = _Side("left", ask.reach[0], fingers[0])
-    rights = _Side("right", ask.reach[1], fingers[1])
+    """Put voicings (method, voicing, cost), ordered by method, together into states."""
+    lefts = _Collected("left", ask.reach[0], fingers[0])
+    rights = _Collected("right", ask.reach[1], fingers[1])
     cells = []
     for method, voicing, cost in choices:
         left, right = lefts.take(method, voicing.left), rights.take(method, voicing.right)
         cells += [(one, two, cost + lefts.costs[one] + rights.costs[two]) for one in left for two in right]
     if not cells:
         return None
-    node = np.full((len(lefts.grips), len(rights.grips)), NEVER, dtype=np.int32)
-    for one, two, cost in cells:
-        node[one, two] = min(cost, int(node[one, two]))
-    return States(lefts.arrays(), rights.arrays(), node, ask.methods)
+    node = np.full((len(lefts.held), len(rights.held)), NEVER, dtype=np.int32)
+    rows, columns, costs = zip(*cells, strict=True)
+    node[rows, columns] = costs
+    methods = dict.fromkeys(method for method, _, _ in choices)
+    blocks = tuple((lefts.block(method), rights.block(method)) for method in methods)
+    return States(lefts.side(), rights.side(), node, blocks, ask.methods)
 
 
-class _Side:
-    """Collects the grips of one hand, each key set with each method once."""
+class _Collected:
+    """Collects the states of one hand, method by method."""
 
     def __init__(self, hand: str, reach: float, fingers: tuple[int, ...]) -> None:
         self.hand, self.reach, self.fingers = hand, reach, fingers
-        self.grips: list[Grip] = []
+        self.grips: dict[Grip, int] = {}
+        self.held: list[int] = []
         self.methods: list[int] = []
         self.costs: list[int] = []
-        self._numbers: dict[tuple[int, tuple[int, ...]], list[int]] = {}
+        self._known: dict[tuple[int, Keys], range] = {}
 
-    def take(self, method: int, keys: tuple[int, ...]) -> list[int]:
-        """Return the numbers of the grips of `keys`, added if they are new."""
-        known = self._numbers.get((method, keys))
+    def take(self, method: int, keys: Keys) -> range:
+        """Return the numbers of the states that hold `keys`, added if they are new."""
+        known = self._known.get((method, keys))
         if known is None:
-            known = self._numbers[method, keys] = []
+            first = len(self.held)
             for grip, points in grips(keys, self.hand, self.reach):
-                if self.fingers and grip.fingers != self.fingers:
-                    continue
-                known.append(len(self.grips))
-                self.grips.append(grip)
-                self.methods.append(method)
-                self.costs.append(grains("grip", points))
+                if not self.fingers or grip.fingers == self.fingers:
+                    self.held.append(self.grips.setdefault(grip, len(self.grips)))
+                    self.methods.append(method)
+                    self.costs.append(grains("grip", points))
+            known = self._known[method, keys] = range(first, len(self.held))
         return known
 
-    def arrays(self) -> HandStates:
-        return hand_states(self.grips, self.methods, self.hand)
+    def block(self, method: int) -> slice:
+        first = self.methods.index(method) if method in self.methods else 0
+        return slice(first, first + self.methods.count(method))
+
+    def side(self) -> Side:
+        held, methods = np.array(self.held, dtype=np.int32), np.array(self.methods, dtype=np.int32)
+        return Side(hand_states(tuple(self.grips), self.hand), held, methods)
 
 
-def hand_states(held: Sequence[Grip], methods: Sequence[int], hand: str) -> HandStates:
+def hand_states(held: Sequence[Grip], hand: str) -> HandStates:
     """Lay out grips as arrays."""
     laid = [_laid_out(grip, hand) for grip in held]
     bits = [sum(1 << key for key in grip.keys) for grip in held]
@@ -299,7 +321,6 @@ def hand_states(held: Sequence[Grip], methods: Sequence[int], hand: str) -> Hand
         low=np.array([mask & _HALF for mask in bits], dtype=np.uint64),
         high=np.array([mask >> 64 for mask in bits], dtype=np.uint64),
         tops=np.array([float(grip.keys[-1]) if grip.keys else np.nan for grip in held]),
-        methods=np.array(methods, dtype=np.int32),
     )
 
 
@@ -321,7 +342,11 @@ def _near(keys: Keys) -> NDArray[np.int32]:
 
 
 _HALF = (1 << 64) - 1
-_REST = (Grip((), ()),)
+_NOBODY = np.zeros(1, dtype=np.int32)
 _RESTING = States(
-    hand_states(_REST, [0], "left"), hand_states(_REST, [0], "right"), np.zeros((1, 1), dtype=np.int32), ("",)
+    Side(hand_states((Grip((), ()),), "left"), _NOBODY, _NOBODY),
+    Side(hand_states((Grip((), ()),), "right"), _NOBODY, _NOBODY),
+    np.zeros((1, 1), dtype=np.int32),
+    ((slice(0, 1), slice(0, 1)),),
+    ("",),
 )

