@@ -74,7 +74,7 @@ def discomfort(keys: tuple[int, ...], fingers: tuple[int, ...], reach: float) ->
 def _pair_points(low: int, high: int, apart: float, reach: float) -> float | None:
     least, low_ease, high_ease, comfort, widest = limits(reach, low, high)
     # Neighbouring keys may be nearer than half a white key where backs are narrow; a millimetre is no reason to refuse.
-    if apart > widest + 0.5 or apart < UNIT * 0.8:
+    if apart > widest + 0.5 or apart < UNIT * 0.7:
         return None
     ease = EASE_THUMB if low == 1 else EASE_FINGERS
     beyond = max(0.0, apart - comfort, least - apart) * STRETCH
