@@ -1,4 +1,5 @@
-"""What the planner is asked and what it answers: frozen values, read by the screens, the commands and the MIDI side."""
+"""What the planner is asked and what it answers: frozen values, read by the screens, the commands and the MIDI
+side."""
 
 from dataclasses import dataclass
 
@@ -7,8 +8,10 @@ from engine.song.model import Pin, Step
 
 @dataclass(frozen=True, slots=True)
 class Request:
-    """How to plan a song: `reach` is thumb to little finger in millimetres, (left, right); `hands` both, left or right;
-    `sound` piano, pad or organ; `bass` True when a bass player owns the low register."""
+    """How to plan a song.
+
+    `reach` is thumb to little finger in millimetres, (left, right); `hands` both, left or right; `sound` piano, pad
+    or organ; `bass` True when a bass player owns the low register."""
 
     method: str = "auto"
     bass: bool = False
@@ -21,7 +24,8 @@ class Request:
 
 @dataclass(frozen=True, slots=True)
 class PlannedNote:
-    """One key under one finger. `move` is hold, press, slide or refinger; `left_from` the key the finger left, or None."""
+    """One key under one finger. `move` is hold, press, slide or refinger; `left_from` the key the finger left, or
+    None."""
 
     key: int
     name: str
@@ -53,15 +57,17 @@ class PlannedStep:
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """A planned song. `effort` is the sum over the steps; `free` the optimum with every pass planned apart (a lower bound);
-    `exact` True only when `effort` is proved to be the optimum."""
+    """A planned song. `effort` is the sum over the steps; `free` the optimum with every pass planned apart; `bound`
+    what no plan of this song can go below, `free` or more; `exact` True only when `effort` is proved to be the
+    optimum."""
 
     steps: tuple[PlannedStep, ...]
     effort: float
     free: float
     exact: bool
+    bound: float = 0.0
 
     @property
     def gap(self) -> float:
-        """(effort - free) / free, 0.0 for an empty plan."""
+        """(effort - free) / free, what sharing the passes costs at most; 0.0 for an empty plan."""
         return (self.effort - self.free) / self.free if self.free > 0 else 0.0

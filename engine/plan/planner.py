@@ -56,7 +56,7 @@ def told(problem: Problem, agreed: Agreed) -> Plan:
         terms = shifts[visit] | standing[problem.route[visit]]
         planned.append(_planned(step, stages[visit], pairs[visit][0], before, after, terms))
         before = after
-    return Plan(tuple(planned), agreed.cost / GRAIN, agreed.free / GRAIN, agreed.proved)
+    return Plan(tuple(planned), agreed.cost / GRAIN, agreed.free / GRAIN, agreed.proved, agreed.bound / GRAIN)
 
 
 def _shift_terms(

@@ -39,7 +39,13 @@ def _song_json(song: Song, plan: Plan) -> dict[str, Any]:
         "tempo": _number(song.tempo),
         "steps": [_step_json(planned) for planned in plan.steps],
         "effort": plan.effort,
-        "optimum": {"value": plan.effort, "free_value": plan.free, "gap": plan.gap, "exact": plan.exact},
+        "optimum": {
+            "value": plan.effort,
+            "free_value": plan.free,
+            "bound": plan.bound,
+            "gap": plan.gap,
+            "exact": plan.exact,
+        },
     }
 
 
@@ -93,8 +99,10 @@ def _step_lines(planned: PlannedStep) -> list[str]:
     room = WIDTH - len(start) - len(effort) - 2
     if len(hands[0]) <= 20 and 20 + len(hands[1]) <= room:
         lines.append(f"{start} {f'{hands[0]:<20}{hands[1]}':<{room}} {effort}")
-    else:
+    elif len(hands[0]) <= room:
         lines += [f"{start} {hands[0]:<{room}} {effort}", f"{'':{len(start)}} {hands[1]}"]
+    else:
+        lines += [f"{start} {'':<{room}} {effort}", *(f"{'':11}{hand}" for hand in hands)]
     return lines + [line for warning in planned.warnings for line in _warning_lines(warning)]
 
 
@@ -117,7 +125,8 @@ def _hand_words(notes: Sequence[PlannedNote]) -> str:
 
 
 def _verdict(plan: Plan) -> str:
-    proof = "proved to be the least" if plan.exact else f"at most {plan.gap:.1%} over the least"
+    over = (plan.effort - plan.bound) / plan.bound if plan.bound else 0.0
+    proof = "proved to be the least" if plan.exact else f"at most {over:.1%} over the least"
     return f"effort {plan.effort:.1f}, {proof}"
 
 

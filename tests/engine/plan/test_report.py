@@ -34,7 +34,7 @@ def planned(**changes: object) -> PlannedStep:
 
 
 def plan(*steps: PlannedStep) -> Plan:
-    return Plan(steps=steps, effort=sum(each.effort for each in steps), free=2.0, exact=False)
+    return Plan(steps=steps, effort=sum(each.effort for each in steps), free=2.0, exact=False, bound=2.0)
 
 
 def test_json_names_key_finger_move_and_where_the_finger_came_from() -> None:
