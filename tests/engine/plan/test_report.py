@@ -52,6 +52,7 @@ def test_a_plan_states_its_gap_to_the_free_optimum() -> None:
     assert plan_json([(SONG, plan(planned()))])["songs"][0]["optimum"] == {
         "value": 2.5,
         "free_value": 2.0,
+        "bound": 2.0,
         "gap": pytest.approx(0.25),
         "exact": False,
     }
