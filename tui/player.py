@@ -1,4 +1,4 @@
-"""The player's own file: reach, ports, pedal, theme, singers. Read leniently: what cannot be used is left out and said."""
+"""The player's own file: reach, ports, pedal, theme, singers. What cannot be used is left out and said."""
 
 import math
 import tomllib
@@ -27,8 +27,8 @@ class Singer:
 
 @dataclass(frozen=True, slots=True)
 class Player:
-    """What holds for every set: `reach` in millimetres (left, right), None while not measured; `port_out`, `port_in` and
-    `pedal` by name; `keys` are (binding, keys) of the player's own; `notes` says what of the file could not be used."""
+    """What holds for every set: `reach` in millimetres (left, right), None while not measured; `port_out`, `port_in`
+    and `pedal` by name; `keys` are (binding, keys) of the player's own; `notes` says what could not be used."""
 
     reach: tuple[float, float] | None = None
     port_out: str = ""

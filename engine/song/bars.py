@@ -183,8 +183,7 @@ def _event(draft: Draft, struck: _Struck, before: list[Event]) -> Event | None:
     try:
         symbol, chord = draft.read(struck.sign.text)
     except SymbolError as error:
-        place = draft.at(struck.sign.offset + max(error.column, 1) - 1)
-        draft.faults.append(Fault(*place, f"{struck.sign.text} is no chord symbol", error.hint))
+        draft.faults.append(Fault(line, column, f"{struck.sign.text} is no chord symbol", error.hint))
         # The bar keeps its beats, so that only the symbol is reported.
         symbol, chord = struck.sign.text, None
     return Event(Fraction(1), Fraction(1), symbol, chord, struck.mark, line, column)
@@ -195,7 +194,7 @@ def _last_event(draft: Draft) -> Event | None:
 
 
 def _shares(draft: Draft, meter: Meter, length: Fraction) -> list[Fraction]:
-    """Return the beats of every chord and slash of the bar; a bar that does not add up is shared evenly all the same."""
+    """Return the beats of every chord and slash; a bar that does not add up is shared evenly all the same."""
     struck = draft.struck
     count = len(struck)
     if any(item.beats for item in struck):

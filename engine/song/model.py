@@ -66,8 +66,8 @@ class Pin:
 
 @dataclass(frozen=True, slots=True)
 class Song:
-    """A song file's content. `key` as written (Eb, Cm); `count` in words; `roadmap` the section names as played, with passes
-    written out (("Verse", "Verse", "Bridge")); `doubts` are (line, column, symbol, reading)."""
+    """A song file's content. `key` as written (Eb, Cm); `count` in words; `roadmap` the section names as played, with
+    passes written out (("Verse", "Verse", "Bridge")); `doubts` are (line, column, symbol, reading)."""
 
     title: str
     key: str
@@ -133,7 +133,7 @@ class SetSong:
 @dataclass(frozen=True, slots=True)
 class SetList:
     """A set file's content; `reach` in millimetres (left, right), None where the player's own holds.
-    `missing` lists (file, why) of songs that could not be opened, `doubts` (line, column, what, remark) of the set file."""
+    `missing` lists (file, why) of songs that could not be opened, `doubts` (line, column, what, remark) of the set."""
 
     title: str
     date: str = ""

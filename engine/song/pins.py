@@ -30,6 +30,7 @@ def _pin(sheet: Sheet, table: Table, path: Path, sections: tuple[Section, ...]) 
     name = sheet.text(table, (*path, "section"), needed='the section it stands in, as in section = "Verse"')
     bar = int(sheet.number(table, (*path, "bar"), 1, 0, 9999))
     beat = sheet.beats(table, (*path, "beat"), Fraction(1))
+    before = len(sheet.faults)
     left = _notes(sheet, table, (*path, "left"))
     right = _notes(sheet, table, (*path, "right"))
     if left is None and right is None and "left" not in table and "right" not in table:
@@ -37,6 +38,8 @@ def _pin(sheet: Sheet, table: Table, path: Path, sections: tuple[Section, ...]) 
         return None
     if name:
         _check_place(sheet, path, name, bar, beat, sections)
+    if len(sheet.faults) > before:
+        return None
     left_fingers, right_fingers = _fingers(sheet, table, (*path, "fingers"), left, right)
     left, left_fingers = _ascending(left, left_fingers)
     right, right_fingers = _ascending(right, right_fingers)

@@ -4,7 +4,6 @@ from collections.abc import Iterable
 from dataclasses import replace
 from fractions import Fraction
 
-from engine.errors import ChartError
 from engine.song.bars import Draft, read_bars
 from engine.song.fields import Sheet, Table, read_table
 from engine.song.head import SONG_KEYS, Head, read_head

@@ -1,7 +1,7 @@
 """Frames of repeats and endings over written bars, and what a band would ask about them.
 
-`x3` means three times in all. `:||` without `||:` goes back to the bar after the last repeat, or to the section's first.
-A single `[1.` ending is left out the second time.
+`x3` means three times in all. `:||` without `||:` goes back to the bar after the last repeat, or to
+the section's first. A single `[1.` ending is left out the second time.
 """
 
 import re

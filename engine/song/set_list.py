@@ -1,4 +1,4 @@
-"""Set files: the songs of an evening in order, each with tonight's key, tempo, note, voicing and pins over the song's own."""
+"""Set files: the songs of an evening in order, each with tonight's key, tempo, note, voicing and pins over its own."""
 
 from collections.abc import Callable
 from dataclasses import replace

@@ -32,7 +32,7 @@ _MARKED = re.compile(rf"(?P<chord>.+?)\s*(?P<bracket>\(\s*(?:{'|'.join(MARKS)})\
 @dataclass(frozen=True, slots=True)
 class Sign:
     """One sign: `kind` is bar, double, open, close, ending, times, again, beat, meter, beats, mark, bracket, chord or
-    stray; `text` what it says (a mark without its brackets); `offset` its place in the text; `glued` to the sign before.
+    stray; `text` what it says (a mark without its brackets); `offset` its place in the text; `glued` to the one before.
     """
 
     kind: str

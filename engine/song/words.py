@@ -13,7 +13,7 @@ from engine.chord.symbol import DEFAULT_RULES, HouseRules, read_symbol
 
 @dataclass(frozen=True, slots=True)
 class Wording:
-    """How one song's chords are written: house rules, and for numbers the key and the degree of a minor tonic (1 or 6)."""
+    """How a song's chords are written: house rules, and for numbers the key and the degree of a minor tonic (1, 6)."""
 
     rules: HouseRules = DEFAULT_RULES
     numbers: bool = False

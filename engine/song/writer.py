@@ -212,7 +212,10 @@ def add_song(text: str, file: str, at: int | None = None) -> str:
 
 
 def add_pin(text: str, pin: Pin, song_number: int | None = None, tonic: str = "") -> str:
-    """Return the song file with a pin more (one at the same place is replaced), or the set file for one of its songs."""
+    """Return the song file with a pin more (one at the same place is replaced), or the set's for one of its songs.
+
+    `tonic` is the key whose names the notes get.
+    """
     import tomlkit
 
     document = _document(text)
