@@ -203,6 +203,12 @@ def keys_of(name: str, own: Mapping[str, str] | None = None) -> tuple[str, ...]:
     return tuple(key.strip() for key in (own or {}).get(name, STAGE[name]).split(",") if key.strip())
 
 
+def deeds(screen: str, own: Mapping[str, str] | None = None) -> dict[str, str]:
+    """Return key -> action of a screen; ctrl+q quits from the stand as it does in most programs."""
+    found = {key: deed.action for deed in SCREENS[screen] for key in keys_of(deed.name, own)}
+    return {"ctrl+q": "quit", **found} if screen == "stand" else found
+
+
 def bindings(screen: str) -> list[BindingType]:
     """Return a screen's bindings, ready for its BINDINGS."""
     return [
@@ -233,10 +239,16 @@ def sign(key: str) -> str:
     return SIGNS.get(key, key)
 
 
-def key_line(screen: str, own: Mapping[str, str] | None = None) -> str:
-    """Return the most used keys of a screen in one line: `space next  ← back  j jump`."""
+def key_line(screen: str, own: Mapping[str, str] | None = None, width: int = 200) -> str:
+    """Return the most used keys of a screen in one line, as many as fit: `space next  ← back  j jump  ? help`."""
     shown = [(keys_of(deed.name, own), deed.short) for deed in SCREENS[screen] if deed.short]
-    return "  ".join(f"{sign(keys[0])} {short}" for keys, short in shown if keys)
+    words = [f"{sign(keys[0])} {short}" for keys, short in shown if keys]
+    last = next((word for word in words if word.endswith(" help")), "")
+    line = ""
+    for word in words:
+        if word != last and len(line) + len(word) + len(last) + 4 <= width:
+            line += word + "  "
+    return (line + last).strip()
 
 
 def help_lines(screen: str, own: Mapping[str, str] | None = None) -> tuple[tuple[str, str], ...]:

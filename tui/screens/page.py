@@ -1,12 +1,11 @@
 """A screen read between songs: a heading, a body of rows, a line of keys. What all but the stand are made of."""
 
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING
 
 from textual.app import ComposeResult
-from textual.screen import Screen
 
-from tui.desk import Desk
 from tui.keymap import key_line
+from tui.screens.keyed import Keyed
 from tui.screens.picture import Picture
 from tui.screens.stand_picture import Band, ascii_band
 from tui.widgets.cells import Row, Rows, pad, text_row
@@ -15,24 +14,15 @@ if TYPE_CHECKING:
     from tui.app import StandApp
 
 
-class Page(Screen[None]):
+class Page(Keyed):
     """Shows `heading` and `body`; a page knows its own keys by `kind`."""
 
-    AUTO_FOCUS = None
-    kind: ClassVar[str] = ""
-
-    app: "StandApp"
-
     def __init__(self, app: "StandApp") -> None:
-        super().__init__(name=self.kind)
-        self.desk: Desk = app.desk
+        super().__init__(app.desk)
         self.picture = Picture(self.draw, app.picture_theme)
 
     def compose(self) -> ComposeResult:
         yield self.picture
-
-    def show_now(self) -> None:
-        self.picture.redraw()
 
     def heading(self) -> tuple[str, str]:
         """Return (left, right) of the first row."""
@@ -45,7 +35,7 @@ class Page(Screen[None]):
     def draw(self, width: int, height: int) -> list[Band]:
         rows: Rows = [self._first(width)]
         rows += pad(self.body(width, max(0, height - 2)), width, max(0, height - 2))
-        rows.append(text_row(f" {key_line(self.kind, self.app.own_keys)}", width, "dim"))
+        rows.append(text_row(f" {key_line(self.kind, self.app.own_keys, width - 2)}", width, "dim"))
         band = tuple(tuple(row) for row in rows[:height])
         return [ascii_band(band) if self.app.ascii_only else band]
 
@@ -59,15 +49,7 @@ class Page(Screen[None]):
             return text_row(f" {left}", room, role) + text_row(f"{right} ", width - room, role)
         return text_row(f" {left}", width, role)
 
-    def on_key(self) -> None:
-        if self.desk.message:
-            self.desk.message = ""
-            self.show_now()
-
     def action_close(self) -> None:
         self.desk.message = ""
         self.app.pop_screen()
         self.app.show_top()
-
-    def action_show(self, screen: str) -> None:
-        self.app.show(screen)

@@ -1,27 +1,23 @@
 """The stand: what the player looks at while playing. One picture, no focus, no dialog; the top bar asks."""
 
-import time
 from collections.abc import Callable
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any
+from time import monotonic
+from typing import Any, ClassVar
 
 from textual import events
 from textual.app import ComposeResult
-from textual.screen import Screen
-from textual.timer import Timer
 
 from engine.errors import EngineError
 from tui import prompts
 from tui import rehearsal as stand
 from tui.desk import Desk
-from tui.keymap import bindings, key_line, keys_of
+from tui.keymap import bindings, key_line
 from tui.prompts import Prompt
 from tui.rehearsal import LAYOUTS, NotThere, Rehearsal
+from tui.screens.asking import Asking
 from tui.screens.picture import Picture
 from tui.screens.stand_picture import Band, View, ascii_band, stand_bands
-
-if TYPE_CHECKING:
-    from tui.app import StandApp
 
 PEDALS = frozenset({"pagedown", "pageup"})
 """Keys that foot switches send; held down they repeat, and a repeat is no second step."""
@@ -37,22 +33,17 @@ ARMED = {
 """Deeds that a locked stand asks about first, in words for the question."""
 
 
-class StandScreen(Screen[None]):
+class StandScreen(Asking):
     """Shows the desk's rehearsal and takes the stage keys."""
 
-    AUTO_FOCUS = None
+    kind: ClassVar[str] = "stand"
     BINDINGS = bindings("stand")
     CSS_PATH = "stand.tcss"
 
-    app: "StandApp"
-
     def __init__(self, desk: Desk) -> None:
-        super().__init__(name="stand")
-        self.desk = desk
-        self.prompt: Prompt | None = None
+        super().__init__(desk)
         self.lamp = ""
         self.picture = Picture(self.draw)
-        self._patience: Timer | None = None
         self._pressed: tuple[str, float] = ("", 0.0)
         self._choices: tuple[Any, ...] = ()
 
@@ -73,11 +64,11 @@ class StandScreen(Screen[None]):
         return View(
             desk.now,
             desk.plan,
-            asked=prompts.words(self.prompt, desk.now) if self.prompt else None,
+            asked=self.asked,
             message=desk.message,
             alarm=desk.alarm,
             status=self.app.status_line(),
-            keys=key_line("stand", self.app.own_keys),
+            keys=key_line("stand", self.app.own_keys, self.size.width - 3 - max(12, len(self.app.status_line()))),
             lamp=self.lamp,
             style=self.app.chord_style,
             ascii_only=self.app.ascii_only,
@@ -98,86 +89,34 @@ class StandScreen(Screen[None]):
 
     # Keys
 
-    def on_key(self, event: events.Key) -> None:
-        if self._repeated(event.key):
-            event.stop()
-            event.prevent_default()
-        elif self.prompt is not None:
-            event.stop()
-            event.prevent_default()
-            self._answer(event.key, event.character)
-        elif self.desk.message:
-            self.desk.message = ""
-            self.show_now()
+    def takes(self, event: events.Key) -> bool:
+        return self._repeated(event.key) or super().takes(event)
 
     def _repeated(self, key: str) -> bool:
-        now = time.monotonic()
+        now = monotonic()
         before, self._pressed = self._pressed, (key, now)
         return key in PEDALS and key == before[0] and REPEAT[0] < now - before[1] < REPEAT[1]
 
-    def ask(self, prompt: Prompt) -> None:
-        """Open a question in the top bar."""
-        self.desk.message = ""
-        self.prompt = prompt
-        self._wait()
-        self.show_now()
-
-    def _wait(self) -> None:
-        if self._patience is not None:
-            self._patience.stop()
-        self._patience = self.set_timer(prompts.PATIENCE[self.prompt.kind], self._drop) if self.prompt else None
-
-    def _drop(self) -> None:
-        self.prompt = None
-        self._wait()
-        self.show_now()
-
-    def _answer(self, key: str, char: str | None) -> None:
-        """Take a key for the open question."""
-        prompt = self.prompt
-        assert prompt is not None
-        forward = keys_of("stand.forward", self.app.own_keys)
-        if key == "escape" or (key == "backspace" and not prompt.typed and not prompt.choice):
-            self._drop()
-        elif key in ("enter", "ctrl+j") or (key in forward and (key != "space" or prompt.kind not in prompts.TEXT)):
-            self._accept(prompt)
-        elif prompt.kind == "confirm":
-            self._drop()
-        elif key in ("up", "down"):
-            self._change(prompts.turned(prompt, 1 if key == "up" else -1))
-        elif key == "backspace":
-            self._change(prompts.rubbed(prompt))
-        elif prompt.kind == "tempo" and key in keys_of("stand.tempo", self.app.own_keys):
-            self._change(prompts.tapped(prompt, time.monotonic()))
-        elif prompt.kind == "jump" and self._jump(prompt, key, char):
-            self._drop()
-        elif char:
-            self._change(prompts.typed(prompt, char))
-
-    def _change(self, prompt: Prompt) -> None:
-        self.prompt = self._with_choice(prompt)
-        self._wait()
-        self.show_now()
-
-    def _jump(self, prompt: Prompt, key: str, char: str | None) -> bool:
-        """Go where a key of the jump question says at once; tell whether it said anything."""
+    def at_once(self, prompt: Prompt, key: str, char: str | None) -> bool:
+        """Go where a key of the jump question says."""
+        if prompt.kind != "jump":
+            return False
         deeds = {"home": stand.top, "end": stand.last_ending}
         if key in deeds:
-            return self.desk.try_to(lambda: deeds[key](self.desk.now)) or True
-        if key == "full_stop" and prompt.typed:
-            return self.desk.try_to(lambda: stand.to_bar(self.desk.now, int(prompt.typed))) or True
-        if not char or not char.isalpha():
-            return False
-        jumped = prompts.jumped(prompt, self.desk.now, char)
-        if jumped is not None:
-            self.desk.become(jumped)
+            self.desk.try_to(lambda: deeds[key](self.desk.now))
+        elif key == "full_stop" and prompt.typed:
+            self.desk.try_to(lambda: stand.to_bar(self.desk.now, int(prompt.typed)))
+        elif char and char.isalpha():
+            jumped = prompts.jumped(prompt, self.desk.now, char)
+            if jumped is not None:
+                self.desk.become(jumped)
+            else:
+                self.desk.say(f"no section has the letter {char}", alarm=True)
         else:
-            self.desk.say(f"no section has the letter {char}", alarm=True)
+            return False
         return True
 
-    def _accept(self, prompt: Prompt) -> None:
-        self.prompt = None
-        self._wait()
+    def accept(self, prompt: Prompt) -> None:
         if prompt.kind == "confirm":
             self.call_later(self.app.run_action, f"sure_{prompt.subject}", self)
             return
@@ -189,8 +128,7 @@ class StandScreen(Screen[None]):
             "note": lambda: self._new_note(prompt),
             "other": lambda: self._new_pin(prompt),
         }
-        if not self.desk.try_to(accepted[prompt.kind]):
-            self.show_now()
+        self.desk.try_to(accepted[prompt.kind])
 
     def _new_key(self, prompt: Prompt) -> Rehearsal:
         key = prompts.wanted_key(prompt, self.desk.now)
@@ -340,9 +278,9 @@ class StandScreen(Screen[None]):
         if not self._choices:
             self.desk.say("no other voicing fits the hands", alarm=True)
             return
-        self.ask(self._with_choice(Prompt("other", self.desk.now.song, subject=str(index))))
+        self.ask(self.changed(Prompt("other", self.desk.now.song, subject=str(index))))
 
-    def _with_choice(self, prompt: Prompt) -> Prompt:
+    def changed(self, prompt: Prompt) -> Prompt:
         """Return an open choice of voicings with the chosen one in words."""
         if prompt.kind != "other" or not self._choices:
             return prompt

@@ -1,0 +1,399 @@
+"""Keys pressed on the stand, and what is then shown."""
+
+from dataclasses import replace
+
+import pytest
+
+from tests.tui import charts
+from tests.tui.showing import running, shown, stand_app, text
+from tui.app import StandApp
+from tui.rehearsal import bar_starts
+
+
+def place(app: StandApp) -> str:
+    return shown(app)[-2].strip()
+
+
+async def test_the_stand_opens_with_title_key_tempo_and_place() -> None:
+    app = stand_app()
+    async with running(app):
+        assert "1/3  Harbour Steps" in shown(app)[0]
+        assert "E♭  ♩=92  4/4" in shown(app)[0]
+        assert place(app).startswith("Intro, bar 1 of 2")
+
+
+@pytest.mark.parametrize("key", ["space", "right", "pagedown", "enter"])
+async def test_forward_is_the_next_chord(key: str) -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press(key)
+        assert place(app).startswith("Intro, bar 2 of 2")
+
+
+@pytest.mark.parametrize("key", ["left", "backspace", "pageup"])
+async def test_back_is_the_chord_before(key: str) -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("space", "space", key)
+        assert place(app).startswith("Intro, bar 2 of 2")
+
+
+async def test_a_step_draws_other_chords_fingers_and_keys() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        before = shown(app)
+        await pilot.press("space")
+        after = shown(app)
+        assert before[1:9] != after[1:9]
+        assert before[9:13] != after[9:13]
+        assert before[13:21] != after[13:21]
+
+
+async def test_escape_does_nothing_on_stage() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        before = shown(app)
+        await pilot.press("escape")
+        assert shown(app) == before
+
+
+async def test_full_stop_and_comma_change_the_song() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("full_stop")
+        assert "2/3  Two Lamps" in shown(app)[0]
+        await pilot.press("comma")
+        assert "1/3  Harbour Steps" in shown(app)[0]
+
+
+async def test_after_the_last_song_the_bar_says_so() -> None:
+    app = stand_app(song=2)
+    async with running(app) as pilot:
+        await pilot.press("full_stop")
+        assert "last song of the set" in shown(app)[0]
+
+
+async def test_the_end_announces_the_next_song_and_forward_opens_it() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("j", "t", "space")
+        assert "Forward opens Two Lamps: Am, ♩=140" in place(app)
+        await pilot.press("space")
+        assert "2/3  Two Lamps" in shown(app)[0]
+
+
+async def test_a_section_is_two_keys_away() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("j")
+        assert "i Intro  v Verse  b Bridge" in shown(app)[0]
+        await pilot.press("b")
+        assert place(app).startswith("Bridge, bar 1 of 4")
+
+
+async def test_two_before_the_bridge_is_two_keys() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("2", "b")
+        assert place(app).startswith("Verse, bar 3 of 4, pass 2 of 2")
+
+
+async def test_bars_back_is_a_digit_and_forward() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("j", "b", "2", "space")
+        assert place(app).startswith("Verse, bar 3 of 4")
+
+
+async def test_a_bar_of_this_section_is_a_digit_and_a_full_stop() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("j", "v", "3", "full_stop")
+        assert place(app).startswith("Verse, bar 3 of 4")
+
+
+async def test_jump_and_forward_is_the_section_again() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("j", "b", "space", "space", "j", "space")
+        assert place(app).startswith("Bridge, bar 1")
+
+
+async def test_a_letter_of_no_section_is_said() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("j", "z")
+        assert "no section has the letter z" in shown(app)[0]
+        await pilot.press("space")
+        assert "Harbour Steps" in shown(app)[0]
+
+
+async def test_up_and_down_go_section_by_section_and_home_is_the_top() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("down", "down")
+        assert place(app).startswith("Verse, bar 1 of 4, pass 2")
+        await pilot.press("up")
+        assert place(app).startswith("Verse, bar 1 of 4, pass 1")
+        await pilot.press("home")
+        assert place(app).startswith("Intro, bar 1")
+
+
+@pytest.mark.parametrize("key", ["end", "e"])
+async def test_the_last_ending_is_one_key(key: str) -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press(key)
+        assert place(app).startswith("Tag, bar 1")
+
+
+async def test_a_vamp_waits_for_its_cue() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("j", "a", "space", "space")
+        assert place(app).startswith("Vamp, bar 1 of 2")
+        assert "VAMP until cue" in place(app)
+        await pilot.press("c")
+        assert "CUE GIVEN" in place(app)
+        await pilot.press("space", "space")
+        assert place(app).startswith("Tag")
+
+
+async def test_the_cue_words_of_a_section_are_shown() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("j", "v")
+        assert "drums out" in place(app)
+
+
+async def test_the_key_question_shows_old_and_new_key() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("k", "minus", "2")
+        assert "key Eb → Db, a whole step down (-2)" in shown(app)[0]
+        assert "forward = yes" in shown(app)[0]
+
+
+async def test_the_song_is_transposed_and_undone() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("k", "f", "enter")
+        assert app.desk.now.here is not None
+        assert app.desk.now.here.song.key == "F"
+        assert app.desk.now.steps[0].symbol == "Fmaj7"
+        assert " F  ♩=92" in shown(app)[0]
+        await pilot.press("u")
+        assert "undone: key Eb to F" in shown(app)[0]
+        assert app.desk.now.steps[0].symbol == "Ebmaj7"
+        await pilot.press("r")
+        assert app.desk.now.steps[0].symbol == "Fmaj7"
+
+
+async def test_half_a_step_up_is_k_up_forward() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("k", "up", "space")
+        assert app.desk.now.steps[0].symbol == "Emaj7"
+
+
+async def test_escape_leaves_a_question_and_changes_nothing() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        before = shown(app)
+        await pilot.press("k", "f", "escape")
+        assert shown(app) == before
+
+
+async def test_what_is_no_key_is_said_while_typing() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("k", "1", "2")
+        assert "at most 11 half steps" in shown(app)[0]
+
+
+async def test_the_tempo_is_typed() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("t", "1", "0", "0", "enter")
+        assert "♩=100" in shown(app)[0]
+
+
+async def test_the_tempo_is_nudged() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("t", "up", "up", "space")
+        assert "♩=94" in shown(app)[0]
+
+
+async def test_the_tempo_is_tapped(monkeypatch: pytest.MonkeyPatch) -> None:
+    now = [100.0]
+    monkeypatch.setattr("tui.screens.asking.monotonic", lambda: now[0])
+    app = stand_app()
+    async with running(app) as pilot:
+        for key in ("t", "t", "t", "t", "t"):
+            await pilot.press(key)
+            now[0] += 0.6
+        assert "→ 100" in shown(app)[0]
+        await pilot.press("enter")
+        assert "♩=100" in shown(app)[0]
+
+
+async def test_a_song_is_found_by_part_of_its_title() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("slash", "f", "e", "r")
+        assert "3 Slow Ferry" in shown(app)[0]
+        await pilot.press("enter")
+        assert "3/3  Slow Ferry" in shown(app)[0]
+
+
+async def test_a_note_is_written_for_the_bar_and_shown_there() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("n", *"softer", "space", *"now", "enter")
+        assert "softer now" in place(app)
+        await pilot.press("space")
+        assert "softer now" not in place(app)
+
+
+async def test_a_note_for_the_song_is_shown_at_its_top() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("n", *"low lights", "up")
+        assert "note for the song" in shown(app)[0]
+        await pilot.press("enter")
+        assert "low lights" in place(app)
+
+
+async def test_a_question_goes_away_by_itself(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(__import__("tui.prompts").prompts.PATIENCE, "jump", 0.05)
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("j")
+        await pilot.pause(0.2)
+        assert "Harbour Steps" in shown(app)[0]
+
+
+async def test_a_locked_stand_asks_before_it_changes_the_song() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("l")
+        assert "locked" in shown(app)[0]
+        await pilot.press("full_stop")
+        assert "locked: another song?" in shown(app)[0]
+        await pilot.press("x")
+        assert "1/3" in shown(app)[0]
+        await pilot.press("full_stop", "space")
+        await pilot.pause()
+        assert "2/3" in shown(app)[0]
+
+
+async def test_a_locked_stand_steps_and_jumps() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("l", "space", "j", "b")
+        assert place(app).startswith("Bridge")
+
+
+async def test_a_locked_stand_quits_when_it_is_meant() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("l", "q")
+        assert "quit?" in shown(app)[0]
+        await pilot.press("space")
+        await pilot.pause()
+    assert app.return_code == 0
+
+
+@pytest.mark.parametrize("key", ["q", "ctrl+q"])
+async def test_q_quits(key: str) -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press(key)
+        await pilot.pause()
+    assert app.return_code == 0
+
+
+async def test_ctrl_c_says_how_to_quit() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("ctrl+c")
+        assert "q = quit" in shown(app)[0]
+
+
+async def test_the_leader_sees_the_roadmap_large_and_what_the_horns_read() -> None:
+    app = stand_app(replace(charts.harbour_set(), horns=("Bb", "Eb")))
+    async with running(app, (120, 36)) as pilot:
+        await pilot.press("v")
+        assert "layout: leader" in shown(app)[0]
+        assert "Bb horn" in text(app)
+        assert "Fmaj7" in text(app)
+
+
+async def test_themes_follow_one_another() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        for theme in ("light", "plain", "dark"):
+            await pilot.press("d")
+            assert f"theme: {theme}" in shown(app)[0]
+
+
+async def test_a_repeat_of_a_held_pedal_is_no_second_step(monkeypatch: pytest.MonkeyPatch) -> None:
+    now = [100.0]
+    monkeypatch.setattr("tui.screens.stand.monotonic", lambda: now[0])
+    app = stand_app()
+    async with running(app) as pilot:
+        for _ in range(4):
+            await pilot.press("pagedown")
+            now[0] += 0.03
+        assert app.desk.now.step == 1
+        now[0] += 0.3
+        await pilot.press("pagedown")
+        assert app.desk.now.step == 2
+
+
+async def test_keys_in_one_burst_keep_their_order() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        for key in ("k", "f", "enter", "j", "b"):
+            app.simulate_key(key)
+        await pilot.pause()
+        await pilot.pause()
+        assert app.desk.now.here is not None
+        assert app.desk.now.here.song.key == "F"
+        assert place(app).startswith("Bridge")
+
+
+async def test_silence_is_one_key_and_needs_no_port() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("x")
+        assert "silence" in shown(app)[0]
+
+
+async def test_an_empty_set_is_said_and_no_key_breaks_it() -> None:
+    app = stand_app(replace(charts.harbour_set(), songs=()))
+    async with running(app) as pilot:
+        await pilot.press("space", "left", "down", "up", "j", "escape", "k", "t", "e", "home", "c", "u", "g", "n", "o")
+        assert app.is_running
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 36), (200, 60), (60, 20), (40, 10), (20, 5), (10, 3), (1, 1)])
+async def test_every_size_is_filled_exactly(size: tuple[int, int]) -> None:
+    app = stand_app()
+    async with running(app, size) as pilot:
+        await pilot.press("space")
+        rows = shown(app)
+        assert len(rows) == size[1]
+        assert all(len(row) == size[0] for row in rows)
+
+
+async def test_a_small_terminal_shows_the_chords_and_asks_for_more() -> None:
+    app = stand_app()
+    async with running(app, (40, 10)):
+        assert "make the window larger" in text(app)
+        assert "█" in text(app)
+
+
+def test_the_chart_has_a_bar_for_each_measure() -> None:
+    assert len(bar_starts(charts.unfold(charts.HARBOUR))) == 21

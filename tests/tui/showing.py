@@ -1,0 +1,76 @@
+"""The application under test, and one way to read what it shows."""
+
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from typing import Any
+
+from textual.pilot import Pilot
+
+from engine.plan.model import Plan, Request
+from engine.song.model import SetList, Step
+from tests.tui import charts
+from tui.app import StandApp
+from tui.planning import URGENT
+
+
+class ReadyPlanner:
+    """Plans at once and without a process, for tests that are about the screens."""
+
+    def __init__(self) -> None:
+        self.asked: list[tuple[str, Any]] = []
+        self.answers: dict[str, Any] = {}
+
+    async def start(self) -> None:
+        return None
+
+    async def plan(self, steps: tuple[Step, ...], request: Request, urgency: int = URGENT) -> Plan:
+        self.asked.append(("plan", request))
+        return charts.plan_of(steps)
+
+    async def ask(self, task: str, arguments: tuple[Any, ...], urgency: int = URGENT, keep: bool = True) -> Any:
+        self.asked.append((task, arguments))
+        if task == "save":
+            from tui.saving import changed_text
+
+            return changed_text(*arguments)
+        return self.answers.get(task, ())
+
+    async def close(self) -> None:
+        return None
+
+
+def stand_app(set_list: SetList | None = None, **options: Any) -> StandApp:
+    app = StandApp(set_list or charts.harbour_set(), **options)
+    app.desk.planner = ReadyPlanner()  # type: ignore[assignment]
+    return app
+
+
+@asynccontextmanager
+async def running(app: StandApp, size: tuple[int, int] = (80, 24)) -> AsyncIterator[Pilot[None]]:
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause()
+        yield pilot
+
+
+def shown(app: StandApp) -> list[str]:
+    """Return the rows of the screen as a person would read them."""
+    strips = app.screen._compositor.render_strips(app.size)
+    return ["".join(segment.text for segment in strip) for strip in strips]
+
+
+def text(app: StandApp) -> str:
+    return "\n".join(shown(app))
+
+
+def looks(app: StandApp) -> list[list[tuple[str, str, str, bool]]]:
+    """Return (text, ink, ground, bold) of every run of every row."""
+    rows = []
+    for strip in app.screen._compositor.render_strips(app.size):
+        row = []
+        for segment in strip:
+            style = segment.style
+            ink = style.color.name if style and style.color else ""
+            ground = style.bgcolor.name if style and style.bgcolor else ""
+            row.append((segment.text, ink, ground, bool(style and style.bold)))
+        rows.append(row)
+    return rows

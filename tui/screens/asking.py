@@ -1,0 +1,86 @@
+"""A screen that can ask in its top bar: the question stays until it is answered, left, or forgotten."""
+
+from time import monotonic
+from typing import ClassVar
+
+from textual import events
+from textual.timer import Timer
+
+from tui import prompts
+from tui.desk import Desk
+from tui.keymap import keys_of
+from tui.prompts import Prompt
+from tui.screens.keyed import Keyed
+
+
+class Asking(Keyed):
+    """Holds at most one open question; `accept` is called when the player goes forward."""
+
+    forward: ClassVar[str] = "stand.forward"
+    """The binding whose keys say yes, besides Enter."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self.prompt: Prompt | None = None
+        self._patience: Timer | None = None
+
+    @property
+    def asked(self) -> tuple[str, str] | None:
+        """What the top bar asks, and with which keys it is answered."""
+        return prompts.words(self.prompt, self.desk.now) if self.prompt else None
+
+    def ask(self, prompt: Prompt) -> None:
+        """Open a question in the top bar."""
+        self.desk.message = ""
+        self._hold(prompt)
+
+    def accept(self, prompt: Prompt) -> None:
+        """Do what was asked."""
+        raise NotImplementedError
+
+    def at_once(self, prompt: Prompt, key: str, char: str | None) -> bool:
+        """Take a key that answers without waiting for forward; tell whether it did."""
+        return False
+
+    def changed(self, prompt: Prompt) -> Prompt:
+        """Return the question with what belongs to it after a key."""
+        return prompt
+
+    def takes(self, event: events.Key) -> bool:
+        if self.prompt is None:
+            return False
+        self._answer(self.prompt, event.key, event.character)
+        return True
+
+    def _hold(self, prompt: Prompt | None) -> None:
+        self.prompt = prompt
+        if self._patience is not None:
+            self._patience.stop()
+            self._patience = None
+        if prompt is not None:
+            self._patience = self.set_timer(prompts.PATIENCE[prompt.kind], self._drop)
+        self.show_now()
+
+    def _drop(self) -> None:
+        self._hold(None)
+
+    def _answer(self, prompt: Prompt, key: str, char: str | None) -> None:
+        own = self.app.own_keys
+        yes = key in keys_of(self.forward, own) and (key != "space" or prompt.kind not in prompts.TEXT)
+        if key == "escape" or (key == "backspace" and not prompt.typed and not prompt.choice):
+            self._drop()
+        elif key in ("enter", "ctrl+j") or yes:
+            self._hold(None)
+            self.accept(prompt)
+        elif prompt.kind == "confirm":
+            self._drop()
+        elif key in ("up", "down"):
+            self._hold(self.changed(prompts.turned(prompt, 1 if key == "up" else -1)))
+        elif key == "backspace":
+            self._hold(self.changed(prompts.rubbed(prompt)))
+        elif prompt.kind == "tempo" and key in keys_of("stand.tempo", own):
+            self._hold(prompts.tapped(prompt, monotonic()))
+        elif self.at_once(prompt, key, char):
+            self._drop()
+        elif char:
+            self._hold(self.changed(prompts.typed(prompt, char)))

@@ -1,0 +1,67 @@
+"""What all screens share: a key goes to its deed at once, in the order the keys were pressed.
+
+Textual runs bindings one message later, when the next key may already have passed: `k` and `+2` typed quickly would
+miss the question that `k` opens. So a screen looks its keys up itself; its BINDINGS say the same for whoever asks.
+"""
+
+from typing import TYPE_CHECKING, ClassVar
+
+from textual import events
+from textual.screen import Screen
+
+from tui.desk import Desk
+from tui.keymap import deeds
+from tui.screens.picture import Picture
+
+if TYPE_CHECKING:
+    from tui.app import StandApp
+
+
+class Keyed(Screen[None]):
+    """A screen of one picture whose keys stand in the key map under `kind`."""
+
+    AUTO_FOCUS = None
+    kind: ClassVar[str] = ""
+
+    app: "StandApp"
+    picture: Picture
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(name=self.kind)
+        self.desk = desk
+        self._deeds: dict[str, str] | None = None
+
+    async def on_key(self, event: events.Key) -> None:
+        event.stop()
+        event.prevent_default()
+        if self.app.screen is not self:
+            # Another screen was opened by the key before this one.
+            self.app.screen.post_message(events.Key(event.key, event.character))
+            return
+        if self.takes(event):
+            return
+        if self.desk.message:
+            self.desk.message = ""
+            self.show_now()
+        action = self.deed(event.key)
+        if action is not None:
+            await self.app.run_action(action, self)
+        elif event.key == "ctrl+c":
+            self.desk.say("q = quit" if self.kind == "stand" else "Esc = back to the stand")
+
+    def deed(self, key: str) -> str | None:
+        """Return the action that a key stands for on this screen."""
+        if self._deeds is None:
+            self._deeds = deeds(self.kind, self.app.own_keys)
+        return self._deeds.get(key)
+
+    def takes(self, event: events.Key) -> bool:
+        """Take a key that is not for the deeds (an open question); tell whether it was."""
+        return False
+
+    def show_now(self) -> None:
+        """Show what has changed."""
+        self.picture.redraw()
+
+    def action_show(self, screen: str) -> None:
+        self.app.show(screen)
