@@ -6,7 +6,7 @@ from dataclasses import dataclass, fields, replace
 from typing import Any
 
 from engine.hand.reach import reach_mm
-from engine.song.writer import pitch, quoted
+from engine.song.writing import pitch, quoted
 from engine.theory.pitch import key_number
 
 THEMES = ("dark", "light", "plain")

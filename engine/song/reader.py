@@ -11,7 +11,7 @@ from engine.song.model import Bar, Section, Song
 from engine.song.pins import read_pins
 from engine.song.places import plain_places
 from engine.song.repeats import framed
-from engine.song.roadmap import read_roadmap
+from engine.song.roadmap import Slip, read_entry, read_roadmap
 from engine.song.words import Wording, reader_of
 from engine.theory.meter import Meter
 from engine.theory.meter import meter as read_meter
@@ -104,17 +104,20 @@ def _roadmap(sheet: Sheet, table: Table, sections: tuple[Section, ...]) -> tuple
     value = table.get("roadmap")
     if value is None or not names:
         return names
-    if isinstance(value, list) and all(isinstance(item, str) for item in value):
-        entries = [(str(item), ("roadmap", number)) for number, item in enumerate(value)]
-    else:
-        entries = [(sheet.text(table, ("roadmap",)), ("roadmap",))]
-    played: list[str] = []
     before = len(sheet.faults)
-    for text, path in entries:
-        names_played, slips = read_roadmap(text, names)
-        played.extend(names_played)
+    played: list[str] = []
+    if isinstance(value, list) and all(isinstance(item, str) for item in value):
+        for number, item in enumerate(value):
+            answer = read_entry(item.strip(), 0, names)
+            if isinstance(answer, Slip):
+                sheet.at_value(("roadmap", number), answer.found, answer.hint)
+            else:
+                played.extend(answer)
+    else:
+        words, slips = read_roadmap(sheet.text(table, ("roadmap",)), names)
+        played.extend(words)
         for slip in slips:
-            sheet.at_place(sheet.places.inside(slip.offset, *path), slip.found, slip.hint)
+            sheet.at_place(sheet.places.inside(slip.offset, "roadmap"), slip.found, slip.hint)
     if not played and len(sheet.faults) == before:
         sheet.at_value(("roadmap",), "the roadmap plays nothing", f'write it as in roadmap = "{", ".join(names)}"')
     for name in names:

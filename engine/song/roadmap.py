@@ -25,7 +25,7 @@ def read_roadmap(text: str, names: tuple[str, ...]) -> tuple[tuple[str, ...], tu
         entry = found[0].strip()
         offset = found.start() + len(found[0]) - len(found[0].lstrip())
         if entry:
-            answer = _entry(entry, offset, names)
+            answer = read_entry(entry, offset, names)
             if isinstance(answer, Slip):
                 slips.append(answer)
             else:
@@ -33,7 +33,8 @@ def read_roadmap(text: str, names: tuple[str, ...]) -> tuple[tuple[str, ...], tu
     return tuple(played), tuple(slips)
 
 
-def _entry(entry: str, offset: int, names: tuple[str, ...]) -> tuple[str, ...] | Slip:
+def read_entry(entry: str, offset: int, names: tuple[str, ...]) -> tuple[str, ...] | Slip:
+    """Return what one entry plays: a name as it stands, or a name and its times."""
     if whole := _named(entry, names):
         return (whole,)
     found = _ENTRY.fullmatch(entry)

@@ -106,7 +106,12 @@ def test_a_mistake_is_said_where_it_stands(old: str, new: str, line: int, column
 
 
 def test_all_mistakes_are_said_in_one_run_in_the_order_of_the_file() -> None:
-    text = LANTERN.replace("= 92", "= 0").replace("Verse x2", "Vrese").replace("F7 |", "Fx7 |").replace("bar = 3", "bar = 0")
+    text = (
+        LANTERN.replace("= 92", "= 0")
+        .replace("Verse x2", "Vrese")
+        .replace("F7 |", "Fx7 |")
+        .replace("bar = 3", "bar = 0")
+    )
     lines = [fault.line for fault in faults(text)]
     assert len(lines) >= 4
     assert lines == sorted(lines)
@@ -125,7 +130,7 @@ def test_every_fault_of_a_file_carries_its_name() -> None:
         ('title = "Pier', 1, ["close the text"]),
         ("title = Pier", 1, ["quotes"]),
         ('title = "a"\ntitle = "b"', 2, ["same key"]),
-        ('a = 1\nbars = """\n| C |\n', 2, ['never closes']),
+        ('a = 1\nbars = """\n| C |\n', 2, ["never closes"]),
         ("[sections.A]\n[sections.A]\n", 2, ["same table"]),
         ("just words", 1, ["key = value"]),
         ("a = [1, 2", 1, ["not valid TOML"]),
@@ -241,7 +246,9 @@ def test_any_line_of_signs_is_a_chart_or_a_list_of_faults(bars: str) -> None:
 @settings(max_examples=150, deadline=None)
 @given(
     st.sampled_from(SONGS),
-    st.lists(st.tuples(st.floats(0, 1), st.integers(0, 12), st.text('|:/%[]()x31."\n#=é\t\\\',{}', max_size=3)), max_size=5),
+    st.lists(
+        st.tuples(st.floats(0, 1), st.integers(0, 12), st.text("|:/%[]()x31.\"\n#=é\t\\',{}", max_size=3)), max_size=5
+    ),
 )
 def test_a_song_with_slips_of_the_pen_is_read_or_its_faults_lie_inside_it(
     text: str, slips: list[tuple[float, int, str]]

@@ -1,0 +1,161 @@
+"""A song written as TOML, made to be read and edited by hand."""
+
+import re
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from engine.song.model import Bar, Event, Pin, Section, Song
+from engine.song.roadmap import write_roadmap
+from engine.theory.meter import Meter
+from engine.theory.pitch import NoteName, spelled
+
+if TYPE_CHECKING:
+    pass
+
+BARS_A_LINE = 4
+
+
+def write_song(song: Song) -> str:
+    """Return a song file; reading it gives the same song (lines, columns, source and doubts aside)."""
+    lines = [
+        f"title  = {quoted(song.title)}",
+        f"key    = {quoted(song.key)}",
+        f'meter  = "{song.meter}"',
+        f"tempo  = {song.tempo:g}" if song.tempo == float(f"{song.tempo:g}") else f"tempo  = {song.tempo!r}",
+    ]
+    lines += [f"feel   = {quoted(song.feel)}"] if song.feel != "straight" else []
+    lines += [f"count  = {quoted(song.count)}"] if song.count != "one bar" else []
+    if song.roadmap != tuple(section.name for section in song.sections):
+        lines.append(f"roadmap = {_roadmap(song)}")
+    lines += [f"note   = {quoted(song.note)}"] if song.note else []
+    lines += _melody(song) + _voicing(song)
+    for section in song.sections:
+        lines += _section(section, song)
+    for pin in song.pins:
+        lines += ["", "[[pins]]", *(f"{name} = {value}" for name, value in pin_values(pin, song.key).items())]
+    return "\n".join(lines) + "\n"
+
+
+def quoted(text: str) -> str:
+    """Return a TOML string of a text on one line."""
+    escaped = text.replace("\\", "\\\\").replace('"', '\\"')
+    signs = {"\n": "\\n", "\t": "\\t", "\r": "\\r", "\b": "\\b", "\f": "\\f"}
+    return (
+        '"' + "".join(signs.get(sign) or (f"\\u{ord(sign):04x}" if _control(sign) else sign) for sign in escaped) + '"'
+    )
+
+
+def _control(sign: str) -> bool:
+    return ord(sign) < 32 or ord(sign) == 127
+
+
+def _roadmap(song: Song) -> str:
+    """Return the roadmap in words, or as a list where a section's name would be misread in words."""
+    names = tuple(section.name for section in song.sections)
+    words = write_roadmap(song.roadmap)
+    from engine.song.roadmap import read_roadmap
+
+    if read_roadmap(words, names) == (song.roadmap, ()):
+        return quoted(words)
+    return "[" + ", ".join(quoted(name) for name in song.roadmap) + "]"
+
+
+def _melody(song: Song) -> list[str]:
+    if song.melody is None:
+        return []
+    low, high = (pitch(key, song.key) for key in song.melody)
+    return ["", "[melody]", f'lowest = "{low}"', f'highest = "{high}"']
+
+
+def _voicing(song: Song) -> list[str]:
+    method = [f"method = {quoted(song.method)}"] if song.method != "auto" else []
+    sound = [f"sound = {quoted(song.sound)}"] if song.sound != "piano" else []
+    return ["", "[voicing]", *method, *sound] if method or sound else []
+
+
+def pitch(key: int, tonic: str) -> str:
+    """Name a key (MIDI number) as the music in `tonic` would: Ab3 in Eb, G#3 in E."""
+    from engine.theory.key import read_key
+
+    home = read_key(tonic) if tonic else None
+    centre = (home.tonic.fifths - (3 if home.minor else 0) + 2) if home else 2
+    # The twelve names round the key's own middle on the line of fifths.
+    names = [NoteName(fifths) for fifths in range(centre - 5, centre + 7)]
+    name = next(name for name in names if name.pc == key % 12)
+    return spelled(key, name)
+
+
+def _section(section: Section, song: Song) -> list[str]:
+    name = section.name if re.fullmatch(r"[A-Za-z0-9_-]+", section.name) else quoted(section.name)
+    lines = ["", f"[sections.{name}]"]
+    for word in ("cue", "key", "until"):
+        value = getattr(section, word)
+        lines += [f"{word} = {quoted(value)}"] if value else []
+    lines += [f"pickup = {_beats(section.pickup)}"] if section.pickup else []
+    return [*lines, 'bars = """', *write_bars(section.bars, song.meter), '"""']
+
+
+def _beats(beats: Fraction) -> str:
+    if beats.denominator == 1:
+        return str(beats)
+    return f"{float(beats):g}" if Fraction(f"{float(beats):g}") == beats else f'"{beats}"'
+
+
+def write_bars(bars: tuple[Bar, ...], meter: Meter) -> list[str]:
+    """Return the bars in lines; `meter` is the song's, a bar in another says so."""
+    texts = [_bar(bars, place, meter) for place in range(len(bars))]
+    lines: list[str] = []
+    for start in range(0, len(texts), BARS_A_LINE):
+        line = "".join(texts[start : start + BARS_A_LINE])
+        opening = "" if line.startswith("||:") or line.startswith("[") else "| "
+        lines.append((opening + line).rstrip())
+    return lines
+
+
+def _bar(bars: tuple[Bar, ...], place: int, meter: Meter) -> str:
+    bar = bars[place]
+    before = bars[place - 1] if place else None
+    after = bars[place + 1] if place + 1 < len(bars) else None
+    start = "||: " if bar.repeat_start else ""
+    if bar.ending and (before is None or before.ending != bar.ending or before.repeat_times):
+        start += f"[{','.join(str(turn) for turn in bar.ending)}. "
+    odd = f"({bar.meter}) " if bar.meter != meter else ""
+    return start + odd + write_events(bar) + " " + _end(bar, after)
+
+
+def _end(bar: Bar, after: Bar | None) -> str:
+    if bar.repeat_times:
+        times = f" x{bar.repeat_times}" if not bar.ending and bar.repeat_times != 2 else ""
+        return f":||{times} "
+    if bar.ending and (after is None or after.ending != bar.ending):
+        return "|| "
+    return "| "
+
+
+def write_events(bar: Bar) -> str:
+    """Return the chords of one bar with the beats they need."""
+    length = sum((event.beats for event in bar.events), Fraction(0))
+    shares = {event.beats for event in bar.events}
+    count = len(bar.events)
+    if len(shares) == 1 and (count == 1 or (length / count).denominator == 1 or count == length * 2):
+        return " ".join(map(_word, bar.events))
+    for unit in (Fraction(1), Fraction(1, 3)):
+        if (unit == 1 or bar.meter.compound) and all((event.beats / unit).denominator == 1 for event in bar.events):
+            return " ".join(_word(event) + " /" * int(event.beats / unit - 1) for event in bar.events)
+    return " ".join(f"{_word(event)}({event.beats} beats)" for event in bar.events)
+
+
+def _word(event: Event) -> str:
+    return event.symbol + (f"({event.mark})" if event.mark else "")
+
+
+def pin_values(pin: Pin, tonic: str = "") -> dict[str, str]:
+    """Return the keys of a [[pins]] table and their values as TOML; `tonic` is the key that spells the notes."""
+    values = {"section": quoted(pin.section), "bar": str(pin.bar), "beat": _beats(pin.beat)}
+    for name, keys in (("left", pin.left), ("right", pin.right)):
+        if keys is not None:
+            values[name] = quoted(" ".join(pitch(key, tonic) for key in keys))
+    if pin.left_fingers or pin.right_fingers:
+        hands = (" ".join(map(str, fingers)) for fingers in (pin.left_fingers, pin.right_fingers))
+        values["fingers"] = quoted(" / ".join(hands))
+    return values
