@@ -158,9 +158,9 @@ class StandApp(App[None]):
 
     def show(self, name: str) -> None:
         """Open another screen over the stand."""
-        from tui.screens import SCREENS
+        from tui.screens import opened
 
-        self.push_screen(SCREENS[name](self, self.screen))
+        self.push_screen(opened(name, self, self.screen.name or "stand"))
 
     def show_top(self) -> None:
         """Show the topmost screen anew."""

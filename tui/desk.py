@@ -147,6 +147,21 @@ class Desk:
         words = "pin" if pin else "unpin"
         return stand.with_song(self.now, self.now.song, song, lambda _: place.steps, words)
 
+    def with_file(self, file: str) -> Rehearsal:
+        """Return the rehearsal with a song file added at the end of the set; the name is as the set file would say it.
+
+        Raises:
+            EngineError: there is no such file, or it has faults.
+        """
+        from tui import store
+
+        name = file.strip()
+        if not name or self.path is None:
+            raise NotThere("no song file was named" if self.path else "this set has no file of its own to add to")
+        song = store.open_song(store.song_path(self.path, name))
+        place = SetSong(name, song, self.unfold(song))
+        return stand.with_order(self.now, (*self.now.songs, place), self.now.here, f"add {song.title}")
+
     # Plans
 
     def request(self, place: SetSong) -> Request:

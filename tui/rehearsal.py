@@ -427,6 +427,11 @@ def looped(now: Rehearsal, first: int, last: int) -> Rehearsal:
     return replace(now, loop=(min(first, last), max(first, last)))
 
 
+def unlooped(now: Rehearsal) -> Rehearsal:
+    """Return the same place without a loop."""
+    return replace(now, loop=None)
+
+
 # Figures that the screens show
 
 

@@ -1,16 +1,30 @@
 """The screens, one module each; all but the stand are imported when they are first opened."""
 
-from collections.abc import Callable
-from typing import Any
+from typing import TYPE_CHECKING
 
-Opened = Callable[[Any, Any], Any]
-
-
-def _help(app: Any, below: Any) -> Any:
-    from tui.screens.help import HelpScreen
-
-    return HelpScreen(app, below.name or "stand")
+if TYPE_CHECKING:
+    from tui.app import StandApp
+    from tui.screens.keyed import Keyed
 
 
-SCREENS: dict[str, Opened] = {"help": _help}
-"""Name -> what makes the screen, given the application and the screen under it."""
+def opened(name: str, app: "StandApp", below: str) -> "Keyed":
+    """Return a screen by its name in the key map; `below` names the one it is opened over."""
+    if name == "help":
+        from tui.screens.help import HelpScreen
+
+        return HelpScreen(app, below)
+    if name == "set":
+        from tui.screens.set import SetScreen
+
+        return SetScreen(app)
+    if name == "chart":
+        from tui.screens.chart import ChartScreen
+
+        return ChartScreen(app)
+    if name == "keys":
+        from tui.screens.keys import KeysScreen
+
+        return KeysScreen(app)
+    from tui.screens.sound import SoundScreen
+
+    return SoundScreen(app)

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 from textual.app import ComposeResult
 
 from tui.keymap import key_line
-from tui.screens.keyed import Keyed
+from tui.screens.asking import Asking
 from tui.screens.picture import Picture
 from tui.screens.stand_picture import Band, ascii_band
 from tui.widgets.cells import Row, Rows, pad, text_row
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from tui.app import StandApp
 
 
-class Page(Keyed):
+class Page(Asking):
     """Shows `heading` and `body`; a page knows its own keys by `kind`."""
 
     def __init__(self, app: "StandApp") -> None:
@@ -42,7 +42,9 @@ class Page(Keyed):
     def _first(self, width: int) -> Row:
         left, right = self.heading()
         role = "bar"
-        if self.desk.message:
+        if self.asked is not None:
+            (left, right), role = self.asked, "here"
+        elif self.desk.message:
             left, right, role = self.desk.message, "", "warn" if self.desk.alarm else "here"
         room = width - len(right) - 1
         if right and room > 12:

@@ -14,7 +14,7 @@ from tui import rehearsal as stand
 from tui.desk import Desk
 from tui.keymap import bindings, key_line
 from tui.prompts import Prompt
-from tui.rehearsal import LAYOUTS, NotThere, Rehearsal
+from tui.rehearsal import LAYOUTS, Rehearsal
 from tui.screens.asking import Asking
 from tui.screens.picture import Picture
 from tui.screens.stand_picture import Band, View, ascii_band, stand_bands
@@ -281,33 +281,12 @@ class StandScreen(Asking):
         self.ask(self.changed(Prompt("other", self.desk.now.song, subject=str(index))))
 
     def changed(self, prompt: Prompt) -> Prompt:
-        """Return an open choice of voicings with the chosen one in words."""
-        if prompt.kind != "other" or not self._choices:
-            return prompt
-        place = -prompt.choice % len(self._choices)
-        one = self._choices[place]
-        left = " ".join(one.names[: len(one.left)])
-        right = " ".join(one.names[len(one.left) :])
-        price = one.price
-        symbol = self.desk.now.steps[int(prompt.subject)].symbol
-        cost = "as planned" if price == 0 else f"costs {price:.1f} more"
-        words = f"{symbol} {place + 1}/{len(self._choices)}: L {left or '-'}  R {right or '-'}, {cost}"
-        return replace(prompt, question=words)
+        from tui.screens.voicings import chosen_words
+
+        return chosen_words(prompt, self._choices, self.desk.now)
 
     def _new_pin(self, prompt: Prompt) -> Rehearsal:
-        from engine.song.model import Pin
+        from tui.screens.voicings import chosen_pin
 
-        one = self._choices[-prompt.choice % len(self._choices)]
-        step = self.desk.now.steps[int(prompt.subject)]
-        if step.bar < 0:
-            raise NotThere("this bar cannot be pinned")
-        pin = Pin(
-            step.section,
-            step.bar,
-            step.beat,
-            one.left,
-            one.right,
-            one.left_fingers,
-            one.right_fingers,
-        )
-        return self.desk.pinned(pin, step.section, step.bar, step.beat)
+        pin = chosen_pin(prompt, self._choices, self.desk.now)
+        return self.desk.pinned(pin, pin.section, pin.bar, pin.beat)

@@ -1,0 +1,157 @@
+"""The set between songs: order, tonight's keys and tempos, lengths, the hardest shift, what was walked through."""
+
+from typing import TYPE_CHECKING, ClassVar
+
+from engine.song.model import SetSong
+from tui import prompts
+from tui import rehearsal as stand
+from tui.keymap import bindings
+from tui.prompts import Prompt
+from tui.rehearsal import Rehearsal
+from tui.screens.page import Page
+from tui.screens.stand_picture import pretty_key
+from tui.widgets.cells import Row, Rows, text_row
+from tui.widgets.lettering import written
+
+if TYPE_CHECKING:
+    from tui.app import StandApp
+
+
+class SetScreen(Page):
+    """A row a song; the cursor's song is opened, moved, dropped, or gets another key or tempo."""
+
+    kind: ClassVar[str] = "set"
+    forward: ClassVar[str] = "set.open"
+    BINDINGS = bindings("set")
+
+    def __init__(self, app: "StandApp") -> None:
+        super().__init__(app)
+        self.cursor = self.desk.now.song
+
+    # What is shown
+
+    def heading(self) -> tuple[str, str]:
+        set_list = self.desk.now.set_list
+        where = "  ".join(filter(None, (set_list.title, set_list.date, set_list.place)))
+        total = sum(stand.song_seconds(place) for place in self.desk.now.songs)
+        walked = sum(place.file in self.desk.now.walked for place in self.desk.now.songs)
+        return f"SET  {where}", f"{len(self.desk.now.songs)} songs  {clock(total)}  {walked} walked through"
+
+    def body(self, width: int, height: int) -> Rows:
+        songs = self.desk.now.songs
+        rows: Rows = [self._names(width)]
+        rows += [self._song(index, place, width) for index, place in enumerate(songs)]
+        missing = self.desk.now.set_list.missing
+        for file, why in missing:
+            words = why.splitlines()[0] if why else "cannot be opened"
+            rows.append(text_row(f"   --  {file}: {words}", width, "warn"))
+        if not songs:
+            rows.append(text_row("   no songs yet: a = add a song file", width, "text"))
+        room = max(1, height - self._note_rows(width) - 1)
+        first = max(0, min(self.cursor + 2 - room, len(rows) - room))
+        return rows[:1] + rows[first + 1 : first + room] + self._notes(width, height - room)
+
+    def _names(self, width: int) -> Row:
+        return text_row(_columns("", "", "title", "key", "tempo", "length", "hardest shift", width), width, "dim")
+
+    def _song(self, index: int, place: SetSong, width: int) -> Row:
+        song = place.song
+        mark = "✓" if place.file in self.desk.now.walked else "▶" if index == self.desk.now.song else " "
+        words = _columns(
+            f"{index + 1}",
+            mark,
+            song.title,
+            pretty_key(song.key),
+            f"{song.tempo:g}",
+            clock(stand.song_seconds(place)),
+            self.hardest(place),
+            width,
+        )
+        return text_row(words, width, "here" if index == self.cursor else "text")
+
+    def hardest(self, place: SetSong) -> str:
+        """Return the hardest shift of a song in words, "" while it is not planned."""
+        plan = self.desk.plan_of(place)
+        if plan is None or len(plan.steps) < 2:
+            return "..." if plan is None else ""
+        index = max(range(1, len(plan.steps)), key=lambda i: plan.steps[i].effort)
+        before, after = plan.steps[index - 1].step, plan.steps[index].step
+        return (
+            f"{written(before.symbol)} › {written(after.symbol)} {plan.steps[index].effort:.1f}, "
+            f"{after.section} {after.bar}"
+        )
+
+    def _note_rows(self, width: int) -> int:
+        place = self._here()
+        return 1 if place is not None and place.song.note else 0
+
+    def _notes(self, width: int, rows: int) -> Rows:
+        place = self._here()
+        note = "; ".join(place.song.note.splitlines()) if place is not None else ""
+        return [text_row(f"   {note}", width, "cue")] if note and rows > 0 else []
+
+    def _here(self) -> SetSong | None:
+        songs = self.desk.now.songs
+        self.cursor = max(0, min(self.cursor, len(songs) - 1))
+        return songs[self.cursor] if songs else None
+
+    # Deeds
+
+    def action_move(self, direction: int) -> None:
+        self.cursor = max(0, min(self.cursor + direction, len(self.desk.now.songs) - 1))
+        self.show_now()
+
+    def action_open(self) -> None:
+        if self._here() is None:
+            return
+        if self.cursor == self.desk.now.song or self.desk.try_to(lambda: stand.open_song(self.desk.now, self.cursor)):
+            self.action_close()
+
+    def action_carry(self, direction: int) -> None:
+        if self._here() and self.desk.try_to(lambda: stand.moved_song(self.desk.now, self.cursor, direction)):
+            self.cursor += direction
+            self.show_now()
+
+    def action_drop(self) -> None:
+        place = self._here()
+        if place is not None:
+            self.ask(Prompt("confirm", self.cursor, question=f"drop {place.song.title} from the set?"))
+
+    def action_ask(self, kind: str) -> None:
+        if kind == "add" or self._here() is not None:
+            self.ask(Prompt(kind, self.cursor))
+
+    def action_undo(self) -> None:
+        self.desk.try_to(lambda: stand.undo(self.desk.now))
+
+    def action_redo(self) -> None:
+        self.desk.try_to(lambda: stand.redo(self.desk.now))
+
+    def accept(self, prompt: Prompt) -> None:
+        self.desk.try_to(lambda: self._answered(prompt))
+
+    def _answered(self, prompt: Prompt) -> Rehearsal:
+        now = self.desk.now
+        if prompt.kind == "confirm":
+            return stand.dropped_song(now, prompt.song)
+        if prompt.kind == "tempo":
+            return self.desk.retimed(prompt.song, prompts.wanted_tempo(prompt, now))
+        if prompt.kind == "add":
+            return self.desk.with_file(prompt.typed)
+        key = prompts.wanted_key(prompt, now)
+        return now if key == now.songs[prompt.song].song.key else self.desk.transposed(prompt.song, key)
+
+
+def clock(seconds: float) -> str:
+    """Return minutes and seconds: 3:05; over an hour 1:02:10."""
+    whole = round(seconds)
+    hours, rest = divmod(whole, 3600)
+    minutes, last = divmod(rest, 60)
+    return f"{hours}:{minutes:02}:{last:02}" if hours else f"{minutes}:{last:02}"
+
+
+def _columns(number: str, mark: str, title: str, key: str, tempo: str, length: str, hardest: str, width: int) -> str:
+    wide = max(12, min(34, width - 52)) if width >= 60 else max(8, width - 26)
+    shown = title if len(title) <= wide else title[: wide - 1] + "…"
+    words = f" {number:>3} {mark:1} {shown:<{wide}} {key:<4}{tempo:>6}{length:>8}"
+    return f"{words}   {hardest}" if width >= 60 else words
