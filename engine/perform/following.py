@@ -36,13 +36,14 @@ every eighth of a second."""
 class Place:
     """Where the leader is: `song` in the set (from 0) and `sixteenth` in the song, None while not known.
 
+    `running` is None until a start, continue or stop has been heard: then a clock after a position means that it runs.
     `fresh` is True until the clock comes that is the place itself; `clocks` counts on from it; `times` are the moments
     of the last clocks, in seconds.
     """
 
     song: int | None = None
     sixteenth: int | None = None
-    running: bool = False
+    running: bool | None = None
     fresh: bool = True
     clocks: int = 0
     times: tuple[float, ...] = ()
@@ -59,7 +60,7 @@ def hear(place: Place, data: bytes, now: float) -> Place:
     """Return the place after one message that came at `now` (seconds); other messages change nothing."""
     match data[0] if data else 0:
         case kind if kind == SELECT and len(data) > 1:
-            return replace(place, song=data[1], sixteenth=0, fresh=True, clocks=0)
+            return place if place.song == data[1] else replace(place, song=data[1], sixteenth=0, fresh=True, clocks=0)
         case kind if kind == POSITION and len(data) > 2:
             return replace(place, sixteenth=data[1] | data[2] << 7, fresh=True, clocks=0)
         case kind if kind == START:
@@ -75,7 +76,7 @@ def hear(place: Place, data: bytes, now: float) -> Place:
 
 def lost(place: Place, now: float) -> bool:
     """True when a running leader has not been heard of for LOST_AFTER seconds."""
-    return place.running and bool(place.times) and now - place.times[-1] > LOST_AFTER
+    return bool(place.running) and bool(place.times) and now - place.times[-1] > LOST_AFTER
 
 
 def place_messages(song: int, sixteenth: int) -> tuple[bytes, bytes]:
@@ -104,8 +105,8 @@ def lead_messages(
 ) -> tuple[Timed, ...]:
     """Return what tells followers the song, the start, every step from `first` to `last`, the clock and the stop.
 
-    The position is repeated at every step, so that a follower that joins late or loses the connection is right again at
-    the next change. Source: own choice; the standard lets a receiver ignore it while running, and ours does not.
+    The position is repeated at every step and the song at every section, so that a follower that joins late or loses
+    the connection is right again soon. Source: own choice; other receivers ignore them while running (from memory).
     """
     positions = step_positions(steps)
     starts = _quarters(steps)
@@ -114,7 +115,8 @@ def lead_messages(
     at = begin
     for index in range(first, min(last + 1, len(steps))):
         step = steps[index]
-        signs.append((at, position_message(positions[index])))
+        again = place_messages(song, positions[index])
+        signs += [(at, message) for message in (again if step.section_start and index > first else again[1:])]
         if index == first:
             signs.append((at, bytes((CONTINUE if positions[first] else START,))))
         quarter = step.meter.beat_seconds(tempo) / float(step.meter.beat_quarters)
@@ -127,10 +129,10 @@ def lead_messages(
 
 def _tick(place: Place, now: float) -> Place:
     times = (*place.times[-AVERAGED:], now)
-    if not place.running or place.sixteenth is None:
+    if place.running is False or place.sixteenth is None:
         return replace(place, times=times)
     if place.fresh:
-        return replace(place, fresh=False, times=times)
+        return replace(place, running=True, fresh=False, times=times)
     clocks = place.clocks + 1
     each = CLOCKS // SIXTEENTHS
     return replace(place, clocks=clocks % each, sixteenth=place.sixteenth + clocks // each, times=times)

@@ -17,7 +17,7 @@ from engine.perform.timeline import Performance
 from engine.perform.touch import Touch, voiced
 from engine.plan.model import PlannedStep
 from tui.devices.child import Child, Line
-from tui.devices.ports import matching, without_address
+from tui.devices.ports import VIRTUAL, matching, without_address
 from tui.port_list import NO_ANSWER, PortsSeen, seen
 
 ROLES = ("out", "in", "lead", "follow")
@@ -351,7 +351,11 @@ class Clock:
         with self._lock:
             changed = ports != self._seen
             self._seen = ports
-            lost = {role: name for role, name in self._opened.items() if name not in _names(ports, role)}
+            lost = {
+                role: name
+                for role, name in self._opened.items()
+                if name not in _names(ports, role) and not name.startswith(VIRTUAL)
+            }
             for role in lost:
                 self._opened.pop(role)
                 self._why.pop(role, None)

@@ -137,7 +137,7 @@ class ClockProcess:
         self._next_sign = now + HEARTBEAT
         self._say({"is": "alive"})
         if lost(self._place, now):
-            self._place = replace(self._place, running=False, times=())
+            self._place = replace(self._place, running=None, fresh=True, times=())
             self._tell_place(now)
         if self._leads and self._playing is None and now >= self._lead_again:
             self._repeat_place(now)

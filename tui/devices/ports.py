@@ -10,6 +10,10 @@ from tui.devices.sounding import Output
 Received = Callable[[bytes], None]
 
 
+VIRTUAL = "virtual:"
+"""Before the name of a port that is made, so that others connect to it, instead of found."""
+
+
 class Refused(Exception):
     """A port that cannot be opened; the words are for the player."""
 
@@ -48,7 +52,7 @@ class _Out:
 
 
 def open_output(wanted: str, client: str = "stillhand") -> tuple[str, Output]:
-    """Open an output by name; returns its full name and the port. `virtual:NAME` makes a port for others to find.
+    """Open an output by name (`virtual:NAME` makes one for others to find); returns its full name and the port.
 
     Raises:
         Refused: no such port, no MIDI on this system, no permission, or the library is absent.
@@ -79,7 +83,8 @@ def _open(kind: str, wanted: str, client: str, callback: Callable[[Any, Any], No
     except ImportError:
         raise Refused("the MIDI library is not installed (pip install python-rtmidi)") from None
     trouble, found = "", False
-    new = wanted.partition("virtual:")[2]
+    new = wanted.partition(VIRTUAL)[2]
+    client = f"{client} leads" if new else client
     for api in rtmidi.get_compiled_api():
         port = None
         try:

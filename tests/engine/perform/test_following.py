@@ -33,7 +33,7 @@ def told(messages, place=None):
 
 def test_song_and_position_are_understood_as_they_were_sent():
     place = told((0.0, data) for data in place_messages(7, 1234))
-    assert (place.song, place.sixteenth, place.running) == (7, 1234, False)
+    assert (place.song, place.sixteenth, place.running) == (7, 1234, None)
 
 
 @given(st.integers(0, 127), st.integers(0, 0x3FFF))
@@ -59,6 +59,23 @@ def test_the_clock_does_not_move_a_leader_that_stands():
     place = told((n / 48, bytes((CLOCK,))) for n in range(100))
     assert place.sixteenth is None
     assert place.tempo == pytest.approx(120)
+
+
+def test_a_clock_after_a_position_runs_when_neither_start_nor_stop_was_heard():
+    late = told([(0.0, place_messages(0, 32)[1]), (0.0, bytes((CLOCK,)))])
+    assert late.running
+    stopped = told([(0.0, bytes((STOP,))), (0.0, place_messages(0, 32)[1]), (0.0, bytes((CLOCK,)))])
+    assert not stopped.running
+
+
+def test_the_song_is_said_again_at_every_section(planned):
+    steps = steps_of(planned((4, (), ()), (4, (), ()), (4, (), (), {"section_start": True})))
+    selects = [at for at, data in lead_messages(steps, 0, 2, 120, 0.0, 3) if data[0] == 0xF3]
+    assert selects == [0.0, 4.0]
+
+
+def test_the_same_song_selected_again_keeps_the_place():
+    assert hear(Place(3, 40, True), place_messages(3, 0)[0], 0.0).sixteenth == 40
 
 
 def test_stop_and_continue_go_on_from_the_same_place():
