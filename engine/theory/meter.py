@@ -1,7 +1,7 @@
 """Meters: how many beats a bar has and how long a beat is.
 
-A beat is what the foot taps: the quarter in 4/4, the half in 2/2, the dotted quarter in 6/8, 9/8 and 12/8, the eighth in
-5/8 and 7/8. Everything in the engine counts beats; quarters come in only for tempo and for notation.
+A beat is what the foot taps: the quarter in 4/4, the half in 2/2, the dotted quarter in 6/8, 9/8 and 12/8, the eighth
+in 5/8 and 7/8. Everything in the engine counts beats; quarters come in only for tempo and for notation.
 """
 
 import re

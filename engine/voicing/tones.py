@@ -22,7 +22,7 @@ NEVER_DOUBLED = frozenset(("b3", "3", "b7", "7", "bb7", *ALTERED))
 
 def is_alt(chord: Chord) -> bool:
     """Return whether a chord is an altered dominant, which leaves the choice of fifth and ninth to the player."""
-    return {"b9", "#9"} <= set(chord.degrees) and "3" in chord.degrees and "b7" in chord.degrees
+    return {"3", "b7", "b9", "#9"} <= set(chord.degrees) and "5" not in chord.degrees
 
 
 def third(chord: Chord) -> Tone | None:

@@ -1,0 +1,270 @@
+"""From what follows the root to the chord's degrees: reading token by token, whatever the dialect.
+
+Source: the dialects are common practice of chart writers; the degrees agree with published parsers and textbook
+formulas, see tests/outside/test_chord_symbols.py.
+"""
+
+import re
+from dataclasses import dataclass, field
+
+from engine.chord.rules import HouseRules
+
+_TOKENS = re.compile(
+    r"""(?P<skip>[\s,()\[\]]+)
+    |(?P<sixnine>6/9|69(?!\d))
+    |(?P<major>[Mm]ajor|MAJ|[Mm]aj|[Mm]a(?!d)|M|Δ|\^|j(?=7|9))
+    |(?P<minor>minor|min|mi|m)
+    |(?P<half>ø|h(?=\d|$|\())
+    |(?P<diminished>dim|°|o(?=\d|$|[(/M]|maj))
+    |(?P<augmented>aug)
+    |(?P<alt>alt)
+    |(?P<sus>sus(?:24|2sus4|2/4|2|4)?)
+    |(?P<add>add)
+    |(?P<omit>no|omit)
+    |(?P<power>power)
+    |(?P<dominant>dom(?=\d))
+    |(?P<altered>(?:bb|[b#+-])(?:13|11|9|7|6(?!/?9)|5|4|3|2))
+    |(?P<number>13|11|9|7|6|5|4|3|2)
+    |(?P<plus>\+)
+    |(?P<minus>-)
+    |(?P<slash>/(?=[mM]a?j?))
+    """,
+    re.VERBOSE,
+)
+
+ORDER = ("1", "b3", "3", "4", "b5", "5", "#5", "6", "bb7", "b7", "7", "b9", "9", "#9", "11", "#11", "b13", "13")
+"""Degrees as a chord is spoken."""
+
+
+class Unread(Exception):
+    """What follows cannot be read: `at` counts characters from 0."""
+
+    def __init__(self, at: int, why: str) -> None:
+        super().__init__(why)
+        self.at, self.why = at, why
+
+
+@dataclass
+class _Reading:
+    """A chord while it is read."""
+
+    rules: HouseRules
+    third: str | None = "3"
+    fifths: list[str] = field(default_factory=lambda: ["5"])
+    sixth: bool = False
+    seventh: str | None = None
+    colours: list[str] = field(default_factory=list)
+    fourth: bool = False
+    second: bool = False
+    major: bool = False
+    delta: bool = False
+    diminished: bool = False
+    omitted: set[str] = field(default_factory=set)
+    doubts: list[str] = field(default_factory=list)
+    started: bool = False
+
+    def degrees(self) -> tuple[str, ...]:
+        thirds = [self.third] if self.third and not (self.fourth or self.second) else []
+        sus = (["4"] if self.fourth else []) + (["9"] if self.second else [])
+        sixth = ["6"] if self.sixth else []
+        seventh = [self.seventh] if self.seventh else []
+        found = {"1", *thirds, *sus, *self.fifths, *sixth, *seventh, *self.colours} - self.omitted
+        if {"b9", "#9", "#11", "b13"} <= found:
+            found.discard("5")
+        return tuple(degree for degree in ORDER if degree in found)
+
+
+def read_degrees(text: str, rules: HouseRules, minor: bool = False) -> tuple[tuple[str, ...], str | None]:
+    """Return the degrees that `text` (all after the root, without bass) stands for, and the reading if there was a
+    doubt.
+
+    Raises:
+        Unread: a part that means nothing.
+    """
+    reading = _Reading(rules, third="b3" if minor else "3")
+    at, pending = 0, ""
+    while at < len(text):
+        token = _TOKENS.match(text, at)
+        if token is None or token.lastgroup is None:
+            raise Unread(at, f"{text[at:]!r} means nothing here")
+        kind, word = token.lastgroup, token[0]
+        if kind == "skip":
+            at = token.end()
+            continue
+        if kind in ("add", "omit"):
+            pending = kind
+        elif pending:
+            _pended(reading, pending, kind, word, at)
+            pending = "omit" if pending == "omit" and text[token.end() : token.end() + 1] in (",", "/") else ""
+        else:
+            inside = text.count("(", 0, at) > text.count(")", 0, at)
+            _take(reading, kind, word, at, inside, alone=token.end() == len(text))
+        reading.started = True
+        at = token.end()
+    if pending:
+        raise Unread(len(text), f"{pending} what? A degree such as 9 is missing")
+    _finish(reading)
+    return reading.degrees(), "; ".join(reading.doubts) or None
+
+
+def _pended(reading: _Reading, pending: str, kind: str, word: str, at: int) -> None:
+    """Take the degree after add or omit."""
+    if kind not in ("number", "altered"):
+        raise Unread(at, f"{word!r} after {pending} is no degree")
+    if pending == "omit":
+        omitted = {"3": {"3", "b3"}, "5": {"5"}, "7": {"b7", "7"}, "9": {"9"}, "11": {"11"}}.get(word)
+        if omitted is None:
+            raise Unread(at, f"{word!r} cannot be left out")
+        reading.omitted |= omitted
+        return
+    _colour(reading, word, at)
+
+
+def _take(reading: _Reading, kind: str, word: str, at: int, inside: bool, alone: bool) -> None:
+    if kind == "major":
+        reading.major = True
+        reading.delta = word in ("Δ", "^")
+        if alone and word not in ("Δ", "^") and at == 0:
+            reading.doubts.append("read as a plain triad; some mean a major seventh")
+    elif kind == "minor" or (kind == "minus" and not reading.started):
+        reading.third = "b3"
+    elif kind == "half":
+        reading.third, reading.fifths, reading.seventh = "b3", ["b5"], "b7"
+    elif kind == "diminished":
+        reading.third, reading.fifths, reading.diminished = "b3", ["b5"], True
+        if alone and reading.rules.o == "dim7":
+            reading.seventh = "bb7"
+        if alone and word != "dim":
+            meant = "with" if reading.rules.o == "dim7" else "without"
+            reading.doubts.append(f"read as diminished {meant} the seventh")
+    elif kind in ("augmented", "plus"):
+        _augment(reading, kind, word, at)
+    elif kind == "alt":
+        reading.seventh, reading.fifths = "b7", ["b5", "#5"]
+        reading.colours += ["b9", "#9"]
+    elif kind == "sus":
+        _suspend(reading, word, alone)
+    elif kind == "power":
+        reading.third = None
+    elif kind == "sixnine":
+        reading.sixth = True
+        reading.colours.append("9")
+    elif kind == "altered":
+        _alter(reading, word, at)
+    elif kind == "number":
+        _extend(reading, word, at, inside, alone)
+    elif kind == "minus":
+        raise Unread(at, "a minus here belongs before a number, as in 7-5")
+    # dominant and slash say nothing by themselves.
+
+
+def _augment(reading: _Reading, kind: str, word: str, at: int) -> None:
+    if reading.started and kind == "plus" and reading.seventh == "b7":
+        if reading.rules.plus == "maj7":
+            reading.seventh = "7"
+            reading.doubts.append("7+ read as a major seventh")
+            return
+        reading.doubts.append("7+ read as a raised fifth")
+    if reading.fifths != ["5"]:
+        raise Unread(at, f"{word!r} raises a fifth that is altered already")
+    reading.fifths = ["#5"]
+
+
+def _suspend(reading: _Reading, word: str, alone: bool) -> None:
+    reading.second = word in ("sus2", "sus24", "sus2sus4", "sus2/4")
+    reading.fourth = word != "sus2"
+    if word == "sus" and alone and reading.seventh is None:
+        if reading.rules.sus == "9sus":
+            reading.seventh = "b7"
+            reading.colours.append("9")
+            reading.doubts.append("sus read as 9sus4")
+        else:
+            reading.doubts.append("sus read as sus4")
+
+
+def _alter(reading: _Reading, word: str, at: int) -> None:
+    sign, number = word.rstrip("0123456789"), word.lstrip("b#+-")
+    sign = {"+": "#", "-": "b"}.get(sign, sign)
+    if not reading.started and word[0] == "-" and number != "5":
+        reading.third = "b3"
+        _extend(reading, number, at + 1, inside=False, alone=False)
+    elif not reading.started and word[0] == "+" and number != "5":
+        reading.fifths = ["#5"]
+        _extend(reading, number, at + 1, inside=False, alone=False)
+    elif number == "5":
+        if not reading.started and word[0] == "-":
+            reading.doubts.append("-5 read as a flat fifth")
+        altered = sign + "5"
+        reading.fifths = [altered] if reading.fifths == ["5"] else [*reading.fifths, altered]
+    else:
+        _colour(reading, sign + number, at)
+
+
+def _extend(reading: _Reading, word: str, at: int, inside: bool, alone: bool) -> None:
+    """Take a number: the first one stacks thirds up to it, a later one adds its tone alone."""
+    stacked = reading.seventh is not None and not (not reading.colours and reading.fifths == ["b5"] and not inside)
+    half = reading.seventh == "b7" and reading.fifths == ["b5"] and not reading.colours and not inside
+    if word == "5":
+        if reading.started and not reading.major:
+            raise Unread(at, "a fifth here is clear already")
+        reading.third = None
+    elif word == "2":
+        _second(reading, alone)
+    elif word == "4":
+        reading.fourth = True
+        reading.doubts.append("4 read as sus4")
+    elif word == "3":
+        raise Unread(at, "a third is clear already; write no3 to leave it out")
+    elif word == "6":
+        reading.sixth = True
+    elif stacked and not half:
+        if word == "7":
+            raise Unread(at, "a second 7")
+        _colour(reading, word, at)
+    else:
+        reading.seventh = reading.seventh or ("7" if reading.major else "bb7" if reading.diminished else "b7")
+        if word in ("9", "11", "13"):
+            reading.colours.append("9")
+        if word == "11" or (word == "13" and reading.third == "b3"):
+            reading.colours.append("11")
+        if word == "13":
+            reading.colours.append("13")
+
+
+def _second(reading: _Reading, alone: bool) -> None:
+    if reading.rules.two == "no third" and reading.third == "3":
+        reading.second = True
+    else:
+        reading.colours.append("9")
+    if alone:
+        reading.doubts.append("2 read as a ninth " + ("without the third" if reading.second else "added to the triad"))
+
+
+def _colour(reading: _Reading, word: str, at: int) -> None:
+    """Add one tone: an altered ninth takes the place of a natural one that a higher number brought along."""
+    known = {"2": "9", "4": "11", "b2": "b9", "#2": "#9", "#4": "#11", "b6": "b13"}
+    degree = known.get(word, word)
+    if degree == "6":
+        degree = "13" if reading.seventh else "6"
+    if degree == "6":
+        reading.sixth = True
+        return
+    if degree == "7" and reading.seventh is None:
+        reading.seventh = "7" if reading.major else "b7"
+        return
+    if degree not in ORDER[11:]:
+        raise Unread(at, f"{word!r} is no tone that a chord has")
+    if degree in ("b9", "#9") and "9" in reading.colours:
+        reading.colours.remove("9")
+    if degree == "#11" and "11" in reading.colours:
+        reading.colours.remove("11")
+    if degree == "b13" and "13" in reading.colours:
+        reading.colours.remove("13")
+    reading.colours.append(degree)
+
+
+def _finish(reading: _Reading) -> None:
+    if reading.delta and reading.seventh is None and not reading.sixth:
+        reading.seventh = "7"
+    if reading.major and reading.seventh is None and reading.third == "b3" and not reading.delta:
+        raise Unread(0, "minor and major at once: write m(maj7)")

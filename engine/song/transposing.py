@@ -1,0 +1,108 @@
+"""A song in another key: every root, bass, key and pinned note by the same interval on the line of fifths.
+
+What a chord is does not change: degrees are the same before and after. Spelling follows the new key: flat keys have
+flats.
+"""
+
+from dataclasses import replace
+from functools import lru_cache
+
+from engine.chord.model import Chord, Tone
+from engine.chord.roots import read_root
+from engine.chord.rules import DEFAULT_RULES
+from engine.song.model import Bar, Event, Pin, Section, Song
+from engine.theory.key import Key, between, read_key, sensible
+from engine.theory.pitch import NoteName
+
+UP_TO = 6
+"""Semitones: a song goes up by at most these and down otherwise, as a singer would say "a third down"."""
+
+PLAIN = range(-8, 13)
+"""Places on the line of fifths, Fb to B#, that roots are written with; beyond lie double sharps and flats."""
+
+
+def transpose(song: Song, key: str, sharps: bool = False) -> Song:
+    """Return a song in another key; of F# and Gb the side asked for. Minor songs may be given a minor or a bare tonic.
+
+    Raises:
+        ValueError: `key` is not a key.
+    """
+    old, wanted = read_key(song.key), read_key(key)
+    new = sensible(Key(wanted.tonic, old.minor), sharps)
+    fifths = between(old, new)
+    return song if fifths == 0 else shifted(song, fifths, str(new))
+
+
+def shifted(song: Song, fifths: int, key: str) -> Song:
+    """Return a song moved by an interval, a number of fifths; `key` is its new key."""
+    semitones = nearest(fifths)
+    melody = song.melody and (song.melody[0] + semitones, song.melody[1] + semitones)
+    sections = tuple(_section(section, fifths) for section in song.sections)
+    pins = tuple(_pin(pin, semitones) for pin in song.pins)
+    return replace(song, key=key, sections=sections, melody=melody, pins=pins)
+
+
+def nearest(fifths: int) -> int:
+    """Return the semitones of an interval by the shorter way, -5 to 6."""
+    up = fifths * 7 % 12
+    return up if up <= UP_TO else up - 12
+
+
+def transpose_symbol(symbol: str, fifths: int) -> str:
+    """Return a chord symbol with root and bass moved; what is no chord symbol (N.C.) stays."""
+    if fifths == 0:
+        return symbol
+    plain = symbol.replace("♭", "b").replace("♯", "#")
+    found = read_root(plain, DEFAULT_RULES)
+    if found is None or symbol.upper().startswith("N"):
+        return symbol
+    name, length, _ = found
+    rest = plain[length:]
+    bass = _bass(rest)
+    if bass is not None:
+        rest = rest[: -len(bass[0])] + str(_plain(bass[1].up(fifths)))
+    return f"{_plain(name.up(fifths))}{rest}"
+
+
+@lru_cache(maxsize=8192)
+def transpose_chord(chord: Chord, fifths: int) -> Chord:
+    """Return a chord moved by an interval: the same degrees on another root."""
+    root = _plain(chord.root.up(fifths))
+    by = root.fifths - chord.root.fifths
+    tones = tuple(Tone(tone.degree, tone.name.up(by)) for tone in chord.tones)
+    bass = root if not chord.slash else _plain(chord.bass.up(fifths))
+    return replace(chord, symbol=transpose_symbol(chord.symbol, fifths), root=root, bass=bass, tones=tones)
+
+
+def _bass(rest: str) -> tuple[str, NoteName] | None:
+    """Return the written bass at the end of a symbol."""
+    at = rest.rfind("/")
+    found = read_root(rest[at + 1 :], DEFAULT_RULES) if at >= 0 else None
+    return (rest[at + 1 :], found[0]) if found and found[1] == len(rest) - at - 1 else None
+
+
+def _plain(name: NoteName) -> NoteName:
+    """Return a note by the name people write: no double sharps or flats."""
+    while name.fifths not in PLAIN:
+        name = name.up(-12 if name.fifths > 0 else 12)
+    return name
+
+
+def _section(section: Section, fifths: int) -> Section:
+    key = str(sensible(read_key(section.key).up(fifths))) if section.key else ""
+    return replace(section, key=key, bars=tuple(_bar(bar, fifths) for bar in section.bars))
+
+
+def _bar(bar: Bar, fifths: int) -> Bar:
+    return replace(bar, events=tuple(_event(event, fifths) for event in bar.events))
+
+
+def _event(event: Event, fifths: int) -> Event:
+    chord = event.chord and transpose_chord(event.chord, fifths)
+    return replace(event, symbol=transpose_symbol(event.symbol, fifths), chord=chord)
+
+
+def _pin(pin: Pin, semitones: int) -> Pin:
+    left = None if pin.left is None else tuple(key + semitones for key in pin.left)
+    right = None if pin.right is None else tuple(key + semitones for key in pin.right)
+    return replace(pin, left=left, right=right)

@@ -1,0 +1,73 @@
+"""Keys: a tonic with a mode, spelled so that people would write it."""
+
+import re
+from dataclasses import dataclass
+
+from engine.theory.pitch import NoteName, note_name
+
+MOST_ACCIDENTALS = 6
+"""Sharps or flats that a key may have before its enharmonic twin is the sensible one. Source: common practice."""
+
+_MINOR = {"m", "min", "mi", "-", "minor"}
+_MAJOR = {"", "maj", "major"}
+
+
+@dataclass(frozen=True, slots=True)
+class Key:
+    """A key such as Eb or Cm."""
+
+    tonic: NoteName
+    minor: bool = False
+
+    @property
+    def signature(self) -> int:
+        """Sharps of the key signature, flats below zero."""
+        return self.tonic.fifths - (3 if self.minor else 0)
+
+    def up(self, fifths: int) -> "Key":
+        """Return the key that lies `fifths` fifths further along the line."""
+        return Key(self.tonic.up(fifths), self.minor)
+
+    def __str__(self) -> str:
+        return f"{self.tonic}{'m' if self.minor else ''}"
+
+
+def read_key(text: str) -> Key:
+    """Read `Eb`, `Cm`, `F#m`, `C minor`, `B♭ major`.
+
+    Raises:
+        ValueError: `text` is not a key.
+    """
+    found = re.fullmatch(r"\s*([A-G][#♯b♭]{0,2})\s*([a-z-]*)\s*", text)
+    if not found or found[2] not in _MINOR | _MAJOR:
+        raise ValueError(f"not a key: {text!r}, write it as Eb, F# or Cm")
+    return Key(note_name(found[1]), found[2] in _MINOR)
+
+
+def sensible(key: Key, sharps: bool = False) -> Key:
+    """Return the key as people write it: D# is Eb, Gbm is F#m; of F# and Gb, D#m and Ebm the side asked for where it
+    is outside six.
+
+    A key of six sharps or flats stays as it is written.
+    """
+    signature = key.signature
+    while signature > MOST_ACCIDENTALS or (signature == MOST_ACCIDENTALS and not sharps and key.tonic.fifths > 6):
+        key, signature = key.up(-12), signature - 12
+    while signature < -MOST_ACCIDENTALS:
+        key, signature = key.up(12), signature + 12
+    return key
+
+
+def between(old: Key, new: Key) -> int:
+    """Return the fifths that lead from a key to another one of the same mode, as written: from C to Eb -3.
+
+    A change of mode is no transposition: minor counts from its relative major's place.
+    """
+    return new.signature - old.signature
+
+
+def degree_in_key(name: NoteName, tonic: NoteName) -> str:
+    """Return a note's degree counted in the major scale on `tonic`: Eb in C is b3."""
+    distance = name.fifths - tonic.fifths
+    signs = (distance + 1) // 7
+    return ("#" * signs if signs > 0 else "b" * -signs) + str(distance * 4 % 7 + 1)
