@@ -17,6 +17,7 @@ import click
 
 from engine.errors import ChartError, EngineError
 from tui.commands_export import export
+from tui.commands_new import new
 
 if TYPE_CHECKING:
     from engine.plan.model import Request
@@ -281,10 +282,11 @@ def _checked(file: Path) -> dict[str, Any]:
     except EngineError as error:
         report["faults"] = [{"file": str(file), "line": 1, "column": 1, "found": str(error), "hint": ""}]
         return report
-    for place in set_list.songs:
-        for line, column, symbol, reading in place.song.doubts:
-            where = {"file": place.song.source or place.file or str(file), "line": line, "column": column}
-            report["doubts"].append({**where, "symbol": symbol, "reading": reading})
+    doubts = [(str(file), *doubt) for doubt in set_list.doubts]
+    doubts += [(place.song.source or str(file), *doubt) for place in set_list.songs for doubt in place.song.doubts]
+    for source, line, column, symbol, reading in doubts:
+        where = {"file": source, "line": line, "column": column}
+        report["doubts"].append({**where, "symbol": symbol, "reading": reading})
     report["faults"] = [fault for missing in set_list.missing for fault in _missing_faults(file, *missing)]
     return report
 
@@ -300,14 +302,14 @@ def _missing_faults(file: Path, name: str, why: str) -> list[dict[str, Any]]:
     """A song of a set that does not open: its own faults when it has some, else one fault of the set."""
     from tui import store
 
-    for path in (file.parent / name, file / name):
-        if path.is_file():
-            try:
-                store.open_song(path)
-            except ChartError as error:
-                return _fault_list(error)
-            except EngineError:
-                break
+    path = store.song_path(file, name)
+    if path.is_file():
+        try:
+            store.open_song(path)
+        except ChartError as error:
+            return _fault_list(error)
+        except EngineError as error:
+            why = str(error)
     return [{"file": str(file), "line": 1, "column": 1, "found": _missing_words(name, why), "hint": ""}]
 
 
@@ -316,9 +318,13 @@ def _missing_words(name: str, why: str) -> str:
 
 
 def _print_report(report: dict[str, Any]) -> None:
+    from tui.caret import caret_lines
+
     for fault in report["faults"]:
         hint = f", {fault['hint']}" if fault["hint"] else ""
         click.echo(f"{fault['file']}:{fault['line']}:{fault['column']}: {fault['found']}{hint}")
+        for line in caret_lines(fault["file"], fault["line"], fault["column"]):
+            click.echo(line)
     for doubt in report["doubts"]:
         place = f"{doubt['file']}:{doubt['line']}:{doubt['column']}"
         click.echo(f"{place}: note: {doubt['symbol']} {doubt['reading']}")
@@ -345,6 +351,7 @@ def ports(as_json: bool) -> None:
 
 
 commands.add_command(export)
+commands.add_command(new)
 
 
 def _check_key(key: str | None) -> None:

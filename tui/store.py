@@ -10,7 +10,7 @@ import os
 import shutil
 import stat
 import tempfile
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
@@ -108,7 +108,13 @@ def open_set(path: Path | None) -> SetList:
     from engine.hand.reach import reach_mm
     from engine.song.set_list import read_set
 
-    return read_set(text, str(path), lambda file: _load(path.parent, file), reach_mm)
+    set_list = read_set(text, str(path), lambda file: _load(path.parent, file), reach_mm)
+    return replace(set_list, songs=tuple(_placed(place, path) for place in set_list.songs))
+
+
+def _placed(place: SetSong, set_path: Path) -> SetSong:
+    """Let a song of a set know the file it stands in."""
+    return replace(place, song=replace(place.song, source=str(song_path(set_path, place.file))))
 
 
 def open_song(path: Path) -> Song:

@@ -75,9 +75,9 @@ def read_bars(text: str, draft: Draft) -> None:
     for sign in signs(text):
         _STEPS[sign.kind](draft, sign, text)
     _end_bar(draft, Sign("bar", "", len(text)), text)
-    for sign, what in ((draft.opens, "a repeat opens"), (draft.ending, "an ending begins")):
-        if sign:
-            draft.fault(sign, f"{what} and no bar follows", "write its bars or take the sign out")
+    for last, what in ((draft.opens, "a repeat opens"), (draft.ending, "an ending begins")):
+        if last:
+            draft.fault(last, f"{what} and no bar follows", "write its bars or take the sign out")
 
 
 def _bar_line(draft: Draft, sign: Sign, text: str) -> None:

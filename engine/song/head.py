@@ -3,7 +3,7 @@
 import re
 from dataclasses import dataclass
 
-from engine.chord.symbol import DEFAULT_RULES, HouseRules
+from engine.chord.rules import DEFAULT_RULES, HouseRules
 from engine.song.fields import Sheet, Table
 from engine.song.model import Song
 from engine.song.places import Path

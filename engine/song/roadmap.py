@@ -59,6 +59,17 @@ def _named(wanted: str, names: tuple[str, ...]) -> str | None:
     return alike[0] if len(alike) == 1 else None
 
 
+def named_in(text: str) -> tuple[str, ...]:
+    """Return the sections that a roadmap names, each once, in order: what a song needs to be played."""
+    names: list[str] = []
+    for entry in filter(None, (part.strip() for part in re.split(r"[,\n]", text))):
+        found = _ENTRY.fullmatch(entry)
+        name = found["name"].strip() if found else entry
+        if name and name.lower() not in [known.lower() for known in names]:
+            names.append(name)
+    return tuple(names)
+
+
 def write_roadmap(played: tuple[str, ...]) -> str:
     """Return the roadmap in words, neighbours counted: ("Verse", "Verse", "Tag") is "Verse x2, Tag"."""
     counted: list[tuple[str, int]] = []

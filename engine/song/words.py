@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from engine.chord.model import Chord
-from engine.chord.symbol import DEFAULT_RULES, HouseRules, read_symbol
+from engine.chord.rules import DEFAULT_RULES, HouseRules
+from engine.chord.symbol import read_symbol
 
 
 @dataclass(frozen=True, slots=True)

@@ -263,9 +263,14 @@ def test_a_fault_is_a_file_a_line_and_a_column(run: Run, tmp_path: Path) -> None
     assert said.code == 1
 
 
+def test_a_caret_stands_under_the_column_of_a_fault(run: Run, tmp_path: Path) -> None:
+    line, caret = run("check", song_file(tmp_path, FAULTY)).out.splitlines()[1:3]
+    assert line[caret.index("^") :].startswith("Gxyz")
+
+
 def test_every_file_is_checked_though_the_first_has_faults(run: Run, tmp_path: Path) -> None:
     said = run("check", song_file(tmp_path, FAULTY), song_file(tmp_path, name="good.toml"), "nowhere.toml")
-    assert said.out.splitlines()[1] == "good.toml: no faults"
+    assert "good.toml: no faults" in said.out.splitlines()
     assert "nowhere.toml:1:1: " in said.out
     assert said.code == 1
 

@@ -1,0 +1,109 @@
+"""`stillhand new SONG`: five questions, and a song file to go on with."""
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING, TypeVar
+
+import click
+
+from engine.errors import EngineError
+
+if TYPE_CHECKING:
+    from engine.theory.meter import Meter
+
+T = TypeVar("T")
+USUAL_ROADMAP = "Intro, Verse x2, Chorus, Verse, Chorus"
+BARS = 4
+"""Bars that each section begins with."""
+
+
+@click.command()
+@click.argument("song", type=click.Path(path_type=Path))
+def new(song: Path) -> None:
+    """Ask five things (title, key, meter, tempo, sections) and write the file of a new song."""
+    from engine.song.reader import read_song
+    from tui import store
+
+    path = song if song.suffix == ".toml" else song.with_name(song.name + ".toml")
+    if path.exists():
+        raise click.UsageError(f"{path} is there already. Choose another name, or check it: stillhand check {path}")
+    text = _answers(path)
+    read_song(text, str(path))
+    store.save(path, text)
+    click.echo(f"{path} is written. Put your chords between the bar lines, then: stillhand check {path}")
+
+
+def _answers(path: Path) -> str:
+    from engine.theory.key import read_key
+    from engine.theory.meter import meter as read_meter
+
+    try:
+        title = _asked("Title", path.stem.replace("-", " ").replace("_", " ").title(), _title)
+        key = _asked("Key (Eb, Cm, F#m)", "C", lambda text: str(read_key(text)))
+        meter = _asked("Meter", "4/4", read_meter)
+        unit = "dotted quarters" if meter.compound else "quarter notes"
+        tempo = _asked(f"Tempo, {unit} a minute", "100", _tempo)
+        roadmap = _asked("Sections as played", USUAL_ROADMAP, _roadmap)
+    except click.Abort:
+        click.echo("\nNothing is written.", err=True)
+        raise
+    return song_text(title, key, meter, tempo, roadmap)
+
+
+def _asked(question: str, usual: str, read: Callable[[str], T]) -> T:
+    """Ask until the answer can be read; an empty answer takes the usual one."""
+
+    def value(text: str) -> T:
+        try:
+            return read(text.strip())
+        except (ValueError, EngineError) as error:
+            raise click.UsageError(str(error)) from None
+
+    answer: T = click.prompt(question, default=usual, value_proc=value)
+    return answer
+
+
+def _title(text: str) -> str:
+    if not text or not text.isprintable():
+        raise ValueError("a title in one line")
+    return text
+
+
+def _tempo(text: str) -> float:
+    from engine.song.head import FASTEST, SLOWEST
+
+    try:
+        tempo = float(text.replace(",", "."))
+    except ValueError:
+        tempo = 0.0
+    if not SLOWEST <= tempo <= FASTEST:
+        raise ValueError(f"a number from {SLOWEST:g} to {FASTEST:g}")
+    return tempo
+
+
+def _roadmap(text: str) -> tuple[str, tuple[str, ...]]:
+    """Return the roadmap and its sections, each once."""
+    from engine.song.roadmap import named_in
+
+    names = named_in(text)
+    if not names or not text.isprintable():
+        raise ValueError("names with commas between them, as in Intro, Verse x2, Chorus")
+    return text, names
+
+
+def song_text(title: str, key: str, meter: "Meter", tempo: float, roadmap: tuple[str, tuple[str, ...]]) -> str:
+    """Return the file of a new song: every section stands on the key's own chord until its chords are written."""
+    from engine.song.writing import quoted
+
+    played, names = roadmap
+    head = f"""\
+title   = {quoted(title)}
+key     = {quoted(key)}
+meter   = "{meter}"
+tempo   = {tempo:g}
+feel    = "straight"           # straight or swing
+count   = "one bar"            # one bar, two bars, none or a number of beats
+roadmap = {quoted(played)}     # x3 means three times in all
+"""
+    bars = "| " + " | ".join([key, *["%"] * (BARS - 1)]) + " ||"
+    return head + "".join(f'\n[sections.{quoted(name)}]\ncue  = ""\nbars = """\n{bars}\n"""\n' for name in names)
