@@ -100,15 +100,14 @@ def _added(text: str, now: list[Entry | None], after: tuple[Entry, ...]) -> str:
 def _ordered(text: str, now: list[Entry | None], after: tuple[Entry, ...]) -> str:
     from engine.song.writer import move_song
 
-    goal = 0
-    for wanted in after:
-        while goal < len(now) and now[goal] is None:
-            goal += 1
-        place = _place(now, wanted)
+    waiting = list(after)
+    # Songs that did not open keep their places between the others.
+    goals = [None if entry is None else waiting.pop(0) for entry in now]
+    for goal, wanted in enumerate(goals):
+        place = next(i for i in range(goal, len(now)) if now[i] is None) if wanted is None else _place(now, wanted)
         if place != goal:
             text = move_song(text, place + 1, goal + 1)
             now.insert(goal, now.pop(place))
-        goal += 1
     return text
 
 
