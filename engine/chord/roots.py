@@ -6,7 +6,7 @@ from engine.chord.rules import HouseRules
 from engine.theory.pitch import NoteName, note_name
 
 _ENGLISH = re.compile(r"[A-G](?:##|bb|#|b)?")
-_GERMAN = re.compile(r"(?:[CDFGH]|[ACDEFGH]is|[CDFGH]es|As|Es|[AEBH])(?:#|b)?")
+_GERMAN = re.compile(r"(?:[ACDEFGH]is|[CDFGH]es|As|Es|[A-H])(?:#|b)?")
 _SOLFEGE = re.compile(r"(Do|Re|Ré|Mi|Fa|Sol|La|Si)(#|b)?")
 _SYLLABLES = {"Do": "C", "Re": "D", "Ré": "D", "Mi": "E", "Fa": "F", "Sol": "G", "La": "A", "Si": "B"}
 

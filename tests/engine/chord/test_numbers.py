@@ -1,0 +1,31 @@
+import pytest
+
+from engine.chord.numbers import number_of, symbol_of_number
+from engine.chord.symbol import read_symbol
+from engine.errors import SymbolError
+
+
+@pytest.mark.parametrize(
+    ("number", "symbol"),
+    [("1", "D"), ("6-", "B-"), ("2-7", "E-7"), ("5/7", "A/C#"), ("1/3", "D/F#"), ("b7", "C"), ("5sus", "Asus"),
+     ("ii7", "Em7"), ("V7", "A7"), ("Imaj7", "Dmaj7"), ("IIm7", "Em7"), ("V7/ii", "B7"), ("bIII", "F"), ("I/3", "D/F#"),
+     ("#ivo7", "G#o7"), ("viiø7", "C#ø7")],
+)  # fmt: skip
+def test_a_number_is_a_chord_of_the_key(number, symbol):
+    # Common practice: a bass figure counts in the key, a Roman numeral after the slash makes a secondary dominant.
+    assert symbol_of_number(number, "D") == symbol
+
+
+def test_a_minor_tonic_is_called_one_or_six():
+    assert symbol_of_number("1-", "Am", minor_tonic=1) == "A-"
+    assert symbol_of_number("6-", "Am", minor_tonic=6) == "A-"
+
+
+def test_what_is_no_number_is_refused():
+    with pytest.raises(SymbolError, match="number"):
+        symbol_of_number("Q", "C")
+
+
+@pytest.mark.parametrize(("symbol", "number"), [("Em7/D", "2m7/1"), ("F#7", "37"), ("Bb", "b6")])
+def test_a_chord_is_shown_by_its_number(symbol, number):
+    assert number_of(read_symbol(symbol), "D") == number

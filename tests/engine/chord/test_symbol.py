@@ -1,0 +1,127 @@
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from engine.chord.rules import HouseRules
+from engine.chord.symbol import read_symbol
+from engine.errors import SymbolError
+
+DIALECTS = {
+    "1 3 5": "C Cmaj CM Cma Cmajor",
+    "1 b3 5": "Cm C- Cmi Cmin",
+    "1 3 5 7": "Cmaj7 CM7 Cma7 CΔ CΔ7 C^7 Cj7",
+    "1 b3 5 b7": "Cm7 C-7 Cmi7 Cmin7",
+    "1 3 b5 b7": "C7b5 C7-5 C7(b5) C7♭5",
+    "1 b3 b5 b7": "Cm7b5 Cm7-5 Cø Cø7 C-7b5",
+    "1 b3 b5": "Cdim C° Co",
+    "1 b3 b5 bb7": "Cdim7 C°7 Co7",
+    "1 3 #5": "C+ Caug C(#5)",
+    "1 3 #5 b7": "C+7 C7+ C7#5 Caug7",
+    "1 3 5 b7 #9": "C7+9 C7#9 C7(#9)",
+    "1 3 5 b7 #11": "C7+11 C7#11",
+    "1 3 5 6": "C6 Cadd6",
+    "1 3 5 6 9": "C69 C6/9 C6add9",
+    "1 3 5 9": "C2 Cadd9 Cadd2",
+    "1 4 5": "Csus Csus4",
+    "1 4 5 b7": "C7sus C7sus4",
+    "1 4 5 b7 9": "C9sus C9sus4",
+    "1 3 b5 #5 b7 b9 #9": "C7alt Calt",
+    "1 5": "C5 C(no3)",
+    "1 b3 5 7": "CmM7 Cm(maj7) C-Δ CmMaj7 Cm/maj7",
+    "1 b3 5 b7 b9": "Cm7b9",
+    "1 3 5 b7 9 13": "C13",
+    "1 b3 5 b7 9 11": "Cm11",
+}
+
+
+@pytest.mark.parametrize(("degrees", "symbols"), DIALECTS.items())
+def test_the_dialects_of_the_trade_mean_the_same(degrees, symbols):
+    # Common practice of chart writers.
+    assert {read_symbol(symbol).degrees for symbol in symbols.split()} == {tuple(degrees.split())}
+
+
+def test_a_sharp_before_the_number_belongs_to_the_root_unless_it_stands_in_brackets():
+    assert str(read_symbol("C#9").root) == "C#"
+    assert read_symbol("C(#9)").degrees == ("1", "3", "5", "#9")
+
+
+@pytest.mark.parametrize(
+    ("symbol", "bass"), [("C/E", "E"), ("C on E", "E"), ("C\\E", "E"), ("C6/9", "C"), ("C6/9/G", "G"), ("Am7/G", "G")]
+)
+def test_a_slash_names_the_bass_but_not_in_a_six_nine(symbol, bass):
+    assert str(read_symbol(symbol).bass) == bass
+
+
+@pytest.mark.parametrize("symbol", ["N.C.", "NC", "n.c.", "tacet"])
+def test_no_chord_is_none(symbol):
+    assert read_symbol(symbol) is None
+
+
+@pytest.mark.parametrize("symbol", ["Cmaj", "Co", "C°", "C2", "Csus", "C7+", "C-5"])
+def test_a_doubtful_symbol_says_how_it_was_taken(symbol):
+    assert read_symbol(symbol).reading
+
+
+@pytest.mark.parametrize("symbol", ["C", "Cm7", "Cdim", "Cmaj7", "C7sus4", "C/E"])
+def test_a_clear_symbol_has_no_reading(symbol):
+    assert read_symbol(symbol).reading is None
+
+
+@pytest.mark.parametrize(
+    ("symbol", "rules", "degrees"),
+    [
+        ("Co", HouseRules(o="dim7"), "1 b3 b5 bb7"),
+        ("C2", HouseRules(two="no third"), "1 5 9"),
+        ("Csus", HouseRules(sus="9sus"), "1 4 5 b7 9"),
+        ("C7+", HouseRules(plus="maj7"), "1 3 5 7"),
+        ("c7", HouseRules(lower_minor=True), "1 b3 5 b7"),
+    ],
+)
+def test_house_rules_settle_a_doubt(symbol, rules, degrees):
+    assert set(read_symbol(symbol, rules).degrees) == set(degrees.split())
+
+
+@pytest.mark.parametrize(
+    ("symbol", "names", "english"),
+    [("H7", "german", "B"), ("B7", "german", "Bb"), ("Es7", "german", "Eb"), ("As", "german", "Ab"),
+     ("Fis7", "german", "F#"), ("Cism7", "german", "C#"), ("Rem7", "solfege", "D"), ("Sib", "solfege", "Bb"),
+     ("Fa#", "solfege", "F#"), ("Do", "solfege", "C")],
+)  # fmt: skip
+def test_german_and_fixed_do_names(symbol, names, english):
+    assert str(read_symbol(symbol, HouseRules(names=names)).root) == english
+
+
+@pytest.mark.parametrize(
+    ("symbol", "column", "hint"),
+    [("Bbmaj77", 7, "Bbmaj7"), ("H7", 1, "german"), ("c7", 1, "C7"), ("C/x", 3, "bass"), ("Cadd", 5, "add9"),
+     ("", 1, "missing"), ("C7no4", 5, "left out"), ("Cm6/", 5, "slash")],
+)  # fmt: skip
+def test_an_unreadable_symbol_says_where_and_what_to_try(symbol, column, hint):
+    with pytest.raises(SymbolError) as raised:
+        read_symbol(symbol)
+    assert raised.value.column == column
+    assert hint in raised.value.hint
+
+
+@given(
+    st.text(max_size=12)
+    | st.from_regex(r"[A-G][b#]?(m|maj|dim|7|9|13|sus|add|no|alt|\(|\)|b5|#9|/|\+|-){0,6}", fullmatch=True)
+)
+def test_any_text_is_a_chord_silence_or_one_clear_error(text):
+    try:
+        chord = read_symbol(text)
+    except SymbolError as error:
+        column = error.column
+        assert 1 <= column <= len(text) + 2
+    else:
+        assert chord is None or chord.degrees[0] == "1"
+
+
+@given(
+    root=st.sampled_from(["C", "Db", "F#", "Bb"]),
+    quality=st.sampled_from(sorted({*" ".join(DIALECTS.values()).replace("C", "").split()})),
+)
+def test_the_normal_spelling_of_a_chord_reads_as_the_same_chord(root, quality):
+    chord = read_symbol(root + quality)
+    again = read_symbol(f"{chord.root}{chord.quality}")
+    assert again.tones == chord.tones
