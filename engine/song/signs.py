@@ -15,7 +15,7 @@ _SIGN = re.compile(
     r"""
     (?P<both>:\|{1,2}:) | (?P<open>\|{1,2}:) | (?P<close>:\|{1,2}) | (?P<double>\|\||\|\]) | (?P<bar>\|)
     | (?P<ending>\[[0-9][0-9,\-\s]*\.?\]?)
-    | (?P<times>[x×]\s?[0-9]+(?=[\s|:\[]|$))
+    | (?P<times>[x×]\s?[0-9]+(?=[\s|:\[]|$)|[0-9]+\s?[x×](?:\s+in\s+all)?(?=[\s|:\[]|$))
     | (?P<again>%)
     | (?P<bracket>\([^()|\n]*\))
     | (?P<beat>/+(?=[\s|:\[(]|$))
@@ -56,6 +56,8 @@ def _sign(kind: str, text: str, offset: int, glued: bool) -> Iterator[Sign]:
     elif kind == "beat":
         for place in range(len(text)):
             yield Sign("beat", "/", offset + place, glued or place > 0)
+    elif kind == "times":
+        yield Sign("times", f"x{re.sub('[^0-9]', '', text)}", offset, glued)
     elif kind == "bracket":
         yield _bracket(text, offset, glued)
     elif kind == "chord" and (marked := _MARKED.fullmatch(text)):

@@ -140,6 +140,8 @@ def frames(text: str) -> list[tuple[bool, int, tuple[int, ...]]]:
         ("||: C | F :||", [(True, 0, ()), (False, 2, ())]),
         ("||: C :|| x3", [(True, 3, ())]),
         ("||: C :||x3 F |", [(True, 3, ()), (False, 0, ())]),
+        ("||: C :|| 3x F |", [(True, 3, ()), (False, 0, ())]),
+        ("||: C :|| 3x in all\n F |", [(True, 3, ()), (False, 0, ())]),
         ("| C | F :||", [(True, 0, ()), (False, 2, ())]),
         ("| C | F | :||", [(True, 0, ()), (False, 2, ())]),
         ("|: C :|: F :|", [(True, 2, ()), (True, 2, ())]),

@@ -1,5 +1,6 @@
 """Song files as players write them, and everything that can be wrong with one."""
 
+import contextlib
 from fractions import Fraction
 
 import pytest
@@ -237,10 +238,8 @@ def test_any_text_is_a_song_or_a_list_of_faults(text: str) -> None:
 
 @given(st.text("|:/%[]().,x123 CDm7b#s\n-N", max_size=80))
 def test_any_line_of_signs_is_a_chart_or_a_list_of_faults(bars: str) -> None:
-    try:
-        song_from_chart(bars)
-    except ChartError as error:
-        assert error.faults
+    with contextlib.suppress(ChartError):
+        assert song_from_chart(bars).sections[0].bars
 
 
 @settings(max_examples=150, deadline=None)

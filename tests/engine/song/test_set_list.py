@@ -31,7 +31,15 @@ ONE = '[[songs]]\nfile = "lantern.toml"\n'
 
 
 def test_the_evening_and_its_line_up_are_read() -> None:
-    head = 'title = "Harbour"\ndate = 2026-12-04\nplace = "upstairs"\nbass = true\nguitar = true\nhorns = ["Bb", "Eb"]\nreach = [200, 190.5]\n'
+    head = """
+title = "Harbour"
+date = 2026-12-04
+place = "upstairs"
+bass = true
+guitar = true
+horns = ["Bb", "Eb"]
+reach = [200, 190.5]
+"""
     evening = opened(ONE, head)
     assert (evening.title, evening.date, evening.place) == ("Harbour", "2026-12-04", "upstairs")
     assert (evening.bass, evening.guitar, evening.horns, evening.reach) == (True, True, ("Bb", "Eb"), (200.0, 190.5))

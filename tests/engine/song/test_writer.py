@@ -1,5 +1,6 @@
 """Reading what was written gives the same song; a change of a file leaves all the rest as it was."""
 
+import itertools
 import tomllib
 from fractions import Fraction
 
@@ -47,7 +48,7 @@ def bars(draw: st.DrawFn, length: Fraction | None = None) -> Bar:
     cuts = draw(st.sets(st.integers(1, int(total / unit) - 1), max_size=5)) if total > unit else set()
     edges = [Fraction(0), *(cut * unit for cut in sorted(cuts)), total]
     events = []
-    for start, end in zip(edges, edges[1:], strict=False):
+    for start, end in itertools.pairwise(edges):
         word = draw(symbols)
         mark = draw(st.sampled_from(["", "", "push", "stop", "ring", "hold"]))
         events.append(Event(start + 1, end - start, *read(word), mark))

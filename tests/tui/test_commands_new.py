@@ -1,0 +1,52 @@
+"""`stillhand new` asks five things and leaves a song that can be checked at once."""
+
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from engine.song.reader import read_song
+from tui.cli import commands
+
+
+@pytest.fixture(autouse=True)
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+def asked(*answers: str, name: str = "pier-lights") -> Result:
+    return CliRunner().invoke(commands, ["new", name], input="".join(answer + "\n" for answer in answers))
+
+
+def test_five_answers_make_a_song(folder: Path) -> None:
+    said = asked("Pier Lights", "Ebm", "6/8", "60", "Intro, Verse 2 x2, Tag")
+    assert said.exit_code == 0, said.output
+    song = read_song((folder / "pier-lights.toml").read_text(encoding="utf-8"), "")
+    assert (song.title, song.key, str(song.meter), song.tempo) == ("Pier Lights", "Ebm", "6/8", 60)
+    assert song.roadmap == ("Intro", "Verse 2", "Verse 2", "Tag")
+    assert song.doubts == ()
+
+
+def test_empty_answers_take_what_is_offered(folder: Path) -> None:
+    assert asked("", "", "", "", "").exit_code == 0
+    assert read_song((folder / "pier-lights.toml").read_text(encoding="utf-8"), "").title == "Pier Lights"
+
+
+def test_an_answer_that_cannot_be_read_is_asked_again() -> None:
+    said = asked("A", "Q", "C", "4/5", "4/4", "900", "fast", "90", ",", "A")
+    assert said.exit_code == 0
+    assert said.output.count("Error") == 5
+
+
+def test_a_song_that_is_there_is_not_written_over(folder: Path) -> None:
+    (folder / "pier-lights.toml").write_text("mine", encoding="utf-8")
+    said = asked("", "", "", "", "")
+    assert said.exit_code == 2
+    assert (folder / "pier-lights.toml").read_text(encoding="utf-8") == "mine"
+
+
+def test_an_interrupted_answer_writes_nothing(folder: Path) -> None:
+    said = asked("Pier")
+    assert said.exit_code == 1
+    assert list(folder.iterdir()) == []
