@@ -1,0 +1,53 @@
+import pytest
+
+from engine.chord.symbol import read_symbol
+from engine.voicing.tones import degree_of, demands, tension_sets
+
+
+def degrees(tones):
+    return tuple(tone.degree for tone in tones)
+
+
+@pytest.mark.parametrize(
+    ("symbol", "choices"),
+    [
+        ("C7", [()]),
+        ("C9", [("9",)]),
+        ("C13", [("9", "13"), ("13",)]),
+        ("C7#9", [("#9",)]),
+        ("C7alt", [("b9", "b5"), ("b9", "#5"), ("#9", "b5"), ("#9", "#5")]),
+    ],
+)
+def test_what_the_symbol_asks_for_is_owed_and_a_thirteenth_may_go_without_its_ninth(symbol, choices):
+    assert [degrees(choice) for choice in tension_sets(read_symbol(symbol))] == choices
+
+
+@pytest.mark.parametrize(
+    ("symbol", "pcs", "told"),
+    [
+        ("Dm7", {2, 5, 0}, True),
+        ("Dm7", {2, 5, 9}, False),
+        ("Dm7b5", {2, 5, 0}, False),
+        ("C6", {0, 4, 9}, True),
+        ("Gsus4", {7, 0}, True),
+        ("C9", {0, 4, 10}, False),
+        ("C11", {0, 10, 2, 5}, True),
+    ],
+)
+def test_third_seventh_altered_fifth_and_asked_tensions_are_owed_and_the_perfect_fifth_is_not(symbol, pcs, told):
+    chord = read_symbol(symbol)
+    keys = tuple(sorted(48 + (pc - chord.root.pc) % 12 + chord.root.pc for pc in pcs))
+    assert demands(chord).met(keys, owes_bass=False) is told
+
+
+def test_a_written_bass_is_owed_at_the_bottom():
+    wanted = demands(read_symbol("C/E"))
+    assert wanted.met((40, 48, 55), owes_bass=True)
+    assert not wanted.met((36, 52, 55), owes_bass=True)
+
+
+@pytest.mark.parametrize(
+    ("symbol", "pc", "degree"), [("Dm7", 4, "9"), ("G7", 4, "13"), ("C", 2, "9"), ("C/Bb", 10, "b7")]
+)
+def test_an_added_note_is_named_from_the_root(symbol, pc, degree):
+    assert degree_of(read_symbol(symbol), pc).degree == degree
