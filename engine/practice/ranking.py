@@ -1,0 +1,126 @@
+"""The hardest shifts of a whole set: each met once or many times, ranked by time needed against time available."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from engine.plan.model import Plan, PlannedStep
+from engine.practice.difficulty import COMFORT, HandTime, available, hand_times, load, needed
+from engine.practice.model import Meeting, Shift, shift_of
+from engine.song.model import Song
+
+TOP = 10
+"""Shifts that a report shows unless asked for more."""
+
+Entry = tuple[Song, Plan]
+
+
+@dataclass(frozen=True, slots=True)
+class HardShift:
+    """A shift with all the places where it is met, the tightest first. `needs` is in seconds; `steps` are the planned
+    chord before and the one after at the tightest place."""
+
+    shift: Shift
+    needs: float
+    hands: tuple[HandTime, HandTime]
+    met: tuple[Meeting, ...]
+    steps: tuple[PlannedStep, PlannedStep]
+
+    @property
+    def tightest(self) -> Meeting:
+        return self.met[0]
+
+    @property
+    def load(self) -> float:
+        """Time needed over time available where it is tightest; above 1 the hands come late."""
+        return load(self.needs, self.tightest.available)
+
+    @property
+    def difficulty(self) -> float:
+        """How far the loads lie beyond a comfortable half, added up over all the places it is met."""
+        return sum(max(0.0, load(self.needs, place.available) - COMFORT) for place in self.met)
+
+    @property
+    def songs(self) -> tuple[str, ...]:
+        """The titles of the songs it is met in, the tightest first, each once."""
+        return tuple(dict.fromkeys(place.title for place in self.met))
+
+
+@dataclass(frozen=True, slots=True)
+class Ranking:
+    """All the shifts of a set in which a finger moves, the hardest first. `played` counts the shifts as they come by,
+    `still` those of them in which the hands already hold the next chord."""
+
+    shifts: tuple[HardShift, ...]
+    played: int = 0
+    still: int = 0
+
+    @property
+    def difficulty(self) -> float:
+        return sum(hard.difficulty for hard in self.shifts)
+
+    @property
+    def tight(self) -> int:
+        """How many shifts have less than twice the time they need."""
+        return sum(hard.load > COMFORT for hard in self.shifts)
+
+    def covered(self, top: int = TOP) -> float:
+        """Return the share (0 to 1) of the set's difficulty that the `top` hardest shifts carry; 0.0 where all
+        have twice the time they need."""
+        whole = self.difficulty
+        return sum(hard.difficulty for hard in self.shifts[:top]) / whole if whole else 0.0
+
+    def find(self, sign: str) -> HardShift | None:
+        """Return the shift with this sign, None when the set has it no longer."""
+        return next((hard for hard in self.shifts if hard.shift.sign == sign), None)
+
+
+Met = tuple[Shift, Meeting, tuple[PlannedStep, PlannedStep]]
+
+
+def rank(entries: Sequence[Entry]) -> Ranking:
+    """Return the ranking of a set's planned songs.
+
+    Ties fall by what the shift needs, then by its sign, so that the order is the same on every evening.
+    """
+    return ranked(met for number, entry in enumerate(entries) for met in meetings(number, *entry))
+
+
+def ranked(met: Iterable[Met]) -> Ranking:
+    """Return the ranking of shifts met one by one: the same both hands and fingers before and after are one."""
+    places: dict[Shift, list[tuple[Meeting, tuple[PlannedStep, PlannedStep]]]] = {}
+    played = still = 0
+    for shift, place, steps in met:
+        played += 1
+        if shift.still:
+            still += 1
+        else:
+            places.setdefault(shift, []).append((place, steps))
+    hard = [found for shift, where in places.items() if (found := _hard(shift, where)).needs > 0]
+    hard.sort(key=lambda one: (-one.load, -one.needs, one.shift.sign))
+    return Ranking(tuple(hard), played, still)
+
+
+def _hard(shift: Shift, where: list[tuple[Meeting, tuple[PlannedStep, PlannedStep]]]) -> HardShift:
+    ordered = sorted(where, key=lambda pair: (pair[0].available, pair[0].song, pair[0].index))
+    return HardShift(shift, needed(shift), hand_times(shift), tuple(place for place, _ in ordered), ordered[0][1])
+
+
+def meetings(number: int, song: Song, plan: Plan) -> Iterator[Met]:
+    """Yield the shifts of a song in the order they are played; bars without a chord give the hands more time."""
+    last: int | None = None
+    between = Fraction(0)
+    for index, after in enumerate(plan.steps):
+        if not after.left and not after.right:
+            between += after.step.beats if last is not None else 0
+            continue
+        if last is not None:
+            before = plan.steps[last]
+            time = available(before.step, after.step, song.tempo, between, song.feel)
+            step = after.step
+            place = Meeting(
+                number, song.title, step.section, step.pass_, step.bar, step.beat, last, index,
+                (before.step.symbol, step.symbol), song.tempo, time,
+            )  # fmt: skip
+            yield shift_of(before, after), place, (before, after)
+        last, between = index, Fraction(0)

@@ -1,0 +1,127 @@
+"""The hardest shifts of a set as text of at most 80 columns and as JSON."""
+
+from textwrap import wrap
+from typing import Any
+
+from engine.plan.words import moves_in_words
+from engine.practice.difficulty import HandTime
+from engine.practice.model import Meeting
+from engine.practice.ranking import TOP, HardShift, Ranking
+
+WIDTH = 80
+
+
+def shifts_text(title: str, ranking: Ranking, top: int = TOP) -> str:
+    """Return the hardest shifts to be read, each with its places, its time and what the fingers do."""
+    if not ranking.shifts:
+        return f"{title}: no finger has to move from one chord to the next"
+    lines = [f"{title}: the hardest shifts, by time needed against time there is", ""]
+    for number, hard in enumerate(ranking.shifts[:top], 1):
+        lines += _shift_lines(number, hard)
+    return "\n".join([*lines, *(wrap(coverage_words(ranking, top), WIDTH))])
+
+
+def coverage_words(ranking: Ranking, top: int = TOP) -> str:
+    """Say how much of the set's difficulty the hardest shifts carry."""
+    count, shown = len(ranking.shifts), min(top, len(ranking.shifts))
+    if not ranking.tight:
+        share = f"All {count} shifts have at least twice the time they need"
+    else:
+        share = (
+            f"These {shown} carry {ranking.covered(top):.0%} of the set's difficulty (time beyond half of what there "
+        )
+        share += f"is): {ranking.tight} of {count} different shifts have less than twice the time they need"
+    met = f"{ranking.played - ranking.still} shifts are played in all"
+    return f"{share}. {met}; {ranking.still} times the hands already hold the next chord."
+
+
+def time_words(hard: HardShift) -> str:
+    """Return `0.62 s of 0.91 s`, and in words when the hands come late."""
+    late = ", too little" if hard.load > 1 else ""
+    return f"{hard.needs:.2f} s of {hard.tightest.available:.2f} s{late}"
+
+
+def place_words(place: Meeting) -> str:
+    """Return where a shift is met: `Ropewalk, Verse bar 3 beat 2, 168`."""
+    beat = f"{place.beat}" if place.beat.denominator == 1 else f"{float(place.beat):.4g}"
+    return f"{place.title}, {place.section} bar {place.bar} beat {beat}, {place.tempo:g}"
+
+
+def _shift_lines(number: int, hard: HardShift) -> list[str]:
+    places = len(hard.met)
+    names = " > ".join(hard.tightest.symbols)
+    often = f", met {places} times" if places > 1 else ""
+    head = f"{number:>3}. {names:<22} {hard.load:>4.0%}  {time_words(hard)}{often}"
+    lines = [head, *_indented(place_words(hard.tightest))]
+    others = [title for title in hard.songs if title != hard.tightest.title]
+    if others:
+        lines += _indented("also in " + ", ".join(others))
+    for hand, name in (("left", "LH"), ("right", "RH")):
+        lines += _indented(f"{name} {moves_in_words(hard.steps[1], hand)}")
+    return [*lines, ""]
+
+
+def _indented(words: str) -> list[str]:
+    return wrap(words, WIDTH, initial_indent=" " * 5, subsequent_indent=" " * 8)
+
+
+def shifts_json(title: str, ranking: Ranking, top: int | None = None) -> dict[str, Any]:
+    """Return the ranking as JSON values: seconds, MIDI numbers, bars and beats from 1."""
+    return {
+        "title": title,
+        "shifts": [_shift_json(number, hard) for number, hard in enumerate(ranking.shifts[:top], 1)],
+        "different": len(ranking.shifts),
+        "played": ranking.played,
+        "held": ranking.still,
+        "tight": ranking.tight,
+        "difficulty": ranking.difficulty,
+        "covered": {"top": TOP, "share": ranking.covered(TOP)},
+    }
+
+
+def _shift_json(number: int, hard: HardShift) -> dict[str, Any]:
+    return {
+        "rank": number,
+        "sign": hard.shift.sign,
+        "symbols": list(hard.tightest.symbols),
+        "needed": hard.needs,
+        "available": hard.tightest.available,
+        "load": hard.load,
+        "difficulty": hard.difficulty,
+        "hands": {name: _hand_json(hand) for name, hand in zip(("left", "right"), hard.hands, strict=True)},
+        "before": _hands_json(hard.shift.before),
+        "after": _hands_json(hard.shift.after),
+        "moves": {hand: moves_in_words(hard.steps[1], hand) for hand in ("left", "right")},
+        "places": [_place_json(place) for place in hard.met],
+    }
+
+
+def _hands_json(hands: Any) -> dict[str, list[dict[str, int]]]:
+    return {
+        name: [{"midi": key, "finger": finger} for key, finger in zip(grip.keys, grip.fingers, strict=True)]
+        for name, grip in zip(("left", "right"), hands, strict=True)
+    }
+
+
+def _hand_json(hand: HandTime) -> dict[str, float]:
+    return {
+        "seconds": hand.seconds,
+        "aim": hand.aim,
+        "re-form": hand.reform,
+        "land": hand.land,
+        "cross": hand.cross,
+        "farthest": hand.farthest,
+    }
+
+
+def _place_json(place: Meeting) -> dict[str, Any]:
+    return {
+        "song": place.title,
+        "section": place.section,
+        "pass": place.pass_,
+        "bar": place.bar,
+        "beat": float(place.beat),
+        "symbols": list(place.symbols),
+        "tempo": place.tempo,
+        "available": place.available,
+    }
