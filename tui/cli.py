@@ -18,6 +18,7 @@ import click
 from engine.errors import ChartError, EngineError
 from tui.commands_export import export
 from tui.commands_new import new
+from tui.commands_practice import shifts
 
 if TYPE_CHECKING:
     from engine.plan.model import Request
@@ -352,6 +353,7 @@ def ports(as_json: bool) -> None:
 
 commands.add_command(export)
 commands.add_command(new)
+commands.add_command(shifts)
 
 
 def _check_key(key: str | None) -> None:
