@@ -83,7 +83,8 @@ def _copy_missing(source: Path, target: Path) -> None:
         return
     if not (source / DEMO).is_file():
         raise StoreError(source / DEMO, "the demo set is not installed", "open a set of your own: stillhand SET")
-    for file in sorted(source.rglob("*.toml"), key=lambda file: file.name == DEMO):
+    files = [*source.rglob("*.toml"), *source.glob(".schema/*.json")]
+    for file in sorted(files, key=lambda file: file.name == DEMO):
         place = target / file.relative_to(source)
         place.parent.mkdir(parents=True, exist_ok=True)
         if not place.exists():
