@@ -32,7 +32,7 @@ STARTING = 15.0
 WATCH = 0.25
 """Seconds between two looks at the processes."""
 
-LISTEN = 4.0
+LISTEN = 2.5
 """Seconds without a list of ports after which the listing process is killed; it lists every second."""
 
 PART = 200

@@ -34,7 +34,7 @@ port.close_port(); port.delete()
 
 def missing() -> str:
     """Return what keeps the real path from being built, "" when nothing does."""
-    programs = [name for name in ("jackd", "fluidsynth") if shutil.which(name) is None]
+    programs = [name for name in ("jackd", "jack_wait", "fluidsynth") if shutil.which(name) is None]
     if not any(path.exists() for path in SOUNDFONTS):
         programs.append("a soundfont (timgm6mb-soundfont)")
     try:
@@ -76,12 +76,12 @@ class Rig:
         cycle = "128" if self.sync else "1024"
         command = ["jackd", "--no-realtime", *mode, "-n", self.name, "-d", "dummy", "-r", str(RATE), "-p", cycle]
         server = self._start(command, "jackd.log")
-        wait = ["jack_wait", "-s", self.name, "-w", "-t", "10"]
-        if shutil.which("jack_wait"):
-            subprocess.run(wait, capture_output=True, timeout=15, check=False)
-        else:
-            time.sleep(1.0)
+        until(self._running)
         return server
+
+    def _running(self) -> bool:
+        asked = subprocess.run(["jack_wait", "-s", self.name, "-c"], capture_output=True, timeout=15, check=False)
+        return b"not running" not in asked.stdout
 
     def start_synth(self) -> subprocess.Popen[bytes]:
         font = next(path for path in SOUNDFONTS if path.exists())
@@ -123,14 +123,16 @@ class Rig:
             self._end_all()
 
     def _end_all(self) -> bool:
-        """End every process, the newest first; returns whether a server had to be killed or had been."""
+        """End every process; returns whether a server had to be killed or had been.
+
+        The server goes first: it leaves its clients in peace, while a client that vanishes stalls the server.
+        """
         killed = False
-        for process in reversed(self.processes):
+        for process in self.processes:
             if process.poll() is None:
-                # The monitor takes its leave when its input ends; a client that only vanishes stalls the server.
-                process.stdin.close() if process.stdin else process.terminate()
+                process.terminate()
                 with contextlib.suppress(subprocess.TimeoutExpired):
-                    process.wait(4.0)
+                    process.wait(4.0 if process.args[0] == "jackd" else 0.1)
             process.kill()
             process.wait()
             killed = killed or (process.args[0] == "jackd" and process.returncode == -signal.SIGKILL)

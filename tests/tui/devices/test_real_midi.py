@@ -26,7 +26,7 @@ from tui.devices.clock import Clock, ClockEvent
 from tui.port_list import ports_seen
 
 ROOT = Path(__file__).resolve().parents[3]
-TEMPO = 150.0
+TEMPO = 180.0
 BEAT = 60 / TEMPO
 ORGAN = 19
 """Church organ, whose partials stand still. Source: General MIDI System Level 1, sound set (from 0)."""
