@@ -47,9 +47,19 @@ class _Struck:
     beats: Fraction | None = None
 
 
+@dataclass(frozen=True, slots=True)
+class Word:
+    """A chord as its chart writes it: where, the word, and the chord it was read as."""
+
+    line: int
+    column: int
+    text: str
+    chord: Chord | None
+
+
 @dataclass(slots=True)
 class Draft:
-    """What is being read of one section: bars done, faults found, and the bar under the pen."""
+    """What is being read of one section: bars done, faults and words found, and the bar under the pen."""
 
     meter: Meter
     read: ReadWord
@@ -57,6 +67,7 @@ class Draft:
     pickup: Fraction = Fraction(0)
     bars: list[WrittenBar] = field(default_factory=list)
     faults: list[Fault] = field(default_factory=list)
+    words: list[Word] = field(default_factory=list)
     struck: list[_Struck] = field(default_factory=list)
     bar_meter: Meter | None = None
     again: Sign | None = None
@@ -182,6 +193,7 @@ def _event(draft: Draft, struck: _Struck, before: list[Event]) -> Event | None:
         return replace(last, mark=struck.mark, line=line, column=column)
     try:
         symbol, chord = draft.read(struck.sign.text)
+        draft.words.append(Word(line, column, struck.sign.text, chord))
     except SymbolError as error:
         draft.faults.append(Fault(line, column, f"{struck.sign.text} is no chord symbol", error.hint))
         # The bar keeps its beats, so that only the symbol is reported.

@@ -1,6 +1,7 @@
 """Pins: voicings a player insists on, read from `[[pins]]` and checked against the song's bars."""
 
 import re
+from dataclasses import dataclass
 from difflib import get_close_matches
 from fractions import Fraction
 
@@ -14,18 +15,30 @@ _LOWEST, _HIGHEST = 21, 108
 """The piano's outer keys, A0 and C8, as MIDI numbers. Source: MIDI 1.0 note numbers, middle C = 60."""
 
 
-def read_pins(sheet: Sheet, tables: list[Table], path: Path, sections: tuple[Section, ...]) -> tuple[Pin, ...]:
-    """Return the pins that can be used; every other one is a fault of the sheet."""
+def read_pins(
+    sheet: Sheet, tables: list[Table], path: Path, sections: tuple[Section, ...], elsewhere: bool = False
+) -> tuple[Pin, ...]:
+    """Return the pins that can be used; every other one is a fault of the sheet.
+
+    `elsewhere`: the sections stand in another file, which may have changed since; a pin that no longer fits them is
+    left out with a note, so that the evening still opens.
+    """
     pins = []
     for number, table in enumerate(tables):
         before = len(sheet.faults)
-        pin = _pin(sheet, table, (*path, number), sections)
-        if pin and len(sheet.faults) == before:
+        pin = _pin(sheet, table, (*path, number))
+        slip = pin and _misplaced(pin, sections)
+        if slip and not elsewhere:
+            sheet.at_value((*path, number, slip.key), slip.found, slip.hint)
+        elif slip:
+            place = sheet.places.value(*path, number, slip.key)
+            sheet.notes.append((*place, "pin", f"is left out: {slip.found}, {slip.hint}"))
+        elif pin and len(sheet.faults) == before:
             pins.append(pin)
     return tuple(pins)
 
 
-def _pin(sheet: Sheet, table: Table, path: Path, sections: tuple[Section, ...]) -> Pin | None:
+def _pin(sheet: Sheet, table: Table, path: Path) -> Pin | None:
     sheet.unknown(table, path, KEYS, "a pin")
     name = sheet.text(table, (*path, "section"), needed='the section it stands in, as in section = "Verse"')
     bar = int(sheet.number(table, (*path, "bar"), 1, 0, 9999))
@@ -36,8 +49,6 @@ def _pin(sheet: Sheet, table: Table, path: Path, sections: tuple[Section, ...]) 
     if left is None and right is None and "left" not in table and "right" not in table:
         sheet.at_key(path, "the pin has no notes", 'write left = "F2 C3" or right = "Ab3 Eb4", or both')
         return None
-    if name:
-        _check_place(sheet, path, name, bar, beat, sections)
     if len(sheet.faults) > before:
         return None
     left_fingers, right_fingers = _fingers(sheet, table, (*path, "fingers"), left, right)
@@ -46,23 +57,32 @@ def _pin(sheet: Sheet, table: Table, path: Path, sections: tuple[Section, ...]) 
     return Pin(name, bar, beat, left, right, left_fingers, right_fingers)
 
 
-def _check_place(sheet: Sheet, path: Path, name: str, bar: int, beat: Fraction, sections: tuple[Section, ...]) -> None:
-    section = next((section for section in sections if section.name == name), None)
+@dataclass(frozen=True, slots=True)
+class _Slip:
+    """What does not fit the song: the pin's key that says it, what was found, how to mend it."""
+
+    key: str
+    found: str
+    hint: str
+
+
+def _misplaced(pin: Pin, sections: tuple[Section, ...]) -> _Slip | None:
+    """Return why a pin stands nowhere in the song, None when it does."""
+    section = next((section for section in sections if section.name == pin.section), None)
     if section is None:
         names = [section.name for section in sections]
-        near = get_close_matches(name, names, n=1, cutoff=0.5)
+        near = get_close_matches(pin.section, names, n=1, cutoff=0.5)
         hint = f"did you mean {near[0]}?" if near else f"the sections are {', '.join(names)}"
-        sheet.at_value((*path, "section"), f"there is no section {name}", hint)
-        return
+        return _Slip("section", f"there is no section {pin.section}", hint) if pin.section else None
     first = 0 if section.pickup else 1
     last = len(section.bars) - 1 + first
-    if not first <= bar <= last:
-        sheet.at_value((*path, "bar"), f"{name} has no bar {bar}", f"its bars are {first} to {last}")
-        return
-    beats = [event.beat for event in section.bars[bar - first].events]
-    if beat not in beats:
-        found = f"no chord begins on beat {_figure(beat)} of {name}, bar {bar}"
-        sheet.at_value((*path, "beat"), found, f"chords begin on {', '.join(map(_figure, beats)) or 'no beat'}")
+    if not first <= pin.bar <= last:
+        return _Slip("bar", f"{pin.section} has no bar {pin.bar}", f"its bars are {first} to {last}")
+    beats = [event.beat for event in section.bars[pin.bar - first].events]
+    if pin.beat in beats:
+        return None
+    found = f"no chord begins on beat {_figure(pin.beat)} of {pin.section}, bar {pin.bar}"
+    return _Slip("beat", found, f"chords begin on {', '.join(map(_figure, beats)) or 'no beat'}")
 
 
 def _figure(beat: Fraction) -> str:

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from fractions import Fraction
 
-from engine.song.bars import Draft, read_bars
+from engine.song.bars import Draft, Word, read_bars
 from engine.song.fields import Sheet, Table, read_table
 from engine.song.head import SONG_KEYS, Head, read_head
 from engine.song.model import Bar, Section, Song
@@ -30,14 +30,14 @@ def read_song(text: str, source: str) -> Song:
     table, sheet = read_table(text, source)
     sheet.unknown(table, (), SONG_KEYS, "a song")
     head = read_head(sheet, table)
-    sections = _sections(sheet, table, head)
+    words: list[Word] = []
+    sections = _sections(sheet, table, head, words)
     roadmap = _roadmap(sheet, table, sections)
     pins = read_pins(sheet, sheet.tables(table, ("pins",)), ("pins",), sections)
     _check_length(sheet, sections, roadmap)
     sheet.done(source)
-    _note_mixed_names(sheet, sections)
     song = replace(head.song, sections=sections, roadmap=roadmap, pins=pins, source=source)
-    return replace(song, doubts=tuple(sorted([*sheet.notes, *_doubts(sections)])))
+    return replace(song, doubts=tuple(sorted([*sheet.notes, *_doubts(words), *_mixed_names(words)])))
 
 
 def song_from_chart(bars: str, key: str = "C", meter: str = "4/4", tempo: float = 120.0) -> Song:
@@ -55,7 +55,7 @@ def song_from_chart(bars: str, key: str = "C", meter: str = "4/4", tempo: float 
     sheet.done("chart")
     return Song(
         title="Chart", key=key, meter=read_meter(meter), tempo=tempo, roadmap=("Chart",), sections=(section,),
-        doubts=tuple(_doubts((section,))), source="chart",
+        doubts=tuple(_doubts(draft.words)), source="chart",
     )  # fmt: skip
 
 
@@ -66,14 +66,14 @@ def _bars(sheet: Sheet, draft: Draft, text: str) -> tuple[Bar, ...]:
     return bars
 
 
-def _sections(sheet: Sheet, table: Table, head: Head) -> tuple[Section, ...]:
+def _sections(sheet: Sheet, table: Table, head: Head, words: list[Word]) -> tuple[Section, ...]:
     found = sheet.table(table, ("sections",))
     if not found:
         sheet.at_key(("sections",), "there are no sections", "write [sections.Verse] and its bars under it")
-    return tuple(_section(sheet, found, name, head) for name in found)
+    return tuple(_section(sheet, found, name, head, words) for name in found)
 
 
-def _section(sheet: Sheet, sections: Table, name: str, head: Head) -> Section:
+def _section(sheet: Sheet, sections: Table, name: str, head: Head, words: list[Word]) -> Section:
     path = ("sections", name)
     table = sheet.table(sections, path)
     if not name.strip() or "\n" in name:
@@ -89,6 +89,7 @@ def _section(sheet: Sheet, sections: Table, name: str, head: Head) -> Section:
     wording = replace(head.wording, key=key or head.song.key)
     draft = Draft(meter, reader_of(wording), lambda offset: sheet.places.inside(offset, *path, "bars"), pickup)
     bars = _bars(sheet, draft, text)
+    words += draft.words
     if text.strip() and not bars and not draft.faults:
         sheet.at_value((*path, "bars"), f"{name} has no bars", 'write them as in bars = "| Dm7 | G7 | C6 |"')
     cue, until = sheet.text(table, (*path, "cue")), sheet.text(table, (*path, "until"))
@@ -140,23 +141,21 @@ def _chords(section: Section) -> int:
     return sum(len(bar.events) for bar in section.bars) * max(1, most)
 
 
-def _doubts(sections: Iterable[Section]) -> list[tuple[int, int, str, str]]:
+def _doubts(words: Iterable[Word]) -> list[tuple[int, int, str, str]]:
     """Return each doubtful symbol where it is written first."""
     seen: dict[str, tuple[int, int, str, str]] = {}
-    for section in sections:
-        for bar in section.bars:
-            for event in bar.events:
-                if event.chord and event.chord.reading and event.chord.symbol not in seen:
-                    word = event.chord.symbol
-                    seen[word] = (event.line, event.column, word, event.chord.reading)
+    for word in words:
+        if word.chord and word.chord.reading:
+            seen.setdefault(word.text, (word.line, word.column, word.text, word.chord.reading))
     return list(seen.values())
 
 
-def _note_mixed_names(sheet: Sheet, sections: tuple[Section, ...]) -> None:
-    """Note a chart that has both H and Bb: one of them was written by another hand."""
-    events = [event for section in sections for bar in section.bars for event in bar.events if event.chord is not None]
-    first_h = next((event for event in events if event.chord and event.chord.symbol[:1] in ("H", "h")), None)
-    flat = next((event for event in events if event.chord and event.chord.symbol[:2] in ("Bb", "B♭")), None)
-    if first_h and flat:
-        remark = f"stands in the same chart as {flat.symbol}: is B meant as B flat or as B natural?"
-        sheet.notes.append((first_h.line, first_h.column, first_h.chord.symbol if first_h.chord else "H", remark))
+def _mixed_names(words: Iterable[Word]) -> list[tuple[int, int, str, str]]:
+    """Return a note on a chart that has both H and Bb: one of them was written by another hand."""
+    read = [word for word in words if word.chord]
+    first_h = next((word for word in read if word.text[:1] in ("H", "h")), None)
+    flat = next((word for word in read if word.text[:2] in ("Bb", "B♭")), None)
+    if not first_h or not flat:
+        return []
+    remark = f"stands in the same chart as {flat.text}: is B meant as B flat or as B natural?"
+    return [(first_h.line, first_h.column, first_h.text, remark)]

@@ -123,7 +123,7 @@ class _Tonight:
 
     def _pins(self, song: Song) -> tuple[Pin, ...]:
         path = (*self.path, "pins")
-        return read_pins(self.sheet, self.sheet.tables(self.entry, path), path, song.sections)
+        return read_pins(self.sheet, self.sheet.tables(self.entry, path), path, song.sections, elsewhere=True)
 
 
 def _place(pin: Pin) -> tuple[str, int, object]:

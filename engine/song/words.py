@@ -4,12 +4,13 @@ So that every later part (transposing, plans, screens) reads a symbol without kn
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from engine.chord.model import Chord
 from engine.chord.rules import DEFAULT_RULES, HouseRules
 from engine.chord.symbol import read_symbol
+from engine.errors import SymbolError
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,14 +57,12 @@ def _in_english(word: str, chord: Chord) -> tuple[str, Chord]:
         return word, chord
     bass = f"/{chord.bass}" if chord.slash else ""
     symbol = f"{chord.root}{chord.quality}{bass}"
-    plain = read_symbol(symbol)
     # A spelling that would be read another way without the house rules is worse than the word itself.
-    return (symbol, chord) if plain and _tones(plain) == _tones(chord) else (word, chord)
+    symbol = symbol if _plain_tones(symbol) == _tones(chord) else word
+    return symbol, replace(chord, symbol=symbol)
 
 
 def _plain_tones(word: str) -> object:
-    from engine.errors import SymbolError
-
     try:
         return _tones(read_symbol(word))
     except SymbolError:

@@ -100,7 +100,7 @@ def test_a_song_with_faults_is_kept_apart_with_all_of_them() -> None:
         (ONE + 'key = "Q"\n', "no key"),
         (ONE + "tempo = 0\n", "tempo is 0"),
         (ONE + 'voicing = "shel"\n', "did you mean shell?"),
-        (ONE + '[[songs.pins]]\nsection = "Vers"\nright = "C4"\n', "did you mean Verse?"),
+        (ONE + '[[songs.pins]]\nsection = "Verse"\nright = "X4"\n', "X4 is no note"),
     ],
 )
 def test_a_mistake_of_the_set_is_said(songs: str, words: str) -> None:
@@ -131,3 +131,11 @@ def test_an_unknown_key_of_a_set_is_noted() -> None:
 def test_a_reach_in_words_is_read_by_whoever_knows_hands() -> None:
     evening = read_set('title = "a"\nreach = "a ninth"\n' + ONE, "", load, lambda words: 200.0)
     assert evening.reach == (200.0, 200.0)
+
+
+def test_a_pin_that_the_song_has_outgrown_is_left_out_and_noted() -> None:
+    evening = opened(ONE + '[[songs.pins]]\nsection = "Vers"\nright = "C4"\n')
+    assert len(evening.songs[0].song.pins) == 1
+    ((line, _, what, remark),) = evening.doubts
+    assert (line, what) == (5, "pin")
+    assert "did you mean Verse?" in remark
