@@ -1,0 +1,133 @@
+"""Checked against Fitts's own table, and by laws: farther, more fingers and faster are never easier."""
+
+from dataclasses import replace
+from fractions import Fraction
+from statistics import linear_regression
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from engine.hand.grip import Grip
+from engine.practice.difficulty import TABLE, available, bits, hand_time, load, needed, starting_tempo
+from engine.practice.model import Shift
+from tests.engine.practice.by_hand import grip, shift, step
+
+FITTS_TABLE_1 = {
+    (2, 2): 180, (4, 2): 203, (8, 2): 279, (16, 2): 388,
+    (2, 1): 212, (4, 1): 260, (8, 1): 357, (16, 1): 481,
+    (2, 0.5): 281, (4, 0.5): 372, (8, 0.5): 469, (16, 0.5): 595,
+    (2, 0.25): 392, (4, 0.25): 484, (8, 0.25): 580, (16, 0.25): 731,
+}  # fmt: skip
+"""(distance, width) in inches -> milliseconds a tap, stylus of 1 oz. Source: Fitts 1954, table 1."""
+
+
+def test_the_line_through_fitts_own_table_is_ours() -> None:
+    from math import log2
+
+    index = [log2(2 * distance / width) for distance, width in FITTS_TABLE_1]
+    line = linear_regression(index, [float(time) for time in FITTS_TABLE_1.values()])
+    assert line.slope == pytest.approx(TABLE["aim"].value * 1000, abs=0.1)
+    assert line.intercept == pytest.approx(TABLE["start"].value * 1000, abs=0.2)
+
+
+def test_every_constant_says_where_it_comes_from() -> None:
+    assert all(constant.source and constant.unit for constant in TABLE.values())
+
+
+def test_hands_that_hold_everything_need_no_time() -> None:
+    assert needed(shift("5:48", "1:64 3:70", "5:48", "1:64 3:70")) == 0.0
+
+
+def test_a_hand_that_only_lifts_needs_no_time() -> None:
+    assert needed(shift("5:48", "1:64 3:70", "5:48", "1:64")) == 0.0
+
+
+def test_an_octave_down_the_keyboard_takes_fitts_time_for_an_octave() -> None:
+    time = hand_time(grip("5:48"), grip("5:36"), "left")
+    assert time.farthest == pytest.approx(164.5)
+    # Distance 164.5 mm, width 23.5 mm: log2(14) = 3.81 bits.
+    assert time.aim == pytest.approx(0.0128 + 0.0947 * 3.807, abs=0.0005)
+    assert (time.reform, time.land, time.cross) == (0.0, 0.0, 0.0)
+
+
+def test_a_hand_carried_as_it_is_has_nothing_to_re_form() -> None:
+    assert hand_time(grip("1:60 3:64 5:67"), grip("1:65 3:69 5:72"), "right").reform == 0.0
+
+
+def test_a_black_key_is_the_harder_aim() -> None:
+    assert bits(50.0, 61) > bits(50.0, 60)
+
+
+def test_a_key_passed_to_another_finger_is_a_crossing() -> None:
+    assert hand_time(grip("1:60 3:64"), grip("1:57 2:60"), "right").cross > 0
+
+
+def test_the_other_hand_never_makes_it_easier() -> None:
+    one = shift("5:48", "1:64", "5:48", "1:67")
+    assert needed(replace(one, after=(grip("5:43"), one.after[1]))) >= needed(one)
+
+
+def moved(hand: Grip, way: int) -> Grip:
+    return Grip(tuple(key + way for key in hand.keys), hand.fingers)
+
+
+@given(st.integers(1, 4), st.sampled_from([1, -1]))
+def test_carrying_the_hand_an_octave_farther_always_takes_longer(octaves: int, side: int) -> None:
+    hand = grip("1:60 2:64 5:67")
+    near, far = (hand_time(hand, moved(hand, 12 * side * way), "right").seconds for way in (octaves - 1, octaves))
+    assert far > near
+
+
+@given(st.floats(0, 1500), st.floats(0, 1500), st.integers(21, 108))
+def test_the_aim_grows_with_the_way(one: float, other: float, key: int) -> None:
+    near, far = sorted((one, other))
+    assert bits(near, key) <= bits(far, key)
+
+
+@given(st.floats(20, 400), st.floats(20, 400))
+def test_a_faster_tempo_never_gives_more_time(one: float, other: float) -> None:
+    slow, fast = sorted((one, other))
+    before, after = step(0, "Dm7"), step(1, "G7")
+    assert available(before, after, slow) >= available(before, after, fast)
+
+
+@given(st.floats(0.01, 3), st.floats(0.05, 8), st.floats(20, 400))
+def test_at_the_starting_tempo_half_the_time_is_enough(needs: float, gives: float, tempo: float) -> None:
+    start = starting_tempo(needs, gives, tempo)
+    assert 1 <= start <= tempo
+    # The time there is grows as the tempo falls.
+    assert load(needs, gives * tempo / start) <= 0.5 + 1e-9 or start == 1.0
+
+
+def test_two_beats_at_a_hundred_and_twenty_are_a_second() -> None:
+    assert available(step(0, "Dm7", Fraction(2)), step(1, "G7"), 120.0) == pytest.approx(1.0)
+
+
+def test_a_pushed_chord_leaves_an_eighth_less() -> None:
+    before = step(0, "Dm7", Fraction(2))
+    assert available(before, step(1, "G7", mark="push"), 120.0) == pytest.approx(0.75)
+    assert available(before, step(1, "G7", mark="push"), 120.0, feel="swing") == pytest.approx(1 - 1 / 6)
+
+
+def test_a_bar_without_chord_gives_the_hands_its_time() -> None:
+    assert available(step(0, "Dm7"), step(2, "G7"), 120.0, between=Fraction(4)) == pytest.approx(4.0)
+
+
+keys = st.lists(st.integers(40, 80), min_size=1, max_size=5, unique=True).map(sorted)
+
+
+@st.composite
+def a_grip(draw: st.DrawFn) -> Grip:
+    held = draw(keys)
+    fingers = sorted(draw(st.permutations(range(1, 6)))[: len(held)])
+    return Grip(tuple(held), tuple(fingers))
+
+
+@given(a_grip(), a_grip(), a_grip(), a_grip())
+def test_every_shift_has_a_finite_time_and_none_at_all_only_when_nothing_comes(
+    left: Grip, right: Grip, left_after: Grip, right_after: Grip
+) -> None:
+    here = Shift((left, right), (left_after, right_after))
+    assert 0.0 <= needed(here) < 5.0
+    assert needed(Shift(here.before, here.before)) == 0.0

@@ -1,0 +1,114 @@
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from engine.practice.model import hands_of, shift_of
+from engine.practice.ranking import Entry, rank
+from tests.engine.practice.by_hand import TWO_FIVE, Chord, plan_of, song
+
+GRIPS = ("1:60 3:65", "1:59 3:65", "1:59 3:64", "2:60 5:69", "")
+
+
+def entry(chords: tuple[Chord, ...] = TWO_FIVE, title: str = "Ropewalk", tempo: float = 120.0) -> Entry:
+    return song(title, tempo), plan_of(chords)
+
+
+def test_a_two_five_one_has_two_shifts() -> None:
+    ranking = rank([entry()])
+    assert [hard.tightest.symbols for hard in ranking.shifts] == [("G7", "Cmaj7"), ("Dm7", "G7")]
+    assert ranking.played == 2
+
+
+def test_the_same_shift_in_two_songs_is_one_met_twice_the_faster_first() -> None:
+    ranking = rank([entry(), entry(title="Low Tide", tempo=180.0)])
+    assert len(ranking.shifts) == 2
+    assert ranking.shifts[0].songs == ("Low Tide", "Ropewalk")
+    assert ranking.shifts[0].tightest.tempo == 180.0
+
+
+def test_other_fingers_on_the_same_keys_are_another_shift() -> None:
+    other = tuple((symbol, beats, left, right.replace("3:", "4:")) for symbol, beats, left, right in TWO_FIVE)
+    assert len(rank([entry(), entry(other)]).shifts) == 4
+
+
+def test_the_same_chord_held_on_is_no_shift() -> None:
+    held: tuple[Chord, ...] = (TWO_FIVE[0], TWO_FIVE[0], TWO_FIVE[1])
+    ranking = rank([entry(held)])
+    assert (len(ranking.shifts), ranking.played, ranking.still) == (1, 2, 1)
+
+
+def test_a_bar_without_chord_joins_the_chords_round_it_and_gives_its_time() -> None:
+    gap: tuple[Chord, ...] = (TWO_FIVE[0], ("N.C.", 4, "", ""), TWO_FIVE[1])
+    (hard,) = rank([entry(gap)]).shifts
+    assert hard.tightest.symbols == ("Dm7", "G7")
+    assert hard.tightest.available == pytest.approx(3.0)
+    assert (hard.tightest.before, hard.tightest.index) == (0, 2)
+
+
+def test_a_faster_song_has_harder_shifts() -> None:
+    slow, fast = (rank([entry(tempo=tempo)]).shifts[0].load for tempo in (60.0, 240.0))
+    assert fast == pytest.approx(4 * slow)
+
+
+def test_a_set_without_chords_has_no_shifts_and_no_difficulty() -> None:
+    assert rank([]).shifts == ()
+    assert rank([entry(())]).covered() == 0.0
+
+
+def test_a_shift_is_found_again_by_its_sign_when_the_set_was_edited() -> None:
+    sign = rank([entry()]).shifts[0].shift.sign
+    edited = rank([entry((("Am7", 4, "5:45", "1:60 3:67"), *TWO_FIVE), title="Ropewalk, new")])
+    found = edited.find(sign)
+    assert found is not None
+    assert found.tightest.symbols == ("G7", "Cmaj7")
+    assert edited.find("5C3 > 5D3") is None
+
+
+@st.composite
+def a_song(draw: st.DrawFn) -> Entry:
+    count = draw(st.integers(0, 9))
+    chords = [(f"C{i}", draw(st.integers(1, 4)), "5:43", draw(st.sampled_from(GRIPS))) for i in range(count)]
+    tempo = draw(st.floats(40, 300))
+    return song(draw(st.sampled_from(("A", "B", "C"))), tempo), plan_of(chords)
+
+
+@given(st.lists(a_song(), max_size=4))
+def test_every_merged_shift_is_the_same_in_both_hands_and_all_fingers(entries: list[Entry]) -> None:
+    for hard in rank(entries).shifts:
+        for place in hard.met:
+            steps = entries[place.song][1].steps
+            assert shift_of(steps[place.before], steps[place.index]) == hard.shift
+        assert hands_of(hard.steps[0]) == hard.shift.before
+        assert min(place.available for place in hard.met) == hard.tightest.available
+
+
+@given(st.lists(a_song(), max_size=4))
+def test_every_shift_played_is_counted_once(entries: list[Entry]) -> None:
+    ranking = rank(entries)
+    chords = [sum(bool(step.left or step.right) for step in plan.steps) for _, plan in entries]
+    assert ranking.played == sum(max(0, count - 1) for count in chords)
+    assert sum(len(hard.met) for hard in ranking.shifts) <= ranking.played - ranking.still
+    assert len({hard.shift.sign for hard in ranking.shifts}) == len(ranking.shifts)
+
+
+@given(st.lists(a_song(), max_size=4), st.integers(1, 12))
+def test_loads_fall_down_the_list_and_more_shifts_cover_more(entries: list[Entry], top: int) -> None:
+    ranking = rank(entries)
+    loads = [hard.load for hard in ranking.shifts]
+    assert loads == sorted(loads, reverse=True)
+    assert 0.0 <= ranking.covered(top) <= ranking.covered(top + 1) <= 1.0 + 1e-9
+
+
+@given(st.lists(a_song(), max_size=4))
+def test_the_order_of_the_songs_does_not_change_the_order_of_the_shifts(entries: list[Entry]) -> None:
+    there, back = rank(entries), rank(entries[::-1])
+    assert [hard.shift for hard in there.shifts] == [hard.shift for hard in back.shifts]
+
+
+def test_slowing_one_song_down_never_makes_a_shift_harder() -> None:
+    entries = [entry(), entry(title="Low Tide", tempo=180.0)]
+    slower = [entries[0], (replace(entries[1][0], tempo=90.0), entries[1][1])]
+    before = {hard.shift: hard.load for hard in rank(entries).shifts}
+    assert all(hard.load <= before[hard.shift] for hard in rank(slower).shifts)
