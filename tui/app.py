@@ -7,6 +7,7 @@ import os
 import signal
 import sys
 import threading
+import traceback
 from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -71,11 +72,13 @@ class StandApp(App[None]):
         self.picture_theme = "plain" if self.without_colour else "dark"
         self.chord_style = "words"
         self.ascii_only = not _utf8()
+        self.coarse = self.ascii_only or os.environ.get("TERM") == "linux"
+        self.held: tuple[int, ...] = ()
         self._port = port
         self._report = ""
-        for theme in THEMES:
+        for theme in ("dark", "light"):
             self.register_theme(_theme(theme))
-        self.theme = f"stand-{self.picture_theme}"
+        self.theme = _named(self.picture_theme)
 
     # Beginning
 
@@ -84,7 +87,7 @@ class StandApp(App[None]):
         self._resume_place()
         self._catch_signals()
         threading.excepthook = self._thread_failed
-        self.stand = StandScreen(self.desk)
+        self.stand = StandScreen(self.desk, self.picture_theme)
         self.push_screen(self.stand)
         self.desk.told.append(self._show)
         self.desk.stepped.append(lambda: self.sound.stepped(self.desk))
@@ -167,10 +170,13 @@ class StandApp(App[None]):
         self._show()
 
     def status_line(self) -> str:
-        """Return troubles, or what sounds through what."""
-        if self.desk.trouble:
-            return "! " + "; ".join(self.desk.trouble.values())
+        """Return what sounds through what."""
         return f"{self.sound.status}  {'each chord sounds' if self.sound.each_step else ''}".strip()
+
+    def trouble_line(self) -> str:
+        """Return the standing complaints, what is not saved first; "" where all is well."""
+        trouble = self.desk.trouble
+        return "  ".join(trouble[subject] for subject in sorted(trouble, key=lambda subject: subject != "saving"))
 
     def note_here(self) -> str:
         """Return the note that stands at the present bar, to be changed."""
@@ -194,7 +200,7 @@ class StandApp(App[None]):
     def use_theme(self, theme: str) -> None:
         """Change to dark, light or plain."""
         self.picture_theme = theme
-        self.theme = f"stand-{theme}"
+        self.theme = _named(theme)
         for screen in self.screen_stack:
             picture = getattr(screen, "picture", None)
             if picture is not None:
@@ -236,7 +242,18 @@ class StandApp(App[None]):
             self.stand.lamp = {3: "●●", 2: "●", 1: "○"}.get(event.value, "·")
         elif event.kind == "end":
             self.stand.lamp = ""
+        elif event.kind == "in":
+            self._played(event.data)
         self._show()
+
+    def _played(self, data: bytes) -> None:
+        """Mark the keys that the player holds down on a MIDI keyboard."""
+        if len(data) != 3 or data[0] & 0xE0 != 0x80:
+            return
+        down = data[0] & 0xF0 == 0x90 and data[2] > 0
+        held = set(self.held)
+        held = held | {data[1]} if down else held - {data[1]}
+        self.held = tuple(sorted(held))
 
     def _thread_failed(self, failure: "threading.ExceptHookArgs") -> None:
         name = failure.thread.name if failure.thread else "a thread"
@@ -247,6 +264,27 @@ class StandApp(App[None]):
         self._show()
 
     # Ending
+
+    def run(self, *arguments: Any, **options: Any) -> None:
+        """Run until the player quits, and leave with the code that says how it ended."""
+        super().run(*arguments, **options)
+        if self._report:
+            print(self._report, file=sys.stderr)
+        if self.return_code:
+            sys.exit(self.return_code)
+
+    def _fatal_error(self) -> None:
+        """Keep the report of a bug in a file, give the terminal back, and say in one line where it lies."""
+        from tui import store
+
+        path = store.data_folder() / "report.txt"
+        try:
+            store.save(path, traceback.format_exc())
+            where = f"the report lies in {path}"
+        except store.StoreError:
+            where = traceback.format_exc()
+        self._report = f"stillhand had to stop: that is a fault of ours, your set and place are kept. {where}"
+        self._close_messages_no_wait()
 
     def leave(self) -> None:
         """Quit; what is not saved yet is saved on the way out."""
@@ -259,11 +297,14 @@ class StandApp(App[None]):
 
 
 def _theme(name: str) -> Theme:
-    ground = GROUND[name] or "ansi_default"
-    ink = {"dark": "#e6e6e0", "light": "#1a1a1e", "plain": "ansi_default"}[name]
-    return Theme(
-        name=f"stand-{name}", primary="#4db8ff", foreground=ink, background=ground, surface=ground, dark=name != "light"
-    )
+    ink = {"dark": "#e6e6e0", "light": "#1a1a1e"}[name]
+    ground = GROUND[name]
+    return Theme(_named(name), "#4db8ff", foreground=ink, background=ground, surface=ground, dark=name == "dark")
+
+
+def _named(theme: str) -> str:
+    """Return Textual's theme for one of ours: plain is the terminal's own colours."""
+    return "ansi-dark" if theme == "plain" else f"stand-{theme}"
 
 
 def _utf8() -> bool:

@@ -17,12 +17,15 @@ from engine.song.model import Pin, SetList, SetSong, Song, Step
 from tui import rehearsal as stand
 from tui.planning import LATER, URGENT, NotPlanned, Planner
 from tui.rehearsal import NotThere, Rehearsal, Unfold
-from tui.saving import Slots, entries, slots
+from tui.saving import Entry, Slots, entries, files_in, slots
 
 Told = Callable[[], None]
 
 SAVE_AFTER = 0.3
 """Seconds after a change in which further changes join it in one write."""
+
+WORD_SECONDS = 4.0
+"""Seconds that a word stays over the title."""
 
 PLACE_AFTER = 1.0
 """Seconds between two writes of the place where we are."""
@@ -59,10 +62,11 @@ class Desk:
         self._tasks: set[asyncio.Task[None]] = set()
         self._slots: Slots = slots(set_list)
         self._saved = entries(set_list)
-        self._seen_text: str | None = None
+        self._files: tuple[str, ...] | None = None
+        self._stamps: dict[Path, tuple[int, int]] | None = None
+        self._saving = False
         self._save_task: asyncio.Task[None] | None = None
         self._place_task: asyncio.Task[None] | None = None
-        self._changed_outside = False
 
     # The rehearsal
 
@@ -90,8 +94,15 @@ class Desk:
         return True
 
     def say(self, words: str, alarm: bool = False) -> None:
-        """Show a word in the top bar until the next key."""
+        """Show a word in the top bar until the next key, or for a few seconds."""
         self.message, self.alarm = words, alarm
+        if self._word_task is not None:
+            self._word_task.cancel()
+        self._word_task = self._later(WORD_SECONDS, self._unsay)
+        self.tell()
+
+    async def _unsay(self) -> None:
+        self.message = ""
         self.tell()
 
     def tell(self) -> None:
@@ -238,7 +249,52 @@ class Desk:
     # Other programs
 
     def look_outside(self) -> None:
-        """Notice that another program changed the set's file."""
+        """Notice that another program changed the set's file or a song's; the player decides when to take it up."""
+        if self.path is None or "changed" in self.trouble or self._saving:
+            return
+        files = self._stamped()
+        if self._stamps is None or files == self._stamps:
+            self._stamps = files
+            return
+        names = sorted({file.name for file in files if files[file] != self._stamps.get(file)})
+        self.trouble["changed"] = f"{', '.join(names[:2]) or 'a file'} was changed elsewhere: w takes it up"
+        self.tell()
+
+    def _stamped(self) -> dict[Path, tuple[int, int]]:
+        """Return when each file of the set was changed last, and its size."""
+        from tui import store
+
+        assert self.path is not None
+        found = {}
+        songs = {} if not self._slots else {place.file for place in self.now.songs}
+        for file in [self.path, *(store.song_path(self.path, name) for name in songs)]:
+            with contextlib.suppress(OSError, ValueError):
+                status = file.stat()
+                found[file] = (status.st_mtime_ns, status.st_size)
+        return found
+
+    def reload(self) -> None:
+        """Take up what stands in the files now; undo brings the old songs back.
+
+        Raises:
+            EngineError: the file cannot be read any more; what is open stays.
+        """
+        if self.path is None:
+            raise NotThere("this set has no file")
+        from tui import store
+
+        fresh = stand.opened(store.open_set(self.path), self.unfold)
+        here = self.now.here
+        same = next((i for i, place in enumerate(fresh.songs) if here and place.file == here.file), 0)
+        kept = stand.remember(self.now, "reload")
+        step = self.now.step if fresh.songs and here and fresh.songs[same].file == here.file else 0
+        last = len(fresh.songs[same].steps) if fresh.songs else 0
+        self._slots, self._saved = slots(fresh.set_list), entries(fresh.set_list)
+        self._files = None
+        self._stamps = self._stamped()
+        self.trouble.pop("changed", None)
+        self.trouble.pop("saving", None)
+        self.become(replace(kept, set_list=fresh.set_list, song=same, step=min(step, last), loop=None))
 
     def resume(self, more: dict[str, Any]) -> None:
         """Take up what the last session of this set kept besides the place."""
@@ -262,6 +318,13 @@ class Desk:
     async def start(self) -> None:
         """Begin planning: this song, then the others."""
         await self.planner.start()
+        if self.path is not None:
+            self._stamps = self._stamped()
+        if self.path is not None and self._slots:
+            with contextlib.suppress(EngineError, OSError):
+                from tui import store
+
+                self._files = files_in(await asyncio.to_thread(store.read_text, self.path))
         self.want_plan()
         self._start(self._plan_all())
 
@@ -276,7 +339,7 @@ class Desk:
 
     async def close(self) -> None:
         """Save what is not saved yet and end the planner."""
-        for waiting in (self._save_task, self._place_task):
+        for waiting in (self._save_task, self._place_task, self._word_task):
             if waiting is not None:
                 waiting.cancel()
         with contextlib.suppress(Exception):
@@ -315,17 +378,27 @@ class Desk:
         if not self.saves or self.path is None:
             self._saved = wanted
             return
+        self._saving = True
+        try:
+            await self._write(wanted)
+        except (EngineError, OSError) as fault:
+            self.trouble["saving"] = f"NOT SAVED: {short_words(fault)}"
+            self.tell()
+        finally:
+            self._saving = False
+
+    async def _write(self, wanted: tuple[Entry, ...]) -> None:
         from tui import store
 
-        try:
-            text = await asyncio.to_thread(store.read_text, self.path)
-            changed, now = await self.planner.ask("save", (text, self._slots, wanted), keep=False)
-            await asyncio.to_thread(store.save, self.path, changed)
-        except (EngineError, OSError) as fault:
-            self.trouble["saving"] = f"NOT SAVED: {str(fault).splitlines()[0]}"
-            self.tell()
-            return
-        self._slots, self._saved, self._seen_text = now, wanted, changed
+        assert self.path is not None
+        text = await asyncio.to_thread(store.read_text, self.path)
+        files = files_in(text)
+        if self._files is not None and files != self._files:
+            raise NotThere("another program changed the order of the set: w takes it up")
+        changed, now = await self.planner.ask("save", (text, self._slots, wanted), keep=False)
+        await asyncio.to_thread(store.save, self.path, changed)
+        self._slots, self._saved, self._files = now, wanted, files_in(changed)
+        self._stamps = self._stamped()
         if self.trouble.pop("saving", None):
             self.tell()
 
@@ -347,7 +420,13 @@ class Desk:
         try:
             store.save_session(store.Session(self.path, now.song, min(now.step, len(now.steps)), more))
         except EngineError as fault:
-            self.trouble["session"] = str(fault).splitlines()[0]
+            self.trouble["session"] = f"the place is not kept: {short_words(fault)}"
+
+
+def short_words(fault: Exception) -> str:
+    """Return a fault in one line, a file by its name alone."""
+    path, found = getattr(fault, "path", None), getattr(fault, "found", None)
+    return f"{path.name}: {found}" if isinstance(path, Path) and found else (str(fault).splitlines() or [""])[0]
 
 
 def is_bar_note(line: str) -> bool:

@@ -28,7 +28,7 @@ REPEAT = (0.015, 0.12)
 ARMED = {
     "song": "another song", "ask('key')": "another key", "ask('tempo')": "another tempo", "ask('find')": "another song",
     "quit": "quit", "lock": "unlock the stand", "show": "leave the stand", "ask('note')": "write a note",
-    "ask('other')": "another voicing", "undo": "undo", "redo": "redo",
+    "ask('other')": "another voicing", "undo": "undo", "redo": "redo", "reload": "take up the changed files",
 }  # fmt: skip
 """Deeds that a locked stand asks about first, in words for the question."""
 
@@ -40,10 +40,10 @@ class StandScreen(Asking):
     BINDINGS = bindings("stand")
     CSS_PATH = "stand.tcss"
 
-    def __init__(self, desk: Desk) -> None:
+    def __init__(self, desk: Desk, theme: str = "dark") -> None:
         super().__init__(desk)
         self.lamp = ""
-        self.picture = Picture(self.draw)
+        self.picture = Picture(self.draw, theme)
         self._pressed: tuple[str, float] = ("", 0.0)
         self._choices: tuple[Any, ...] = ()
 
@@ -68,10 +68,13 @@ class StandScreen(Asking):
             message=desk.message,
             alarm=desk.alarm,
             status=self.app.status_line(),
+            trouble=self.app.trouble_line(),
             keys=key_line("stand", self.app.own_keys, self.size.width - 3 - max(12, len(self.app.status_line()))),
             lamp=self.lamp,
             style=self.app.chord_style,
             ascii_only=self.app.ascii_only,
+            coarse=self.app.coarse,
+            held=self.app.held,
             planning=desk.planning,
             horns=self.app.horn_chords(),
         )
@@ -242,6 +245,18 @@ class StandScreen(Asking):
         self.app.sound.silence()
         self.lamp = ""
         self.desk.say("silence")
+
+    def action_reload(self) -> None:
+        if not self.armed("reload"):
+            self.action_sure_reload()
+
+    def action_sure_reload(self) -> None:
+        try:
+            self.desk.reload()
+        except EngineError as fault:
+            self.desk.say(str(fault).splitlines()[0], alarm=True)
+        else:
+            self.desk.say("the files are taken up as they stand; u goes back")
 
     def action_show(self, screen: str) -> None:
         if screen == "help" or not self.armed(f"show('{screen}')"):

@@ -9,9 +9,9 @@ from functools import lru_cache
 from engine.plan.model import Plan, PlannedStep
 from engine.song.model import Song, Step
 from tui.rehearsal import Rehearsal
-from tui.widgets.cells import Cell, Row, Rows, beside, blank, overlay, pad, put, text_row
+from tui.widgets.cells import Cell, Row, Rows, beside, blank, in_ascii_rows, overlay, pad, put, text_row
 from tui.widgets.keyboard import keyboard_rows, song_range
-from tui.widgets.lettering import chord_rows, in_ascii, words_rows, written
+from tui.widgets.lettering import chord_rows, words_rows, written
 from tui.widgets.moves import moves_rows
 from tui.widgets.roadmap import place_words, roadmap_rows
 
@@ -33,10 +33,13 @@ class View:
     message: str = ""
     alarm: bool = False
     status: str = ""
+    trouble: str = ""
     keys: str = ""
     lamp: str = ""
     style: str = "words"
     ascii_only: bool = False
+    coarse: bool = False
+    held: tuple[int, ...] = ()
     planning: bool = False
     horns: tuple[tuple[str, str, str], ...] = ()
     """(instrument's key, present chord as it reads it, coming chord)."""
@@ -85,9 +88,9 @@ def stand_bands(view: View, width: int, height: int) -> list[Band]:
         _chords(_chord_words(view), width, rows.chords, view.style, view.ascii_only, small),
     ]
     if rows.moves:
-        bands.append(_moves(coming, width, rows.moves, view.planning and not view.now.at_end))
+        bands.append(_moves(coming, width, rows.moves, view.planning and not view.now.at_end, view.coarse))
     if rows.keyboard:
-        bands.append(_keyboard(now, coming, view.plan, width, rows.keyboard))
+        bands.append(_keyboard(now, coming, view, width, rows.keyboard))
     if rows.roadmap:
         bands.append(_roadmap(view.now.steps, view.now.step, width, rows.roadmap))
     if rows.place:
@@ -315,23 +318,23 @@ def _keep(key: tuple[object, ...], alive: tuple[object, ...], band: Band) -> Ban
     return band
 
 
-def _moves(coming: PlannedStep | None, width: int, height: int, planning: bool) -> Band:
-    key = ("moves", id(coming), width, height, planning)
+def _moves(coming: PlannedStep | None, width: int, height: int, planning: bool, coarse: bool) -> Band:
+    key = ("moves", id(coming), width, height, planning, coarse)
     if key in _kept:
         return _kept[key][1]
-    rows = moves_rows(coming, width, height)
+    rows = moves_rows(coming, width, height, coarse)
     if planning:
         rows = pad([text_row(" planning the hands ...", width, "dim")], width, height)
     return _keep(key, (coming,), tuple(tuple(row) for row in rows))
 
 
-def _keyboard(now: PlannedStep | None, coming: PlannedStep | None, plan: Plan | None, width: int, height: int) -> Band:
-    key = ("keyboard", id(now), id(coming), id(plan), width, height)
+def _keyboard(now: PlannedStep | None, coming: PlannedStep | None, view: View, width: int, height: int) -> Band:
+    key = ("keyboard", id(now), id(coming), id(view.plan), view.held, view.coarse, width, height)
     if key in _kept:
         return _kept[key][1]
-    low, high = _range(plan)
-    rows = keyboard_rows(now, coming, low, high, width, height)
-    return _keep(key, (now, coming, plan), tuple(tuple(row) for row in rows))
+    low, high = _range(view.plan)
+    rows = keyboard_rows(now, coming, low, high, width, height, view.held, view.coarse)
+    return _keep(key, (now, coming, view.plan), tuple(tuple(row) for row in rows))
 
 
 def _range(plan: Plan | None) -> tuple[int, int]:
@@ -372,13 +375,14 @@ def _status_row(left: str, right: str, width: int) -> Band:
 def _status(view: View, width: int, small: bool) -> Band:
     if small:
         return _line(f"make the window larger: {COMFORT[0]}x{COMFORT[1]}", width, "dim")
+    if view.trouble:
+        return _line(f"! {view.trouble}", width, "warn")
     return _status_row(view.keys, view.status, width)
 
 
 def ascii_band(band: Band) -> Band:
-    """Return a band without signs that a plain font may lack."""
-    return tuple(tuple((_ASCII.get(char, char), role) for char, role in row) for row in band)
-
-
-_ASCII = {"♭": "b", "♯": "#", "♩": "q", "·": "-", "→": ">", "←": "<", "↑": "^", "↓": "v", "›": ">", "…": "."}
-__all__ = ["COMFORT", "SMALLEST", "Heights", "View", "ascii_band", "heights", "in_ascii", "stand_bands", "stand_rows"]
+    """Return a band in ASCII, for terminals that know no more."""
+    key = ("ascii", id(band))
+    if key in _kept:
+        return _kept[key][1]
+    return _keep(key, (band,), tuple(tuple(row) for row in in_ascii_rows([list(row) for row in band])))

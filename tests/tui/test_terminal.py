@@ -1,0 +1,237 @@
+"""The real thing in a terminal: opened, played, ended in every way, and the terminal as it was before."""
+
+import os
+import signal
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+from tests.tui.terminal import Terminal
+
+pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="no pseudo-terminals")
+
+SONG = """\
+title = "Pier Lights"
+key = "C"
+meter = "4/4"
+tempo = 100
+roadmap = "Verse, Bridge"
+
+[sections.Verse]
+bars = "| Dm7 | G7 | Cmaj7 | % |"
+
+[sections.Bridge]
+bars = "| Fmaj7 | Fm6 | Em7 | A7 |"
+"""
+SET = """\
+# tonight
+title = "Pier"
+
+[[songs]]
+file = "pier.toml"       # the opener
+"""
+
+
+@pytest.fixture(autouse=True)
+def _home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("STILLHAND_HOME", str(tmp_path / "home"))
+
+
+@pytest.fixture
+def pier(tmp_path: Path) -> str:
+    (tmp_path / "pier.toml").write_text(SONG)
+    (tmp_path / "set.toml").write_text(SET)
+    return str(tmp_path / "set.toml")
+
+
+def test_a_set_is_opened_stepped_and_left(pier: str) -> None:
+    with Terminal(pier) as terminal:
+        terminal.wait_for("Pier Lights")
+        terminal.wait_for("Verse, bar 1 of 4")
+        terminal.press(" ")
+        terminal.wait_for("Verse, bar 2 of 4")
+        terminal.press("\x1b[6~")
+        terminal.wait_for("Verse, bar 3 of 4")
+        terminal.press("q")
+        assert terminal.end() == 0
+        assert terminal.restored
+
+
+@pytest.mark.parametrize(("number", "code"), [(signal.SIGTERM, 143), (signal.SIGHUP, 129), (signal.SIGINT, 130)])
+def test_a_signal_gives_the_terminal_back_and_keeps_the_place(pier: str, number: int, code: int) -> None:
+    with Terminal(pier) as terminal:
+        terminal.wait_for("Verse, bar 1 of 4")
+        terminal.press("  ")
+        terminal.wait_for("Verse, bar 3 of 4")
+        os.kill(terminal.process.pid, number)
+        assert terminal.end() == code
+        assert terminal.restored
+    with Terminal(pier) as again:
+        again.wait_for("Verse, bar 3 of 4")
+
+
+def test_tonights_key_is_in_the_file_after_a_quick_quit(pier: str) -> None:
+    with Terminal(pier) as terminal:
+        terminal.wait_for("Verse, bar 1 of 4")
+        terminal.press("k+2\rq")
+        assert terminal.end() == 0
+    text = Path(pier).read_text()
+    assert 'key = "D"' in text
+    assert "# the opener" in text
+    assert Path(pier).with_name("pier.toml").read_text() == SONG
+
+
+def test_another_programs_change_is_offered_and_taken_up(pier: str) -> None:
+    with Terminal(pier) as terminal:
+        terminal.wait_for("Verse, bar 1 of 4")
+        song = Path(pier).with_name("pier.toml")
+        song.write_text(SONG.replace("Pier Lights", "Harbour Lights"))
+        terminal.wait_for("changed elsewhere")
+        terminal.press("w")
+        terminal.wait_for("Harbour Lights")
+        terminal.press("q")
+        assert terminal.end() == 0
+
+
+def test_two_copies_on_one_set_lose_nothing(pier: str) -> None:
+    with Terminal(pier) as one, Terminal(pier) as other:
+        one.wait_for("Verse, bar 1 of 4")
+        other.wait_for("Verse, bar 1 of 4")
+        one.press("k+2\r")
+        one.wait_for(" D  ")
+        other.wait_for("changed elsewhere")
+        other.press("t90\r")
+        other.wait_for("90")
+        other.press("q")
+        one.press("q")
+        assert (one.end(), other.end()) == (0, 0)
+    text = Path(pier).read_text()
+    assert 'key = "D"' in text
+    assert "tempo = 90" in text
+
+
+def test_a_read_only_folder_is_said_and_nothing_is_lost(pier: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    code = (
+        "from pathlib import Path; from tui import store; from tui.app import StandApp\n"
+        "def full(path, text): raise store.StoreError(Path(path), 'the disk is full', 'make room')\n"
+        f"set_list = store.open_set(Path({pier!r})); store.save = full\n"
+        f"StandApp(set_list, Path({pier!r})).run()"
+    )
+    with Terminal(code=code) as terminal:
+        terminal.wait_for("Verse, bar 1 of 4")
+        terminal.press("k+2\r")
+        terminal.wait_for("NOT SAVED")
+        terminal.press(" ")
+        terminal.wait_for("Verse, bar 2 of 4")
+        terminal.press("q")
+        assert terminal.end() == 0
+    assert Path(pier).read_text() == SET
+
+
+def test_a_bug_ends_in_a_restored_terminal_and_one_line_about_its_report(pier: str, tmp_path: Path) -> None:
+    code = (
+        "from pathlib import Path; from tui import store; from tui.app import StandApp\n"
+        "from tui.screens.stand import StandScreen\n"
+        "def broken(self): raise RuntimeError('a string broke')\n"
+        "StandScreen.action_top = broken\n"
+        f"StandApp(store.open_set(Path({pier!r})), Path({pier!r})).run()"
+    )
+    with Terminal(code=code) as terminal:
+        terminal.wait_for("Verse, bar 1 of 4")
+        terminal.press("  ")
+        terminal.wait_for("Verse, bar 3 of 4")
+        terminal.press("0")
+        assert terminal.end() == 1
+        assert terminal.restored
+        assert b"report lies in" in terminal.raw
+    assert "a string broke" in (tmp_path / "home" / "report.txt").read_text()
+    with Terminal(pier) as again:
+        again.wait_for("Verse, bar 3 of 4")
+
+
+def test_a_failure_in_a_thread_is_shown_and_the_stand_goes_on(pier: str) -> None:
+    code = (
+        "import threading; from pathlib import Path; from tui import store; from tui.app import StandApp\n"
+        "from tui.screens.stand import StandScreen\n"
+        "def broken(): raise RuntimeError('a wire came off')\n"
+        "StandScreen.action_top = lambda self: threading.Thread(target=broken, name='pedal').start()\n"
+        f"StandApp(store.open_set(Path({pier!r})), Path({pier!r})).run()"
+    )
+    with Terminal(code=code) as terminal:
+        terminal.wait_for("Verse, bar 1 of 4")
+        terminal.press("0")
+        terminal.wait_for("a wire came off")
+        terminal.press(" ")
+        terminal.wait_for("Verse, bar 2 of 4")
+        terminal.press("q")
+        assert terminal.end() == 0
+
+
+def test_without_colour_nothing_is_coloured(pier: str) -> None:
+    with Terminal(pier, NO_COLOR="1") as terminal:
+        terminal.wait_for("Verse, bar 1 of 4")
+        terminal.press("q")
+        assert terminal.end() == 0
+        assert b"\x1b[38;" not in terminal.raw
+        assert b";38;" not in terminal.raw
+        assert b"48;2" not in terminal.raw
+
+
+def test_a_terminal_that_knows_ascii_alone_gets_ascii(pier: str) -> None:
+    with Terminal(pier, LC_ALL="POSIX", PYTHONCOERCECLOCALE="0", PYTHONUTF8="0") as terminal:
+        terminal.wait_for("Verse, bar 1 of 4")
+        terminal.press("kbb\r")
+        terminal.wait_for("Bb")
+        terminal.press("q")
+        assert terminal.end() == 0
+        assert terminal.raw.isascii()
+        assert b"\\u" not in terminal.raw
+
+
+def test_a_linux_console_gets_the_plainer_figures(pier: str) -> None:
+    with Terminal(pier, TERM="linux") as terminal:
+        terminal.wait_for("Verse, bar 1 of 4")
+        terminal.press("q")
+        assert terminal.end() == 0
+        assert terminal.restored
+
+
+def test_a_window_made_smaller_and_larger_is_drawn_anew(pier: str) -> None:
+    with Terminal(pier) as terminal:
+        terminal.wait_for("Verse, bar 1 of 4")
+        terminal.resize(40, 10)
+        terminal.wait_for("make the window larger")
+        for width in range(41, 120, 3):
+            terminal.resize(width, 10 + width // 4)
+        terminal.resize(120, 36)
+        terminal.wait_for("space next")
+        terminal.press(" ")
+        terminal.wait_for("2 OF 4") if "2 OF 4" in terminal.text else terminal.wait_for("bar 2 of 4")
+        terminal.press("q")
+        assert terminal.end() == 0
+
+
+def test_after_the_stand_is_killed_no_planner_is_left(pier: str) -> None:
+    with Terminal(pier) as terminal:
+        terminal.wait_for("Verse, bar 1 of 4")
+        terminal.read(1.0)
+        children = Path(f"/proc/{terminal.process.pid}/task/{terminal.process.pid}/children")
+        if not children.exists():
+            pytest.skip("no /proc")
+        pids = children.read_text().split()
+        os.kill(terminal.process.pid, signal.SIGKILL)
+        terminal.process.wait()
+        assert pids
+        until = time.monotonic() + 10
+        while any(map(_alive, pids)) and time.monotonic() < until:
+            time.sleep(0.05)
+        assert not [pid for pid in pids if _alive(pid)]
+
+
+def _alive(pid: str) -> bool:
+    try:
+        return Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()[0] != "Z"
+    except OSError:
+        return False
