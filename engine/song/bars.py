@@ -11,7 +11,7 @@ from fractions import Fraction
 from engine.chord.model import Chord
 from engine.errors import Fault, SymbolError
 from engine.song.model import Event
-from engine.song.signs import MARKS, Sign, signs
+from engine.song.signs import LONGEST, MARKS, Sign, signs
 from engine.theory.meter import Meter
 from engine.theory.meter import meter as read_meter
 
@@ -22,6 +22,10 @@ At = Callable[[int], tuple[int, int]]
 
 MOST_BARS = 2000
 """Bars in one section beyond which a file is taken for a slip. No published source: no song is so long."""
+
+
+MOST_FAULTS = 200
+"""Faults told of one section (own choice)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,8 +81,12 @@ class Draft:
 
     def fault(self, sign: Sign | int, found: str, hint: str) -> None:
         """Note a fault at a sign or at an offset."""
-        offset = sign if isinstance(sign, int) else sign.offset
-        self.faults.append(Fault(*self.at(offset), found, hint))
+        self.fault_at(self.at(sign if isinstance(sign, int) else sign.offset), found, hint)
+
+    def fault_at(self, place: tuple[int, int], found: str, hint: str) -> None:
+        """Note a fault at a line and column, as long as anyone would read on."""
+        if len(self.faults) < MOST_FAULTS:
+            self.faults.append(Fault(*place, found, hint))
 
 
 def read_bars(text: str, draft: Draft) -> None:
@@ -195,7 +203,8 @@ def _event(draft: Draft, struck: _Struck, before: list[Event]) -> Event | None:
         symbol, chord = draft.read(struck.sign.text)
         draft.words.append(Word(line, column, struck.sign.text, chord))
     except SymbolError as error:
-        draft.faults.append(Fault(line, column, f"{struck.sign.text} is no chord symbol", error.hint))
+        word = struck.sign.text if len(struck.sign.text) <= LONGEST else f"{struck.sign.text[:LONGEST]}..."
+        draft.fault_at((line, column), f"{word} is no chord symbol", error.hint)
         # The bar keeps its beats, so that only the symbol is reported.
         symbol, chord = struck.sign.text, None
     return Event(Fraction(1), Fraction(1), symbol, chord, struck.mark, line, column)

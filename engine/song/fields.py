@@ -48,8 +48,12 @@ class Sheet:
                 hint = f"did you mean {near[0]}?" if near else f"known are {', '.join(sorted(known))}"
                 self.notes.append((*self.places.key(*path, key), key, f"means nothing in {where}: {hint}"))
 
+    def line(self, table: Table, path: Path, needed: str = "") -> str:
+        """Return a text to be shown on one line: what is no printable sign in it becomes a space."""
+        return "".join(sign if sign.isprintable() else " " for sign in self.text(table, path, needed=needed))
+
     def text(self, table: Table, path: Path, default: str = "", needed: str = "") -> str:
-        """Return a text on one line; `needed` is an example for one that may not be missing."""
+        """Return a text as written; `needed` is an example for one that may not be missing."""
         key = path[-1]
         value = table.get(str(key))
         if value is None:

@@ -37,7 +37,7 @@ def read_head(sheet: Sheet, table: Table) -> Head:
     key = sheet.key_name(table, ("key",))
     method, sound = read_voicing(sheet, table, ("voicing",))
     song = Song(
-        title=sheet.text(table, ("title",), needed='a title, as in title = "Low Tide Lantern"'),
+        title=sheet.line(table, ("title",), needed='a title, as in title = "Low Tide Lantern"'),
         key=key,
         meter=sheet.meter(table, ("meter",), Meter(4, 4)),
         tempo=float(sheet.number(table, ("tempo",), 120.0, SLOWEST, FASTEST)),
@@ -46,7 +46,7 @@ def read_head(sheet: Sheet, table: Table) -> Head:
         melody=_melody(sheet, table),
         method=method,
         sound=sound,
-        note=sheet.text(table, ("note",)),
+        note=sheet.line(table, ("note",)),
     )
     return Head(song, _wording(sheet, table, key))
 

@@ -76,7 +76,7 @@ def _sections(sheet: Sheet, table: Table, head: Head, words: list[Word]) -> tupl
 def _section(sheet: Sheet, sections: Table, name: str, head: Head, words: list[Word]) -> Section:
     path = ("sections", name)
     table = sheet.table(sections, path)
-    if not name.strip() or "\n" in name:
+    if not name.strip() or not name.isprintable():
         sheet.at_key(path, "a section without a name", 'write [sections.Verse] or [sections."Verse 2"]')
     sheet.unknown(table, path, SECTION_KEYS, "a section")
     meter = _section_meter(sheet, table, path, head.song.meter)
@@ -92,7 +92,7 @@ def _section(sheet: Sheet, sections: Table, name: str, head: Head, words: list[W
     words += draft.words
     if text.strip() and not bars and not draft.faults:
         sheet.at_value((*path, "bars"), f"{name} has no bars", 'write them as in bars = "| Dm7 | G7 | C6 |"')
-    cue, until = sheet.text(table, (*path, "cue")), sheet.text(table, (*path, "until"))
+    cue, until = sheet.line(table, (*path, "cue")), sheet.line(table, (*path, "until"))
     return Section(name, bars, cue, pickup, key, until)
 
 

@@ -6,6 +6,8 @@ from difflib import get_close_matches
 
 _ENTRY = re.compile(r"(?P<name>.*?)(?:\s+[x×]\s?(?P<times>\d{1,4})|\s+(?P<late>\d{1,4})\s?[x×])?", re.IGNORECASE)
 MOST_TIMES = 99
+LONGEST = 300
+"""Characters of an entry that are looked at: no section has a longer name (own choice)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +39,7 @@ def read_entry(entry: str, offset: int, names: tuple[str, ...]) -> tuple[str, ..
     """Return what one entry plays: a name as it stands, or a name and its times."""
     if whole := _named(entry, names):
         return (whole,)
-    found = _ENTRY.fullmatch(entry)
+    found = _ENTRY.fullmatch(entry[:LONGEST])
     wanted = found["name"] if found else entry
     times = int((found["times"] or found["late"] or 1) if found else 1)
     name = _named(wanted, names)
@@ -63,7 +65,7 @@ def named_in(text: str) -> tuple[str, ...]:
     """Return the sections that a roadmap names, each once, in order: what a song needs to be played."""
     names: list[str] = []
     for entry in filter(None, (part.strip() for part in re.split(r"[,\n]", text))):
-        found = _ENTRY.fullmatch(entry)
+        found = _ENTRY.fullmatch(entry[:LONGEST])
         name = found["name"].strip() if found else entry
         if name and name.lower() not in [known.lower() for known in names]:
             names.append(name)

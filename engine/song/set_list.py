@@ -36,10 +36,10 @@ def read_set(text: str, source: str, load: Load, read_reach: ReadReach = _millim
     sheet.unknown(table, (), SET_KEYS, "a set")
     opened, missing = _songs(sheet, table, load)
     set_list = SetList(
-        title=sheet.text(table, ("title",), needed='a title, as in title = "Harbour Room"'),
+        title=sheet.line(table, ("title",), needed='a title, as in title = "Harbour Room"'),
         date=_date(sheet, table),
-        place=sheet.text(table, ("place",)),
-        note=sheet.text(table, ("note",)),
+        place=sheet.line(table, ("place",)),
+        note=sheet.line(table, ("note",)),
         bass=sheet.truth(table, ("bass",)),
         guitar=sheet.truth(table, ("guitar",)),
         horns=_horns(sheet, table),
@@ -96,7 +96,7 @@ class _Tonight:
         self.path = ("songs", number)
         self.key = sheet.key_name(entry, (*self.path, "key"), needed=False)
         self.tempo = sheet.number(entry, (*self.path, "tempo"), 0.0, SLOWEST, FASTEST) if "tempo" in entry else 0.0
-        self.note = sheet.text(entry, (*self.path, "note"))
+        self.note = sheet.line(entry, (*self.path, "note"))
         self.method, self.sound = "", ""
         if "voicing" in entry:
             method, sound = read_voicing(sheet, entry, (*self.path, "voicing"))
@@ -134,7 +134,7 @@ def _date(sheet: Sheet, table: Table) -> str:
     """Return the date as written: a TOML date or any words."""
     value = table.get("date", "")
     if isinstance(value, str | bool | int | float | list | dict):
-        return sheet.text(table, ("date",))
+        return sheet.line(table, ("date",))
     return str(value)
 
 

@@ -11,10 +11,13 @@ from dataclasses import dataclass
 MARKS = ("push", "stop", "ring", "hold")
 """Words in brackets after a chord: an eighth early, choked, left to ring, held till the cut-off."""
 
+LONGEST = 200
+"""Characters beyond which a word is no chord and is looked into no further (own choice)."""
+
 _SIGN = re.compile(
     r"""
     (?P<both>:\|{1,2}:) | (?P<open>\|{1,2}:) | (?P<close>:\|{1,2}) | (?P<double>\|\||\|\]) | (?P<bar>\|)
-    | (?P<ending>\[[0-9][0-9,\-\s]*\.?\]?)
+    | (?P<ending>\[\ ?[0-9]+(?:\ ?[,\-]\ ?[0-9]+)*\.?\]?)
     | (?P<times>[x×]\s?[0-9]+(?=[\s|:\[]|$)|[0-9]+\s?[x×](?:\s+in\s+all)?(?=[\s|:\[]|$))
     | (?P<again>%)
     | (?P<bracket>\([^()|\n]*\))
@@ -60,6 +63,8 @@ def _sign(kind: str, text: str, offset: int, glued: bool) -> Iterator[Sign]:
         yield Sign("times", f"x{re.sub('[^0-9]', '', text)}", offset, glued)
     elif kind == "bracket":
         yield _bracket(text, offset, glued)
+    elif len(text) > LONGEST:
+        yield Sign(kind, text, offset, glued)
     elif kind == "chord" and (marked := _MARKED.fullmatch(text)):
         yield from _sign("chord", marked["chord"], offset, glued)
         yield _bracket(marked["bracket"], offset + marked.start("bracket"), True)

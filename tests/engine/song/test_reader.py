@@ -2,6 +2,7 @@
 
 import contextlib
 from fractions import Fraction
+from time import perf_counter
 
 import pytest
 from hypothesis import given, settings
@@ -258,3 +259,37 @@ def test_a_song_with_slips_of_the_pen_is_read_or_its_faults_lie_inside_it(
     lines = text.split("\n")
     for fault in faults(text):
         assert 1 <= fault.line <= len(lines) + 1
+
+
+def test_signs_that_would_upset_a_terminal_are_left_out_of_what_is_shown() -> None:
+    song = read_song(short("| C |", 'cue = "a\\u001b[2Jb\\nc"'), "")
+    assert song.sections[0].cue == "a [2Jb c"
+
+
+@pytest.mark.parametrize(
+    "bars",
+    [
+        "C" * 60_000,
+        "C(" + " " * 60_000 + ")",
+        "(" * 60_000,
+        "|" * 60_000,
+        "| C " * 15_000,
+        "/" * 60_000,
+        "[1" + "," * 60_000,
+        "x" * 60_000,
+        "%" * 60_000,
+    ],
+    ids=lambda bars: str(bars[:4]),
+)
+def test_a_huge_file_is_answered_at_once(bars: str) -> None:
+    start = perf_counter()
+    assert faults(short(bars))
+    assert perf_counter() - start < 10
+
+
+def test_a_file_of_nothing_but_faults_is_told_as_far_as_anyone_reads() -> None:
+    assert 100 <= len(faults(short("| Q " * 5000))) <= 300
+
+
+def test_a_huge_roadmap_is_answered_at_once() -> None:
+    assert faults(f'roadmap = "A{" " * 60_000}x"\n' + short("| C |"))

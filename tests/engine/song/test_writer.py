@@ -3,6 +3,7 @@
 import itertools
 import tomllib
 from fractions import Fraction
+from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
@@ -58,7 +59,7 @@ def bars(draw: st.DrawFn, length: Fraction | None = None) -> Bar:
 @st.composite
 def made_songs(draw: st.DrawFn) -> Song:
     names = draw(st.lists(st.sampled_from(["Verse", "Verse 2", "B x2", "a,b", 'quo"te', "Ä"]), min_size=1, unique=True))
-    text = st.text(st.characters(codec="utf-8", exclude_characters="\r"), max_size=12)
+    text = st.text(st.characters(codec="utf-8").filter(str.isprintable), max_size=12)
     sections = tuple(
         Section(name, tuple(draw(st.lists(bars(), min_size=1, max_size=6))), cue=draw(text), until=draw(text))
         for name in names
@@ -245,3 +246,19 @@ def test_every_bar_rewritten_as_it_was_leaves_the_file_as_it_was() -> None:
     text = short("||: C | F G [1. C / / G7(push) :||x2 [2. Dm7 (hold) || % |")
     for bar, chords in enumerate(["C", "F G", "C / / G7(push)", "Dm7 (hold)", "%"], 1):
         assert replace_bar(text, "A", bar, chords) == text
+
+
+@pytest.mark.parametrize("file", FILES, ids=lambda file: str(file.name))
+def test_a_change_of_a_demo_song_touches_one_line(file: Path) -> None:
+    text = file.read_text(encoding="utf-8")
+    changed = set_value(text, "tempo", 99)
+    different = [(old, new) for old, new in zip(text.split("\n"), changed.split("\n"), strict=True) if old != new]
+    assert [new.split("#")[0].split() for _, new in different] == [["tempo", "=", "99"]]
+
+
+def test_a_wish_for_tonight_touches_one_line_of_the_demo_set() -> None:
+    text = (DEMO / "harbour-room.toml").read_text(encoding="utf-8")
+    for number in range(1, 13):
+        changed = set_tonight(text, number, key="B")
+        lines_kept(text, changed, ("key",))
+        assert len(changed.split("\n")) - len(text.split("\n")) <= 1
