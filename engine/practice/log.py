@@ -1,0 +1,163 @@
+"""The practice log as lines of text, and what it tells about each shift.
+
+One try a line, a JSON object each (JSON Lines, an open convention), newest last, so that a player may read it, cut it
+or mail it. A shift is known by its sign: its keys and fingers, never its place, so that a set may be edited between
+two evenings. The order of the lines is the order of the tries, whatever the clock said.
+"""
+
+import json
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+
+NIGHT_ENDS = timedelta(hours=4)
+"""What is played before four in the morning belongs to the evening before (own choice)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Try:
+    """One try of a shift: `when` by the player's own clock, `tempo` as the song file counts, `clean` or stopped."""
+
+    when: datetime
+    sign: str
+    tempo: float
+    clean: bool
+    symbols: tuple[str, str] = ("", "")
+    title: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class BadLine:
+    """A line (from 1) that is no try; it is left as it is and skipped."""
+
+    line: int
+    found: str
+
+    def __str__(self) -> str:
+        return f"line {self.line}: {self.found}"
+
+
+@dataclass(frozen=True, slots=True)
+class Log:
+    """What a log holds. `cautioned` is True when the player has seen the caution."""
+
+    tries: tuple[Try, ...] = ()
+    bad: tuple[BadLine, ...] = ()
+    cautioned: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Memory:
+    """What is known of one shift. `best` is the fastest clean tempo, 0.0 before the first; `streak` the clean tries at
+    the end of the log, at `tempo`, the tempo of the last try.
+
+    `evenings` are (evening, best clean tempo, tries), in the order they were played; no clean try gives 0.0.
+    """
+
+    sign: str
+    tries: int
+    clean: int
+    best: float
+    tempo: float
+    streak: int
+    seen: datetime
+    evenings: tuple[tuple[date, float, int], ...]
+    symbols: tuple[str, str] = ("", "")
+
+    def due(self, now: datetime) -> bool:
+        """True when a night lies between the last try and now. A clock set back to another day counts as a night."""
+        return evening(self.seen) != evening(now)
+
+    def kept(self, now: datetime) -> float:
+        """Return the best clean tempo of the last evening before this one, 0.0 when there was none."""
+        earlier = [best for day, best, _ in self.evenings if day != evening(now) and best > 0]
+        return earlier[-1] if earlier else 0.0
+
+
+def evening(when: datetime) -> date:
+    """Return the day whose evening a moment belongs to, by the clock on the player's own wall."""
+    return (when.replace(tzinfo=None) - NIGHT_ENDS).date() if when.year > 1 else when.date()
+
+
+def read_log(text: str) -> Log:
+    """Read a log; lines that cannot be read are listed and skipped, empty ones skipped."""
+    tries: list[Try] = []
+    bad: list[BadLine] = []
+    cautioned = False
+    # Only the line feed ends a line: JSON may hold other line ends inside its strings.
+    for number, line in enumerate(text.split("\n"), 1):
+        if not line.strip():
+            continue
+        try:
+            value = json.loads(line)
+            if isinstance(value, dict) and "caution" in value:
+                cautioned = True
+            else:
+                tries.append(_try(value))
+        except (ValueError, TypeError, KeyError, AttributeError, OverflowError, RecursionError):
+            bad.append(BadLine(number, f"{line.strip()[:30]!r} is no try"))
+    return Log(tuple(tries), tuple(bad), cautioned)
+
+
+def _try(value: dict[str, object]) -> Try:
+    when, sign, clean = value["when"], value["shift"], value["clean"]
+    tempo = value["tempo"]
+    symbols = value.get("chords", ["", ""])
+    if not (isinstance(when, str) and isinstance(sign, str) and sign.strip() and isinstance(clean, bool)):
+        raise ValueError(value)
+    if isinstance(tempo, bool) or not isinstance(tempo, int | float) or not 1 <= tempo <= 1000:
+        raise ValueError(tempo)
+    if not (isinstance(symbols, list) and len(symbols) == 2 and all(isinstance(one, str) for one in symbols)):
+        raise ValueError(symbols)
+    title = value.get("song", "")
+    return Try(datetime.fromisoformat(when), sign.strip(), float(tempo), clean, (symbols[0], symbols[1]), str(title))
+
+
+def line_of(one: Try) -> str:
+    """Return a try as a line without its line end; reading it gives the same try, to the second."""
+    value = {
+        "when": one.when.isoformat(timespec="seconds"),
+        "shift": one.sign,
+        "tempo": int(one.tempo) if float(one.tempo).is_integer() else one.tempo,
+        "clean": one.clean,
+        "chords": list(one.symbols),
+        "song": one.title,
+    }
+    return json.dumps(value, ensure_ascii=False)
+
+
+def caution_line(when: datetime) -> str:
+    """Return the line that says the caution was seen."""
+    return json.dumps({"when": when.isoformat(timespec="seconds"), "caution": "seen"})
+
+
+def remembered(tries: Iterable[Try]) -> dict[str, Memory]:
+    """Return what is known of each shift, by its sign."""
+    by_sign: dict[str, list[Try]] = {}
+    for one in tries:
+        by_sign.setdefault(one.sign, []).append(one)
+    return {sign: _memory(sign, ordered) for sign, ordered in by_sign.items()}
+
+
+def _memory(sign: str, tries: list[Try]) -> Memory:
+    last = tries[-1]
+    evenings: dict[date, tuple[float, int]] = {}
+    for one in tries:
+        best, count = evenings.get(evening(one.when), (0.0, 0))
+        evenings[evening(one.when)] = (max(best, one.tempo if one.clean else 0.0), count + 1)
+    streak = 0
+    for one in reversed(tries):
+        if not one.clean or one.tempo != last.tempo:
+            break
+        streak += 1
+    return Memory(
+        sign=sign,
+        tries=len(tries),
+        clean=sum(one.clean for one in tries),
+        best=max((one.tempo for one in tries if one.clean), default=0.0),
+        tempo=last.tempo,
+        streak=streak,
+        seen=last.when,
+        evenings=tuple((day, best, count) for day, (best, count) in evenings.items()),
+        symbols=last.symbols,
+    )

@@ -1,0 +1,115 @@
+"""The log's file under a player's hands: crashes, wrong rights, broken bytes."""
+
+import os
+import signal
+import subprocess
+import sys
+import time
+from datetime import datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from engine.practice.log import Try
+from tui import practice_log
+from tui.store import StoreError
+
+ROOT = Path(__file__).parents[2]
+ONE = Try(datetime(2026, 3, 2, 20, 30), "5C2 | - > 5D2 | -", 72.0, True, ("C", "D"), "Ropewalk")
+
+
+@pytest.fixture
+def path(tmp_path: Path) -> Path:
+    return tmp_path / "home" / "practice.jsonl"
+
+
+def test_no_log_yet_is_an_empty_one(path: Path) -> None:
+    assert practice_log.load(path).tries == ()
+
+
+def test_tries_are_added_to_the_end(path: Path) -> None:
+    practice_log.add(ONE, path)
+    later = Try(ONE.when + timedelta(minutes=1), ONE.sign, 76.0, False)
+    practice_log.add(later, path)
+    assert practice_log.load(path).tries == (ONE, later)
+
+
+def test_a_half_written_line_is_kept_and_the_next_try_stands_on_its_own(path: Path) -> None:
+    practice_log.add(ONE, path)
+    with path.open("a") as file:
+        file.write('{"when": "2026-03-0')
+    practice_log.add(ONE, path)
+    log = practice_log.load(path)
+    assert log.tries == (ONE, ONE)
+    assert [bad.line for bad in log.bad] == [2]
+    assert '{"when": "2026-03-0\n' in path.read_text()
+
+
+def test_broken_bytes_spoil_their_own_line_alone(path: Path) -> None:
+    practice_log.add(ONE, path)
+    with path.open("ab") as file:
+        file.write(b"\xff\xfe\x00 what is this\n")
+    practice_log.add(ONE, path)
+    log = practice_log.load(path)
+    assert (len(log.tries), len(log.bad)) == (2, 1)
+
+
+def test_an_editors_byte_order_mark_does_no_harm(path: Path) -> None:
+    practice_log.add(ONE, path)
+    path.write_bytes(b"\xef\xbb\xbf" + path.read_bytes())
+    assert practice_log.load(path).tries == (ONE,)
+
+
+def test_the_caution_is_seen_once(path: Path) -> None:
+    assert not practice_log.load(path).cautioned
+    practice_log.add_caution(ONE.when, path)
+    assert practice_log.load(path).cautioned
+
+
+def test_a_log_that_cannot_be_read_says_so(path: Path) -> None:
+    path.mkdir(parents=True)
+    with pytest.raises(StoreError, match="practice log cannot be read"):
+        practice_log.load(path)
+
+
+def test_a_try_that_cannot_be_kept_says_so(path: Path) -> None:
+    path.parent.write_text("a file where a folder should be")
+    with pytest.raises(StoreError, match="the try could not be kept"):
+        practice_log.add(ONE, path)
+
+
+def test_it_lies_in_the_players_own_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("STILLHAND_HOME", str(tmp_path))
+    practice_log.add(ONE)
+    assert (tmp_path / "practice.jsonl").is_file()
+
+
+WRITER = """
+import sys
+from datetime import datetime
+from pathlib import Path
+from engine.practice.log import Try
+from tui import practice_log
+for number in range(100000):
+    practice_log.add(Try(datetime(2026, 3, 2), "5C2 | - > 5D2 | -", 60.0 + number % 100, True), Path(sys.argv[1]))
+    print(number, flush=True)
+"""
+
+
+@pytest.mark.skipif(not hasattr(signal, "SIGKILL"), reason="no SIGKILL here")
+@pytest.mark.parametrize("wait", [0.0, 0.013, 0.027])
+def test_a_killed_process_loses_at_most_the_try_in_flight(path: Path, wait: float) -> None:
+    writer = subprocess.Popen([sys.executable, "-c", WRITER, str(path)], cwd=ROOT, stdout=subprocess.PIPE, text=True)
+    assert writer.stdout is not None
+    for _ in range(5):
+        writer.stdout.readline()
+    time.sleep(wait)
+    os.kill(writer.pid, signal.SIGKILL)
+    said = [int(line) for line in writer.stdout.read().splitlines() if line.strip()]
+    writer.wait()
+    told = max([4, *said]) + 1
+    log = practice_log.load(path)
+    assert told <= len(log.tries) <= told + 1
+    assert len(log.bad) <= 1
+    practice_log.add(ONE, path)
+    assert practice_log.load(path).tries[-1] == ONE
