@@ -4,89 +4,19 @@ Repeats and endings are framed afterwards (`engine.song.repeats`).
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from difflib import get_close_matches
 from fractions import Fraction
 
-from engine.chord.model import Chord
-from engine.errors import Fault, SymbolError
+from engine.errors import SymbolError
+from engine.song.draft import Draft, Struck, Word, WrittenBar
 from engine.song.model import Event
 from engine.song.signs import LONGEST, MARKS, Sign, signs
 from engine.theory.meter import Meter
 from engine.theory.meter import meter as read_meter
 
-ReadWord = Callable[[str], tuple[str, Chord | None]]
-"""A written word -> its symbol in plain English letters and its chord; raises SymbolError."""
-At = Callable[[int], tuple[int, int]]
-"""Offset in the text of the bars -> line and column of the file, from 1."""
-
 MOST_BARS = 2000
 """Bars in one section beyond which a file is taken for a slip. No published source: no song is so long."""
-
-
-MOST_FAULTS = 200
-"""Faults told of one section (own choice)."""
-
-
-@dataclass(frozen=True, slots=True)
-class WrittenBar:
-    """A bar with the signs at its edges: `opens` and `ending` stand before it, `closes`, `times` and `double` after."""
-
-    meter: Meter
-    events: tuple[Event, ...]
-    offset: int
-    opens: Sign | None = None
-    ending: Sign | None = None
-    closes: Sign | None = None
-    times: Sign | None = None
-    double: bool = False
-
-
-@dataclass(slots=True)
-class _Struck:
-    """One chord or beat as written in a bar."""
-
-    sign: Sign
-    mark: str = ""
-    beats: Fraction | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Word:
-    """A chord as its chart writes it: where, the word, and the chord it was read as."""
-
-    line: int
-    column: int
-    text: str
-    chord: Chord | None
-
-
-@dataclass(slots=True)
-class Draft:
-    """What is being read of one section: bars done, faults and words found, and the bar under the pen."""
-
-    meter: Meter
-    read: ReadWord
-    at: At
-    pickup: Fraction = Fraction(0)
-    bars: list[WrittenBar] = field(default_factory=list)
-    faults: list[Fault] = field(default_factory=list)
-    words: list[Word] = field(default_factory=list)
-    struck: list[_Struck] = field(default_factory=list)
-    bar_meter: Meter | None = None
-    again: Sign | None = None
-    opens: Sign | None = None
-    ending: Sign | None = None
-    line_sign: Sign | None = None
-
-    def fault(self, sign: Sign | int, found: str, hint: str) -> None:
-        """Note a fault at a sign or at an offset."""
-        self.fault_at(self.at(sign if isinstance(sign, int) else sign.offset), found, hint)
-
-    def fault_at(self, place: tuple[int, int], found: str, hint: str) -> None:
-        """Note a fault at a line and column, as long as anyone would read on."""
-        if len(self.faults) < MOST_FAULTS:
-            self.faults.append(Fault(*place, found, hint))
 
 
 def read_bars(text: str, draft: Draft) -> None:
@@ -190,7 +120,7 @@ def _events(draft: Draft, meter: Meter, length: Fraction) -> tuple[Event, ...]:
     return tuple(events)
 
 
-def _event(draft: Draft, struck: _Struck, before: list[Event]) -> Event | None:
+def _event(draft: Draft, struck: Struck, before: list[Event]) -> Event | None:
     """Read one struck chord; its beat and length are filled in by the bar."""
     line, column = draft.at(struck.sign.offset)
     if struck.sign.kind == "beat":
@@ -255,7 +185,7 @@ def _number(beats: Fraction, unit: str = "beat") -> str:
 
 
 def _chord(draft: Draft, sign: Sign, _text: str) -> None:
-    draft.struck.append(_Struck(sign))
+    draft.struck.append(Struck(sign))
 
 
 def _again(draft: Draft, sign: Sign, _text: str) -> None:

@@ -4,7 +4,8 @@ from collections.abc import Iterable
 from dataclasses import replace
 from fractions import Fraction
 
-from engine.song.bars import Draft, Word, read_bars
+from engine.song.bars import read_bars
+from engine.song.draft import Draft, Word
 from engine.song.fields import Sheet, Table, read_table
 from engine.song.head import SONG_KEYS, Head, read_head
 from engine.song.model import Bar, Section, Song

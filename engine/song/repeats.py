@@ -7,7 +7,7 @@ the section's first. A single `[1.` ending is left out the second time.
 import re
 from dataclasses import dataclass, field
 
-from engine.song.bars import Draft, WrittenBar
+from engine.song.draft import Draft, WrittenBar
 from engine.song.model import Bar
 from engine.song.signs import Sign
 

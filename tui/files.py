@@ -1,0 +1,142 @@
+"""Text files read with plain words for what is wrong, and saved whole or not at all."""
+
+import contextlib
+import errno
+import os
+import secrets
+import stat
+from dataclasses import dataclass
+from pathlib import Path
+
+from engine.errors import EngineError
+
+LARGEST = 5_000_000
+"""Bytes beyond which a file is no song: the longest chart is a thousandth of it (own choice)."""
+
+
+@dataclass(eq=False)
+class StoreError(EngineError):
+    """A file that cannot be opened or saved: which, what is wrong, what to try."""
+
+    path: Path
+    found: str
+    hint: str = ""
+
+    def __str__(self) -> str:
+        return f"{self.path}: {self.found}" + (f", {self.hint}" if self.hint else "")
+
+
+def read_text(path: Path) -> str:
+    """Return a file's text.
+
+    Raises:
+        StoreError: missing, a folder, not readable, too large or no text.
+    """
+    try:
+        status = path.stat()
+        if stat.S_ISDIR(status.st_mode):
+            raise StoreError(path, "that is a folder", _folder_hint(path))
+        if not stat.S_ISREG(status.st_mode):
+            raise StoreError(path, "that is no file", "name a set or a song (.toml)")
+        if status.st_size > LARGEST:
+            raise StoreError(
+                path, f"{status.st_size / 1e6:.0f} MB is far too large for a song", "is it the right file?"
+            )
+        content = path.read_bytes()
+    except (FileNotFoundError, NotADirectoryError):
+        raise StoreError(path, "there is no such file", _near_hint(path)) from None
+    except PermissionError:
+        raise StoreError(path, "the file may not be read", "ask for the right to read it, or copy it") from None
+    except (OSError, ValueError) as error:
+        raise StoreError(path, f"the file cannot be read ({_reason(error)})") from None
+    return _decoded(path, content)
+
+
+def _decoded(path: Path, content: bytes) -> str:
+    if b"\0" in content:
+        raise StoreError(path, "that is no text file", "name a set or a song (.toml)")
+    try:
+        return content.decode("utf-8")
+    except UnicodeDecodeError as error:
+        line = content.count(b"\n", 0, error.start) + 1
+        raise StoreError(path, f"line {line} is not UTF-8 text", "save the file as UTF-8 in your editor") from None
+
+
+def _reason(error: Exception) -> str:
+    return (getattr(error, "strerror", None) or str(error)).lower()
+
+
+def _folder_hint(folder: Path) -> str:
+    """Name the sets and songs in a folder."""
+    try:
+        names = sorted(file.name for file in folder.glob("*.toml"))[:4]
+    except OSError:
+        names = []
+    return f"open one of its files: {', '.join(names)}" if names else "name a set or a song (.toml)"
+
+
+def _near_hint(path: Path) -> str:
+    from difflib import get_close_matches
+
+    try:
+        names = [file.name for file in path.parent.glob("*.toml")][:2000]
+    except (OSError, ValueError):
+        names = []
+    near = get_close_matches(path.name, names, n=1)
+    return f"did you mean {near[0]}?" if near else "check its name and folder"
+
+
+def save(path: Path, text: str) -> None:
+    """Write a file whole or not at all: the old one stays until the new one is safely on the disk.
+
+    A symbolic link is followed and the file's rights are kept.
+
+    Raises:
+        StoreError: the folder cannot be written, or the disk is full; the old file is untouched.
+    """
+    target = Path(os.path.realpath(path))
+    temporary = target.with_name(f".stillhand-{secrets.token_hex(6)}.part")
+    try:
+        target.parent.mkdir(parents=True, exist_ok=True)
+        if target.exists() and not os.access(target, os.W_OK):
+            raise StoreError(
+                path, "the file may not be changed", "it is marked read-only: allow writing, or save a copy"
+            )
+        _write(temporary, text)
+        if target.exists():
+            with contextlib.suppress(OSError):
+                os.chmod(temporary, stat.S_IMODE(target.stat().st_mode))
+        os.replace(temporary, target)
+    except (OSError, ValueError) as error:
+        raise StoreError(path, *_why_unsaved(error)) from None
+    finally:
+        with contextlib.suppress(OSError, ValueError):
+            os.unlink(temporary)
+    _sync_folder(target.parent)
+
+
+def _write(path: Path, text: str) -> None:
+    """Write a new file and have it on the disk; the system's own usual rights hold."""
+    with os.fdopen(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o666), "wb") as file:
+        file.write(text.encode("utf-8", errors="replace"))
+        file.flush()
+        os.fsync(file.fileno())
+
+
+def _sync_folder(folder: Path) -> None:
+    """Have the new name on the disk too; systems that cannot do so keep it anyway."""
+    with contextlib.suppress(OSError):
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
+
+
+def _why_unsaved(error: OSError | ValueError) -> tuple[str, str]:
+    number = getattr(error, "errno", None)
+    if number in (errno.EACCES, errno.EPERM, errno.EROFS):
+        return "the folder may not be written", "nothing is lost on the disk: save a copy in a folder of your own"
+    if number in (errno.ENOSPC, errno.EDQUOT):
+        return "the disk is full", "the file is as it was: make room and save again"
+    return f"the file could not be saved ({_reason(error)})", "the file is as it was"
