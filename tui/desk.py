@@ -67,6 +67,7 @@ class Desk:
         self._saving = False
         self._save_task: asyncio.Task[None] | None = None
         self._place_task: asyncio.Task[None] | None = None
+        self._word_task: asyncio.Task[None] | None = None
 
     # The rehearsal
 
