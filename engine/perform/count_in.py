@@ -16,8 +16,11 @@ BALLAD_TEMPO = 76.0
 DIVIDED_BEAT = 1.2
 """A beat longer than this many seconds is divided ("1 & 2 &"). Source: common practice, below 50 beats a minute."""
 
-GROUPS: dict[tuple[int, int], tuple[int, ...]] = {(7, 8): (2, 2, 3), (5, 8): (3, 2)}
-"""Meter -> spoken groups of its beats. Source: common practice; the chart may mean another one."""
+GROUPS: dict[tuple[int, int], tuple[int, ...]] = {
+    (5, 4): (3, 2), (7, 4): (4, 3), (5, 8): (3, 2), (7, 8): (2, 2, 3), (8, 8): (3, 3, 2), (10, 8): (3, 3, 2, 2),
+    (11, 8): (3, 3, 3, 2),
+}  # fmt: skip
+"""Meter -> groups of its beats; eighths are spoken group by group. Source: common practice; a chart may mean others."""
 
 FEWEST_CLICKS = 2
 """One click gives no tempo: where a pickup leaves fewer, another bar is counted in front."""
@@ -121,9 +124,16 @@ def _spots(first: Fraction, length: Fraction, meter: Meter, feel: str) -> list[_
             if place % 2 == 0:
                 spots.append((at, 3 if place == 0 else 1, str(1 + place // 2)))
         else:
-            spots.append((at, beat_strength(place, meter), str(1 + place // 1)))
+            spots.append((at, beat_strength(place, meter), str(1 + place // 1 - _group_start(place, meter))))
         at += 1
     return spots
+
+
+def _group_start(place: Fraction, meter: Meter) -> int:
+    """Return the beat from which a beat is counted aloud: its group's first in eighths, else the bar's."""
+    groups = GROUPS.get((meter.upper, meter.lower), ()) if meter.lower >= 8 else ()
+    starts = [sum(groups[:i]) for i in range(len(groups))]
+    return max((start for start in starts if start <= place), default=0)
 
 
 def beat_strength(place: Fraction, meter: Meter) -> int:

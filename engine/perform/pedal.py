@@ -4,6 +4,7 @@ A switch speaks as a control change (64 sustain, 66, 67 or any other), as a note
 wired the other way round: what the first press does tells which.
 """
 
+import re
 from dataclasses import dataclass, replace
 
 DOWN, UP = 80, 40
@@ -49,6 +50,11 @@ def feel(switch: Switch, pressed: Pressed, data: bytes, now: float) -> tuple[Pre
     return _press(pressed, now) if value >= DOWN else (pressed, False)
 
 
+def comes_from(switch: Switch, data: bytes) -> bool:
+    """True when a message is this switch's, going down or up."""
+    return _value(switch, data) is not None
+
+
 def learn(messages: tuple[bytes, ...]) -> Switch | None:
     """Return the switch that sent these messages while it was pressed once and let go; None when nothing fits.
 
@@ -60,6 +66,23 @@ def learn(messages: tuple[bytes, ...]) -> Switch | None:
         return first
     values = [value for data in messages if (value := _value(first, data)) is not None]
     return replace(first, inverted=values[0] < 64 and values[-1] >= 64)
+
+
+def switch_words(switch: Switch) -> str:
+    """Return a switch as a player's file keeps it: `control 64 channel 1`, with `inverted` after it if it is."""
+    return f"{switch.kind} {switch.number} channel {switch.channel}{' inverted' if switch.inverted else ''}"
+
+
+def read_switch(text: str) -> Switch:
+    """Read what `switch_words` wrote.
+
+    Raises:
+        ValueError: other words.
+    """
+    found = re.fullmatch(r"(control|note|program) (\d{1,3}) channel (\d{1,2})( inverted)?", text.strip())
+    if not found or int(found[2]) > 127 or not 1 <= int(found[3]) <= 16:
+        raise ValueError(f"no switch {text!r}: write it as control 64 channel 1")
+    return Switch(found[1], int(found[2]), int(found[3]), bool(found[4]))
 
 
 def _press(pressed: Pressed, now: float) -> tuple[Pressed, bool]:

@@ -1,8 +1,8 @@
 """How late messages leave the clock process while the interface is busy: `python tests/bench/clock.py [--seconds 60]`.
 
 Prints a table. On a machine that lets the clock go first (see _go_first in the clock process) other programs' work does
-not show; elsewhere it does. The MIDI library is the tests' pretended one, which writes down when it was called: no port, no driver
-and no wire is in the figures.
+not show; elsewhere it does. The MIDI library is the tests' pretended one, which writes down when it was called: no
+port, no driver and no wire is in the figures.
 """
 
 import argparse
@@ -104,14 +104,21 @@ def measure(work: Callable[[float], None], seconds: float) -> tuple[list[float],
     return sorted(firsts), middle[1] - middle[0], spread[len(spread) // 2]
 
 
+INTERFACES = (("idle", idle), ("pure-Python work", python_work), ("busy Textual app", textual_app))
+
+
 def main() -> None:
     asked = argparse.ArgumentParser(description=__doc__)
     asked.add_argument("--seconds", type=float, default=60.0, help="length of each run")
-    seconds = asked.parse_args().seconds
+    asked.add_argument("--only", choices=[name for name, _ in INTERFACES], help="one kind of interface")
+    given = asked.parse_args()
+    seconds = given.seconds
     os.environ["PYTHONPATH"] = str(ROOT / "tests" / "tui" / "devices" / "pretended")
     print(f"{seconds:.0f} s at {TEMPO} beats a minute, chords of {len(CHORD)} notes; milliseconds\n")
     print(f"{'interface':<28}{'p50':>8}{'p99':>8}{'max':>8}{'drift':>9}{'chord':>8}{'moments':>9}")
-    for name, work in (("idle", idle), ("pure-Python work", python_work), ("busy Textual app", textual_app)):
+    for name, work in INTERFACES:
+        if given.only not in (None, name):
+            continue
         late, drift, chord = measure(work, seconds)
         at = {part: late[min(int(len(late) * part), len(late) - 1)] for part in (0.5, 0.99)}
         print(f"{name:<28}{at[0.5]:>8.3f}{at[0.99]:>8.3f}{late[-1]:>8.2f}{drift:>9.3f}{chord:>8.2f}{len(late):>9}")

@@ -29,6 +29,9 @@ STALLED = 2.0
 STARTING = 15.0
 """The same for a process that has not spoken yet: a cold disk takes its time."""
 
+OPENING = 8.0
+"""The same while a port is being opened: some systems start their sound server then."""
+
 WATCH = 0.25
 """Seconds between two looks at the processes."""
 
@@ -75,6 +78,7 @@ class Clock:
         self._failures = 0
         self._restarts = 0
         self._said = ""
+        self._opening = False
         self._leads: Line | None = None
         self._closing = threading.Event()
         self._watcher: threading.Thread | None = None
@@ -212,10 +216,11 @@ class Clock:
             self._process = self._lister = None
         if lister:
             lister.end()
+        end = time.monotonic() + seconds
         if process:
             process.leave(seconds)
         if lister:
-            lister.leave(seconds)
+            lister.leave(max(end - time.monotonic(), 0.1))
 
     # The watch ------------------------------------------------------------------------------------------------------
 
@@ -240,7 +245,7 @@ class Clock:
             return
         if late:
             process.heard = now
-        patience = STALLED if process.spoke else STARTING
+        patience = (OPENING if self._opening else STALLED) if process.spoke else STARTING
         if process.alive and now - process.heard < patience:
             process.send({"do": "alive"})
             if now - process.started > 10 * STALLED:
@@ -326,6 +331,7 @@ class Clock:
 
     def _hear(self, line: Line) -> None:
         kind = line["is"]
+        self._opening = kind == "opening"
         if kind == "mark":
             self._tell(line["kind"], line["at"], value=line["value"])
         elif kind == "in":

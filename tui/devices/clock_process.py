@@ -170,6 +170,8 @@ class ClockProcess:
         self._close_role(role)
         if not name:
             return
+        # Opening may take a while on some systems; we are alive all the same.
+        self._say({"is": "opening"})
         try:
             if role in ("out", "lead"):
                 full = self._open_output(role, name)
@@ -188,6 +190,7 @@ class ClockProcess:
                 self._names[role], self._outputs[role] = full, self._outputs[other]
                 return full
         full, output = open_output(name)
+        self._say({"is": "alive"})
         port = SoundingPort(output)
         # Whatever an earlier run left sounding ends here.
         if role == "out":
