@@ -58,39 +58,44 @@ def grips(keys: tuple[int, ...], hand: str, reach: float) -> tuple[tuple[Grip, f
 def discomfort(keys: tuple[int, ...], fingers: tuple[int, ...], reach: float) -> float | None:
     """Return how badly a grip lies, in points (0.0 lies by itself), or None when a pair of fingers cannot span its
     keys."""
-    points = 0.0
-    for low, high in combinations(range(len(keys)), 2):
-        apart = span(keys[low], keys[high])
-        pair = _pair_points(*sorted((fingers[low], fingers[high])), apart, reach)
-        if pair is None:
-            return None
-        # The rules are for neighbours, and for the stretch of the whole hand; of the other pairs only reach counts.
-        if high == low + 1 or (low == 0 and high == len(keys) - 1):
-            points += pair
+    points, last = 0.0, len(keys) - 1
+    for low, low_finger in enumerate(fingers):
+        for high in range(low + 1, last + 1):
+            pair = _pair_points(low_finger, fingers[high], keys[low] % 12, keys[high] - keys[low], reach)
+            if pair is None:
+                return None
+            # The rules are for neighbours, and for the stretch of the whole hand; of the other pairs only reach counts.
+            if high == low + 1 or (low == 0 and high == last):
+                points += pair
     return points + _black_points(keys, fingers) + _weak_points(fingers)
 
 
 @lru_cache(maxsize=65536)
-def _pair_points(low: int, high: int, apart: float, reach: float) -> float | None:
-    least, low_ease, high_ease, comfort, widest = limits(reach, low, high)
+def _pair_points(one: int, two: int, pc: int, semitones: int, reach: float) -> float | None:
+    """Return the points of two fingers of a hand, the lower key of pitch class `pc`, or None when they cannot span
+    it."""
+    least, low_ease, high_ease, comfort, widest = limits(reach, min(one, two), max(one, two))
+    apart = span(pc, pc + semitones)
     # Neighbouring keys may be nearer than half a white key where backs are narrow; a millimetre is no reason to refuse.
     if apart > widest + 0.5 or apart < UNIT * 0.7:
         return None
-    ease = EASE_THUMB if low == 1 else EASE_FINGERS
+    ease = EASE_THUMB if 1 in (one, two) else EASE_FINGERS
     beyond = max(0.0, apart - comfort, least - apart) * STRETCH
     uneasy = max(0.0, apart - high_ease, low_ease - apart) * ease
     return (beyond + uneasy) / UNIT
 
 
 def _black_points(keys: tuple[int, ...], fingers: tuple[int, ...]) -> float:
-    on_black = {finger: black(key) for finger, key in zip(fingers, keys, strict=True)}
-    if all(on_black.values()):
-        return 0.0
-    return THUMB_ON_BLACK * on_black.get(1, False) + FIFTH_ON_BLACK * on_black.get(5, False)
+    ends = [
+        black(key) * (THUMB_ON_BLACK if finger == 1 else FIFTH_ON_BLACK)
+        for key, finger in zip(keys, fingers, strict=True)
+        if finger in (1, 5)
+    ]
+    return sum(ends) if any(ends) and not all(map(black, keys)) else 0.0
 
 
 def _weak_points(fingers: tuple[int, ...]) -> float:
-    return WEAK_PAIR * ((4 in fingers) and (5 in fingers)) + WEAK_PAIR * ((3 in fingers) and (4 in fingers))
+    return WEAK_PAIR * (4 in fingers and 5 in fingers) + WEAK_PAIR * (3 in fingers and 4 in fingers)
 
 
 def finger_places(grip: Grip, hand: str) -> tuple[float, ...]:

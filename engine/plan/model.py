@@ -11,7 +11,8 @@ class Request:
     """How to plan a song.
 
     `reach` is thumb to little finger in millimetres, (left, right); `hands` both, left or right; `sound` piano, pad
-    or organ; `bass` True when a bass player owns the low register."""
+    or organ; `bass` True when a bass player owns the low register. `share_passes` gives a section one fingering;
+    `prove` takes time to prove how good the plan is, and often betters it."""
 
     method: str = "auto"
     bass: bool = False
@@ -19,6 +20,7 @@ class Request:
     reach: tuple[float, float] = (200.0, 200.0)
     sound: str = "piano"
     share_passes: bool = True
+    prove: bool = False
     pins: tuple[Pin, ...] = ()
 
 

@@ -17,7 +17,7 @@ Pair = tuple[int, int]
 EdgeOf = Callable[[int], Edge]
 """Visit number -> the edge from that visit to the next one."""
 
-PERSUASIONS = 6
+PERSUASIONS = 24
 """How often visits that stand alone are persuaded at most (own choice: time against proof)."""
 
 ROUNDS = 8
@@ -44,7 +44,7 @@ def agree(
     nodes: Sequence[Costs],
     edge: EdgeOf,
     blocks: Sequence[Blocks] | None = None,
-    effort: int = PERSUASIONS,
+    effort: int = 0,
 ) -> Agreed:
     """Return the best agreement found. `route` lists the stage of each visit, `nodes[stage]` the costs of its pairs.
 
@@ -60,8 +60,7 @@ def agree(
     if len(set(route)) == len(route):
         return Agreed(dict(zip(route, path, strict=True)), free, free, free)
     table = _Table(route, nodes, edges, blocks)
-    starts = (dict(zip(route[::-1], path[::-1], strict=True)), dict(zip(route, path, strict=True)))
-    cost, choice = min((table.improve(start) for start in starts), key=lambda pair: pair[0])
+    cost, choice = table.improve(table.majority(path))
     return table.persuade(Agreed(choice, cost, free, free), path, effort)
 
 
@@ -108,7 +107,7 @@ class _Table:
             priced = [self.nodes[stage] + prices.get(visit, 0) for visit, stage in enumerate(self.route)]
             bound, path = cheapest(priced, self.edges, self.visited)
             cost, choice = found.cost, found.choice
-            tried = self._majority(path)
+            tried = self.majority(path)
             if self.cost(tried) < cost + (cost - found.bound):
                 cost, choice = min((cost, choice), self.improve(tried), key=lambda pair: pair[0])
             found = Agreed(choice, cost, found.free, max(found.bound, bound))
@@ -129,7 +128,7 @@ class _Table:
                     prices[visit][pair] += step * (len(visits) * (path[visit] == pair) - many)
         return len(apart)
 
-    def _majority(self, path: Sequence[Pair]) -> dict[int, Pair]:
+    def majority(self, path: Sequence[Pair]) -> dict[int, Pair]:
         """Return for each stage the pair that most of its visits chose, the earliest among equals."""
         chosen = {stage: [path[visit] for visit in visits] for stage, visits in self.visits.items()}
         return {stage: max(pairs, key=pairs.count) for stage, pairs in chosen.items()}

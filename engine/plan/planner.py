@@ -12,7 +12,7 @@ from engine.chord.model import Chord
 from engine.hand.grip import Grip
 from engine.hand.moves import lifted, moves
 from engine.plan.model import Plan, PlannedNote, PlannedStep, Request
-from engine.plan.passes import Agreed, agree
+from engine.plan.passes import PERSUASIONS, Agreed, agree
 from engine.plan.problem import Problem, Stage, pose, roles
 from engine.plan.shifts import changes, shift_terms
 from engine.plan.states import HANDS, hand_states, resting, standing_terms
@@ -36,7 +36,7 @@ def plan(steps: Sequence[Step], request: Request = Request()) -> Plan:  # noqa: 
     if not steps:
         return Plan((), 0.0, 0.0, True)
     problem = pose(steps, request)
-    return told(problem, agree(problem.route, problem.nodes, problem.edge, problem.blocks))
+    return told(problem, agree(problem.route, problem.nodes, problem.edge, problem.blocks, PERSUASIONS * request.prove))
 
 
 def told(problem: Problem, agreed: Agreed) -> Plan:

@@ -86,7 +86,7 @@ def shift_terms(before: HandStates, after: HandStates, role: str, sound: str) ->
 def _travel(before: HandStates, after: HandStates, was: NDArray[np.bool_], now: NDArray[np.bool_]) -> Ints:
     """Return the cheapest sum of the arm's way and of each finger's way beside it.
 
-    The arm stays, or goes with one of the fingers that play next. A finger that was free goes from where it rested,
+    The arm stays, or goes as far as one of the fingers, playing or resting, would. A finger that was free goes from where it rested,
     its aim costing half: it needs no leaving. A hand that rested is anywhere.
     """
     ways = after.at - before.at
@@ -94,7 +94,6 @@ def _travel(before: HandStates, after: HandStates, was: NDArray[np.bool_], now: 
     best = _aims(ways, weights)
     for finger in range(5):
         arm = ways[..., finger : finger + 1]
-        # An arm that goes with a finger that does not play goes for nothing: it need not be left out.
         best = np.minimum(best, _aims(ways - arm, weights) + 2 * _BITS[np.abs(arm[..., 0])])
     return np.where(weights.any(axis=-1), _grains("travel", best / (2 * GRAIN)), np.int32(0))
 

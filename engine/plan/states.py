@@ -29,8 +29,9 @@ STANDING_SLACK = 9000
 """Grains by which a voicing may stand worse than the same method's best before it is no choice any more (own
 choice)."""
 
-MOST_ALONE, MOST_EACH = 48, 20
-"""Voicings of one method at one chord: the ones that stand best, alone or when all methods are asked (own choice)."""
+MOST_ALONE, MOST_EACH = (16, 32), (8, 14)
+"""Left and right hands of one method at one chord that are considered, with every voicing they make: the ones that
+stand best, when the method is alone or when all are asked (own choice)."""
 
 FREE = 128
 """Stands for the key of a finger that holds none."""
@@ -117,7 +118,8 @@ class Ask:
     zones: tuple[Zone, Zone]
 
     @property
-    def most(self) -> int:
+    def most(self) -> tuple[int, int]:
+        """How many left and right hands of each method are considered."""
         return MOST_ALONE if len(self.methods) == 1 else MOST_EACH
 
 
@@ -129,12 +131,12 @@ def resting() -> States:
 @lru_cache(maxsize=4096)
 def states(chord: Chord, ask: Ask) -> States | None:
     """Return the playable states of a chord, or None when nothing fits the hands."""
-    choices = [
-        (number, voicing, cost)
-        for number, method in enumerate(ask.methods)
-        for voicing, cost in _standing(chord, method, ask)
-    ]
-    return _joined(choices, ask) if choices else None
+    choices: dict[Voicing, tuple[int, Voicing, int]] = {}
+    for number, method in enumerate(ask.methods):
+        for voicing, cost in _standing(chord, method, ask):
+            # What two methods both offer is taken as the earlier one's.
+            choices.setdefault(voicing, (number, voicing, cost))
+    return _joined(list(choices.values()), ask) if choices else None
 
 
 def only(chord: Chord, ask: Ask, voicing: Voicing, fingers: tuple[tuple[int, ...], tuple[int, ...]]) -> States | None:
@@ -173,8 +175,15 @@ def _standing(chord: Chord, method: str, ask: Ask) -> list[tuple[Voicing, int]]:
         if one and two:
             weighed.append((cost + one[1] + two[1] + _mud((one[0] + two[0])[:3]), one[0], two[0]))
     weighed.sort()
-    best = weighed[: ask.most]
-    return [(Voicing(left, right), cost) for cost, left, right in best if cost <= weighed[0][0] + STANDING_SLACK]
+    lefts_kept: dict[Keys, None] = {}
+    rights_kept: dict[Keys, None] = {}
+    for cost, left, right in weighed:
+        if cost > weighed[0][0] + STANDING_SLACK:
+            break
+        for kept, keys, most in ((lefts_kept, left, ask.most[0]), (rights_kept, right, ask.most[1])):
+            if len(kept) < most:
+                kept[keys] = None
+    return [(Voicing(one, two), cost) for cost, one, two in weighed if one in lefts_kept and two in rights_kept]
 
 
 def _placed(keys: Keys, side: int, ask: Ask) -> tuple[Keys, int] | None:
