@@ -245,6 +245,7 @@ def _request(
         reach=(reach, reach) if reach is not None else _own_reach(set_list),
         sound=song.sound,
         pins=song.pins,
+        prove=True,
     )
 
 

@@ -177,13 +177,16 @@ def _standing(chord: Chord, method: str, ask: Ask) -> list[tuple[Voicing, int]]:
     weighed.sort()
     lefts_kept: dict[Keys, None] = {}
     rights_kept: dict[Keys, None] = {}
-    for cost, left, right in weighed:
+    for cost, below, above in weighed:
         if cost > weighed[0][0] + STANDING_SLACK:
             break
-        for kept, keys, most in ((lefts_kept, left, ask.most[0]), (rights_kept, right, ask.most[1])):
-            if len(kept) < most:
-                kept[keys] = None
-    return [(Voicing(one, two), cost) for cost, one, two in weighed if one in lefts_kept and two in rights_kept]
+        if len(lefts_kept) < ask.most[0]:
+            lefts_kept[below] = None
+        if len(rights_kept) < ask.most[1]:
+            rights_kept[above] = None
+    return [
+        (Voicing(below, above), cost) for cost, below, above in weighed if below in lefts_kept and above in rights_kept
+    ]
 
 
 def _placed(keys: Keys, side: int, ask: Ask) -> tuple[Keys, int] | None:
