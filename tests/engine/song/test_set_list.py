@@ -1,6 +1,8 @@
 """Sets: tonight's wishes over the songs' own, and songs that do not open."""
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from songs import LANTERN, short
 
 from engine.errors import ChartError
@@ -139,3 +141,44 @@ def test_a_pin_that_the_song_has_outgrown_is_left_out_and_noted() -> None:
     ((line, _, what, remark),) = evening.doubts
     assert (line, what) == (5, "pin")
     assert "did you mean Verse?" in remark
+
+
+SET = """title = "Harbour"
+date = "Friday"
+bass = true
+horns = ["Bb"]
+reach = [200, 190.5]
+
+[[songs]]
+file = "lantern.toml"
+key = "F"
+tempo = 88
+voicing = { method = "close" }
+
+[[songs.pins]]
+section = "Verse"
+bar = 3
+right = "C4 Eb4"
+
+[[songs]]
+file = "pier.toml"
+"""
+
+
+@settings(max_examples=150, deadline=None)
+@given(
+    st.lists(
+        st.tuples(st.floats(0, 1), st.integers(0, 12), st.text("[]{}()=\"'x31.,\n#é-", max_size=3)),
+        min_size=1,
+        max_size=5,
+    )
+)
+def test_a_set_with_slips_of_the_pen_opens_or_its_faults_lie_inside_it(slips: list[tuple[float, int, str]]) -> None:
+    text = SET
+    for place, lost, typed in slips:
+        start = int(place * len(text))
+        text = text[:start] + typed + text[start + lost :]
+    try:
+        read_set(text, "", load)
+    except ChartError as error:
+        assert all(1 <= fault.line <= text.count("\n") + 2 for fault in error.faults)  # noqa: PT017

@@ -18,7 +18,7 @@ def symbols(bars: str, head: str, key: str = "C") -> list[str]:
 
 
 def test_german_names_become_english() -> None:
-    assert symbols("| H7 | B | Es7 | Am7 | H7/A |", 'names = "german"\n') == ["B7", "Bb", "Eb7", "Am7", "B7/A"]
+    assert symbols("| H7 | B | Es7 | Fis7 | H7/Dis |", 'names = "german"\n') == ["B7", "Bb", "Eb7", "F#7", "B7/D#"]
 
 
 def test_a_chart_with_both_h_and_bb_is_noted() -> None:
