@@ -28,3 +28,63 @@ def shifts(file: Path, top: int, as_json: bool) -> None:
     for name, why in set_list.missing:
         click.echo(cli._missing_words(name, why), err=True)
     cli._finish(bool(set_list.missing))
+
+
+@click.command()
+@click.argument("name", metavar="[NAME]", required=False)
+@click.option("--key", metavar="K", default=None, help="The key it begins in (default C).")
+@click.option("--set", "set_path", metavar="SET", type=click.Path(path_type=Path), help="For tonight: whose keys.")
+@click.option("--to", "target", metavar="OUT", type=click.Path(path_type=Path), help="Write it to this file.")
+@click.option("--force", is_flag=True, help="Replace the file when it exists.")
+@click.option("--json", "as_json", is_flag=True, help="One JSON object.")
+def drill(
+    name: str | None, key: str | None, set_path: Path | None, target: Path | None, force: bool, as_json: bool
+) -> None:
+    """Print a practice song (with no NAME: what there is); --to FILE.toml writes it, ready for the stand."""
+    from engine.practice import drills
+
+    if name is None:
+        _list_drills(as_json)
+        return
+    if (set_path is not None) != (name == "tonight"):
+        raise click.UsageError("--set goes with the drill tonight: stillhand drill tonight --set SET.")
+    if set_path is not None:
+        from tui import store
+
+        text = drills.tonight_text(store.open_set(set_path))
+    else:
+        try:
+            text = drills.drill_text(name, key or "C")
+        except drills.NoDrill as error:
+            raise click.UsageError(f"{error}.") from None
+    if target is not None:
+        _write_drill(text, target, force)
+    elif as_json:
+        click.echo(json.dumps({"name": name, "key": key or None, "toml": text}))
+    else:
+        click.echo(text, nl=False)
+
+
+TONIGHT = "two-five-ones in tonight's keys for tonight's line-up (with --set SET)"
+
+
+def _list_drills(as_json: bool) -> None:
+    from engine.practice.drills import DRILLS
+
+    rows = [(one.name, one.words) for one in DRILLS] + [("tonight", TONIGHT)]
+    if as_json:
+        click.echo(json.dumps({"drills": [{"name": name, "words": words} for name, words in rows]}))
+        return
+    for name, words in rows:
+        click.echo(f"{name:<20}{words}")
+
+
+def _write_drill(text: str, target: Path, force: bool) -> None:
+    from tui import store
+
+    if target.exists() and not force:
+        raise click.UsageError(f"{target} exists already. Choose another name, or replace it with --force.")
+    if target.suffix.lower() != ".toml":
+        raise click.UsageError(f"{target} is no song file's name: let it end in .toml.")
+    store.save(target, text)
+    click.echo(f"{target}: written")

@@ -1,0 +1,126 @@
+import json
+from pathlib import Path
+
+import pytest
+
+from tui import cli
+
+SONG = """
+title = "Ropewalk"
+key = "C"
+meter = "4/4"
+tempo = 200
+[sections.A]
+bars = "| Dm7 G7 | Cmaj7 | N.C. | Dm7 G7 |"
+"""
+
+
+@pytest.fixture(autouse=True)
+def _own_home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("STILLHAND_HOME", str(tmp_path / "home"))
+
+
+@pytest.fixture
+def song(tmp_path: Path) -> Path:
+    path = tmp_path / "ropewalk.toml"
+    path.write_text(SONG)
+    return path
+
+
+def run(capsys: pytest.CaptureFixture[str], *arguments: str) -> tuple[int, str, str]:
+    with pytest.raises(SystemExit) as end:
+        cli.main(list(arguments))
+    seen = capsys.readouterr()
+    return int(str(end.value.code)), seen.out, seen.err
+
+
+def test_the_hardest_shifts_are_printed(capsys: pytest.CaptureFixture[str], song: Path) -> None:
+    code, out, _ = run(capsys, "shifts", str(song))
+    assert code == 0
+    assert out.startswith("Ropewalk: the hardest shifts")
+    assert "Dm7 > G7" in out
+    assert "met 2 times" in out
+
+
+def test_the_hardest_shifts_as_json(capsys: pytest.CaptureFixture[str], song: Path) -> None:
+    code, out, _ = run(capsys, "shifts", str(song), "--json")
+    value = json.loads(out)
+    assert code == 0
+    assert value["title"] == "Ropewalk"
+    assert value["shifts"][0]["rank"] == 1
+
+
+def test_a_set_with_a_missing_song_ranks_the_others_and_says_so(
+    capsys: pytest.CaptureFixture[str], song: Path, tmp_path: Path
+) -> None:
+    set_file = tmp_path / "set.toml"
+    set_file.write_text('title = "Two"\n[[songs]]\nfile = "ropewalk.toml"\n[[songs]]\nfile = "gone.toml"\n')
+    code, out, err = run(capsys, "shifts", str(set_file))
+    assert code == 1
+    assert "Dm7 > G7" in out
+    assert "gone.toml" in err
+
+
+def test_shifts_of_no_file_say_so(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    code, _, err = run(capsys, "shifts", str(tmp_path / "none.toml"))
+    assert code == 1
+    assert "there is no such file" in err
+
+
+def test_without_a_name_the_drills_are_listed(capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, _ = run(capsys, "drill")
+    assert code == 0
+    assert "two-five-one " in out
+    assert "tonight" in out
+    names = [one["name"] for one in json.loads(run(capsys, "drill", "--json")[1])["drills"]]
+    assert names[0] == "circle"
+
+
+def test_a_drill_printed_is_a_song_that_checks(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    _, out, _ = run(capsys, "drill", "rootless-a", "--key", "Eb")
+    path = tmp_path / "drill.toml"
+    path.write_text(out)
+    assert run(capsys, "check", str(path))[0] == 0
+
+
+def test_a_drill_is_written_once_and_replaced_by_force(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    target = str(tmp_path / "circle.toml")
+    assert run(capsys, "drill", "circle", "--to", target)[0] == 0
+    code, _, err = run(capsys, "drill", "circle", "--to", target)
+    assert code == 2
+    assert "exists already" in err
+    assert run(capsys, "drill", "circle", "--to", target, "--force")[0] == 0
+    assert run(capsys, "plan", target)[0] == 0
+
+
+def test_tonights_drill_wants_a_set(capsys: pytest.CaptureFixture[str], song: Path) -> None:
+    assert run(capsys, "drill", "tonight")[0] == 2
+    code, out, _ = run(capsys, "drill", "tonight", "--set", str(song))
+    assert code == 0
+    assert "| Dm7 | G7 | Cmaj7 | % |" in out
+
+
+@pytest.mark.parametrize(
+    ("arguments", "words"),
+    [
+        (("circel",), "did you mean circle?"),
+        (("circle", "--key", "H"), "no key"),
+        (("circle", "--set", "x.toml"), "--set goes with the drill tonight"),
+    ],
+)
+def test_wrong_use_is_said_in_words(capsys: pytest.CaptureFixture[str], arguments: tuple[str, ...], words: str) -> None:
+    code, _, err = run(capsys, "drill", *arguments)
+    assert code == 2
+    assert words in err
+
+
+def test_a_drill_as_json(capsys: pytest.CaptureFixture[str]) -> None:
+    value = json.loads(run(capsys, "drill", "spreads", "--key", "F", "--json")[1])
+    assert (value["name"], value["key"]) == ("spreads", "F")
+    assert "[sections" in value["toml"]
+
+
+def test_a_drill_is_not_written_under_another_ending(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    code, _, err = run(capsys, "drill", "circle", "--to", str(tmp_path / "circle.mid"))
+    assert code == 2
+    assert "end in .toml" in err
