@@ -18,7 +18,7 @@ import click
 from engine.errors import ChartError, EngineError
 from tui.commands_export import export
 from tui.commands_new import new
-from tui.commands_practice import shifts
+from tui.commands_practice import drill, shifts
 
 if TYPE_CHECKING:
     from engine.plan.model import Request
@@ -355,6 +355,7 @@ def ports(as_json: bool) -> None:
 commands.add_command(export)
 commands.add_command(new)
 commands.add_command(shifts)
+commands.add_command(drill)
 
 
 def _check_key(key: str | None) -> None:
