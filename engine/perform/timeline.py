@@ -8,6 +8,9 @@ from dataclasses import dataclass, replace
 
 from engine.perform.events import Timed
 
+PAUSE = 1.0
+"""Seconds of delay that are no lateness any more. Source: own choice."""
+
 
 @dataclass(frozen=True, slots=True)
 class Mark:
@@ -87,6 +90,17 @@ def take_due(playing: Playing, now: float) -> tuple[Playing, tuple[bytes | Mark,
         due.append(performance.marks[mark])
         mark += 1
     return replace(playing, message=message, mark=mark), tuple(due)
+
+
+def after_pause(playing: Playing, now: float) -> Playing:
+    """Return the performance going on from where it stands when it is more than PAUSE late.
+
+    The machine was suspended: nobody wants to hear the missing minutes played in an instant.
+    """
+    at = next_due(playing)
+    if at is None or now - at <= PAUSE:
+        return playing
+    return replace(playing, began=playing.began + now - at)
 
 
 def leave_loop(playing: Playing) -> Playing:

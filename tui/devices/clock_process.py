@@ -19,7 +19,7 @@ from types import FrameType
 from typing import Any
 
 from engine.perform.following import CONTINUE, START, STOP, Place, hear, lost, place_messages
-from engine.perform.timeline import Loop, Mark, Performance, Playing, leave_loop, next_due, take_due
+from engine.perform.timeline import Loop, Mark, Performance, Playing, after_pause, leave_loop, next_due, take_due
 from tui.devices.ports import Refused, matching, open_input, open_output
 from tui.devices.sounding import SYSTEM, SoundingPort
 
@@ -34,6 +34,10 @@ ABANDONED = 3.0
 
 LEAD_AGAIN = 1.0
 """Seconds after which a standing leader repeats its place, for followers that came late."""
+
+LEADER_SILENT = 4.0
+"""Seconds without a word from the leader after which its port is opened anew: it may have come back under the same
+name, and a leader of ours speaks every second."""
 
 DRAIN = 0.05
 """Seconds that a sound server is given to take the last messages before a port is closed."""
@@ -55,6 +59,7 @@ class ClockProcess:
         self._told: tuple[Any, ...] = ()
         self._leads: tuple[bytes, ...] = ()
         self._lead_again = 0.0
+        self._follow_heard = 0.0
         self._running = False
         self._heard = time.monotonic()
         self._next_sign = 0.0
@@ -98,6 +103,8 @@ class ClockProcess:
         if self._release_at is not None and time.monotonic() >= self._release_at:
             self._release_at = None
             self._release()
+        if self._playing:
+            self._playing = after_pause(self._playing, time.monotonic())
         due = next_due(self._playing) if self._playing else None
         if self._playing is None or due is None or due - time.monotonic() > SPIN:
             return
@@ -141,6 +148,8 @@ class ClockProcess:
             self._tell_place(now)
         if self._leads and self._playing is None and now >= self._lead_again:
             self._repeat_place(now)
+        if "follow" in self._inputs and not self._busy() and now - self._follow_heard > LEADER_SILENT:
+            self._do_open({"role": "follow", "name": self._inputs["follow"][0]})
         if now - self._heard > ABANDONED and self._busy():
             self._do_stop({})
 
@@ -178,6 +187,7 @@ class ClockProcess:
             else:
                 full, close = open_input(name, lambda data: self._received(role, data))
                 self._inputs[role] = (full, close)
+                self._follow_heard = time.monotonic()
         except Refused as refused:
             self._say({"is": "refused", "role": role, "name": name, "why": str(refused)})
             return
@@ -218,6 +228,7 @@ class ClockProcess:
         if command["role"] == "in" and data[0] < SYSTEM:
             self._say({"is": "in", "data": data.hex(), "at": at})
         elif command["role"] == "follow":
+            self._follow_heard = at
             self._place = hear(self._place, data, at)
             self._tell_place(at)
 

@@ -1,7 +1,7 @@
 import pytest
 
 from engine.perform.events import note_off, note_on
-from engine.perform.timeline import Loop, Mark, Performance, Playing, leave_loop, next_due, take_due
+from engine.perform.timeline import Loop, Mark, Performance, Playing, after_pause, leave_loop, next_due, take_due
 
 ON, OFF = note_on(60), note_off(60)
 
@@ -60,6 +60,18 @@ def test_ten_minutes_of_looping_do_not_drift():
 def test_leaving_when_no_loop_is_left_changes_nothing():
     playing = Playing(Performance(((1.0, ON),)), 0.0)
     assert leave_loop(playing) == playing
+
+
+def test_after_a_suspended_machine_the_music_goes_on_where_it_stood():
+    playing = take_due(Playing(Performance(((1.0, ON), (2.0, OFF))), 10.0), 11.0)[0]
+    woken = after_pause(playing, 100.0)
+    assert next_due(woken) == 100.0
+    assert take_due(woken, 100.0)[1] == (OFF,)
+
+
+def test_a_little_late_is_caught_up():
+    playing = Playing(Performance(((1.0, ON),)), 10.0)
+    assert after_pause(playing, 11.9) == playing
 
 
 def test_an_empty_performance_is_over_at_once():

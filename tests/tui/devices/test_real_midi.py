@@ -208,17 +208,43 @@ def test_two_copies_show_the_same_place_and_a_late_one_finds_it(monitored: Rig):
         time.sleep(1.0)
         follower.start()
         follower.open("stage", "follow")
-        until(lambda: any(event.place and event.place.sixteenth == 80 for event in places), 10)
-        seen = next(event for event in places if event.place and event.place.sixteenth == 80)
+        until(lambda: any(event.place and event.place.sixteenth == 48 for event in places), 10)
+        seen = next(event for event in places if event.place and event.place.sixteenth == 48)
         assert seen.place
         assert seen.place.running
+        leader.stop()
         until(lambda: any(event.place and not event.place.running for event in places if event.kind == "place"))
     finally:
         leader.close()
         follower.close()
 
 
-@pytest.mark.parametrize("end", [signal.SIGKILL, signal.SIGTERM])
+def test_keys_that_are_played_come_in_and_a_leader_that_was_lost_is_found_again(monitored: Rig):
+    heard: list[ClockEvent] = []
+    other, ours = Clock(), Clock(on_event=heard.append)
+    try:
+        other.start()
+        other.open("virtual:keys")
+        other.open("virtual:stage", "lead")
+        until(lambda: other.ready)
+        ours.start()
+        ours.open("keys", "in")
+        ours.open("stage", "follow")
+        until(lambda: ours.status.count("stillhand leads") == 2)
+        other.sound([60, 64], 90)
+        until(lambda: [event.data[:2] for event in heard if event.kind == "in"][-2:] == [b"\x90\x3c", b"\x90\x40"])
+        sent = next(event.seconds for event in heard if event.data[:2] == b"\x90\x3c")
+        assert abs(time.monotonic() - sent) < 1
+        os.kill(other.process_id or 0, signal.SIGKILL)
+        until(lambda: other.restarts)
+        other.lead(4, 16)
+        until(lambda: any(event.place and event.place.song == 4 for event in heard), 12)
+    finally:
+        other.close()
+        ours.close()
+
+
+@pytest.mark.parametrize("end", [signal.SIGTERM, signal.SIGKILL] if TIMES > 20 else [signal.SIGTERM])
 def test_a_server_that_goes_is_said_and_the_next_one_is_taken_up(tmp_path: Path, end: signal.Signals):
     demand()
     with rig(tmp_path, sync=False) as built:
