@@ -14,6 +14,9 @@ from typing import Any
 _PACKAGES = Path(__file__).resolve().parents[2]
 """Where `engine` and `tui` are: the checkout, or stillhand/lib in an installed wheel."""
 
+LOG_BYTES = 1_000_000
+"""A log of this size is begun anew."""
+
 Line = dict[str, Any]
 
 
@@ -102,7 +105,7 @@ def _opened(log: Path | None) -> Any:
     if log is not None:
         try:
             log.parent.mkdir(parents=True, exist_ok=True)
-            return log.open("ab")
+            return log.open("ab" if not log.exists() or log.stat().st_size < LOG_BYTES else "wb")
         except OSError:
             pass
     return open("/dev/null" if sys.platform != "win32" else "nul", "ab")

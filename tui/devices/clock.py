@@ -23,6 +23,8 @@ from tui.port_list import NO_ANSWER, PortsSeen, seen
 ROLES = ("out", "in", "lead", "follow")
 """What a port is for: the instrument, the player's keyboard and pedal, the copy we lead, the copy we follow."""
 
+VERBS = {"out": "plays through", "in": "listens to", "lead": "leads on", "follow": "follows"}
+
 STALLED = 2.0
 """Seconds without a sign of life after which the clock process is killed; it gives one every quarter second."""
 
@@ -113,11 +115,12 @@ class Clock:
             wanted, opened, why, ports = dict(self._wanted), dict(self._opened), dict(self._why), self._seen
         if not wanted:
             return "no MIDI port chosen"
-        words = ["plays through " + _short(opened["out"])] if "out" in opened else []
-        for role, name in wanted.items():
-            if role not in opened:
-                words.append(_missing(name, why.get(role, ""), ports))
-        return "; ".join(dict.fromkeys(words)) or "listens to " + ", ".join(map(_short, opened.values()))
+        words = [
+            f"{VERBS[role]} {_short(opened[role])}" if role in opened else _missing(wanted[role], why.get(role), ports)
+            for role in ROLES
+            if role in wanted
+        ]
+        return "; ".join(dict.fromkeys(words))
 
     def ports(self) -> PortsSeen | None:
         """Return the ports last seen, None before the first answer."""
@@ -296,8 +299,9 @@ class Clock:
             return
         lister.kill()
         self._lister = None
-        # Without a wish for a port there is no hurry to see one come.
-        self._list_at = now + (0.5 if self._wanted else 5.0)
+        # One that ends soon finds nothing, again and again; without a wish for a port there is no hurry at all.
+        lived = now - lister.started > 2 * LISTEN
+        self._list_at = now + (5.0 if not self._wanted else 0.5 if lived else 2.0)
         if silent:
             self._hear_ports(NO_ANSWER)
 
@@ -408,10 +412,10 @@ def _names(ports: PortsSeen | None, role: str) -> tuple[str, ...]:
 def _short(name: str) -> str:
     """Return a port's name as on the device: without the system's prefix and address."""
     device, _, port = without_address(name).partition(":")
-    return port if port.startswith(device) else without_address(name)
+    return port if port.startswith(device) or device == VIRTUAL[:-1] else without_address(name)
 
 
-def _missing(name: str, why: str, ports: PortsSeen | None) -> str:
+def _missing(name: str, why: str | None, ports: PortsSeen | None) -> str:
     if ports is not None and ports.trouble:
         return ports.trouble
     return f"{name}: {why or 'not connected'}; it is taken up again as soon as it comes"

@@ -266,7 +266,7 @@ def test_a_leaders_place_is_followed(studio: Studio):
     studio.plug(PIANO, inputs=("Net 1",))
     studio.clock.start()
     studio.clock.open("Net 1", "follow")
-    until(lambda: "listens to" in studio.clock.status)
+    until(lambda: studio.clock.status == "follows Net 1")
     studio.play("Net 1", *place_messages(3, 32), bytes((START,)), *[bytes((CLOCK,))] * 13)
     until(lambda: any(event.place and event.place.sixteenth == 2 for event in studio.events))
     first = next(event.place for event in studio.events if event.place and event.place.sixteenth == 32)

@@ -203,7 +203,7 @@ def test_two_copies_show_the_same_place_and_a_late_one_finds_it(monitored: Rig):
     try:
         leader.start()
         leader.open("virtual:stage", "lead")
-        until(lambda: "listens" in leader.status)
+        until(lambda: leader.status == "leads on stage")
         leader.play(play_along(song, plan, Ride(guide="none", click=False, counted=False, lead=True, song_number=3)))
         time.sleep(1.0)
         follower.start()
@@ -230,7 +230,7 @@ def test_keys_that_are_played_come_in_and_a_leader_that_was_lost_is_found_again(
         ours.start()
         ours.open("keys", "in")
         ours.open("stage", "follow")
-        until(lambda: ours.status.count("stillhand leads") == 2)
+        until(lambda: ours.status == "listens to stillhand leads:keys; follows stillhand leads-01:stage")
         other.sound([60, 64], 90)
         until(lambda: [event.data[:2] for event in heard if event.kind == "in"][-2:] == [b"\x90\x3c", b"\x90\x40"])
         sent = next(event.seconds for event in heard if event.data[:2] == b"\x90\x3c")
