@@ -417,5 +417,5 @@ def _short(name: str) -> str:
 
 def _missing(name: str, why: str | None, ports: PortsSeen | None) -> str:
     if ports is not None and ports.trouble:
-        return ports.trouble
-    return f"{name}: {why or 'not connected'}; it is taken up again as soon as it comes"
+        return ports.trouble.partition(". ")[0].removesuffix(".")
+    return f"{name}: {why or 'not connected'}, taken up when it comes"
