@@ -64,8 +64,10 @@ def wire(notes: tuple[Note, ...]) -> tuple[Timed, ...]:
     each message of three bytes takes 0.96 ms (31 250 baud, ten bits a byte: MIDI 1.0), so the bass is the one in time.
     """
     messages: list[tuple[float, int, bytes]] = []
-    for voice in {(note.channel, note.key) for note in notes}:
-        struck = {n.seconds: n for n in sorted(notes) if (n.channel, n.key) == voice}
+    voices: dict[tuple[int, int], dict[float, Note]] = {}
+    for note in sorted(notes, key=lambda note: (note.seconds, note.lasts)):
+        voices.setdefault((note.channel, note.key), {})[note.seconds] = note
+    for struck in voices.values():
         line = list(struck.values())
         following = [note.seconds for note in line[1:]] + [float("inf")]
         for note, again in zip(line, following, strict=True):

@@ -121,8 +121,9 @@ def lead_messages(
             signs.append((at, bytes((CONTINUE if positions[first] else START,))))
         quarter = step.meter.beat_seconds(tempo) / float(step.meter.beat_quarters)
         length = step.beats * step.meter.beat_quarters
+        begins = float(starts[index])
         for clock in range(ceil(starts[index] * CLOCKS), ceil((starts[index] + length) * CLOCKS)):
-            ticks.append((at + float(Fraction(clock, CLOCKS) - starts[index]) * quarter, bytes((CLOCK,))))
+            ticks.append((max(at + (clock / CLOCKS - begins) * quarter, at), bytes((CLOCK,))))
         at += float(step.beats) * step.meter.beat_seconds(tempo)
     return in_order(tuple(signs), tuple(ticks), ((at, bytes((STOP,))),)) if steps else ()
 
