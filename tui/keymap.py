@@ -50,6 +50,7 @@ STAND: tuple[Deed, ...] = (
     Deed("stand.set", "show('set')", "the set: order, keys, tempos", "set"),
     Deed("stand.chart", "show('chart')", "the song in bars", "bars"),
     Deed("stand.keys", "show('keys')", "the twelve keys compared"),
+    Deed("stand.shed", "show('shed')", "the shed: the hardest shifts, practised"),
     Deed("stand.sound", "show('sound')", "ports and sound"),
     Deed("stand.help", "show('help')", "all keys", "help"),
     Deed("stand.quit", "quit", "quit; the place is kept", "quit"),
@@ -106,6 +107,25 @@ SOUND: tuple[Deed, ...] = (
     Deed("sound.close", "close", "back to the stand", "stand"),
 )
 
+SHED: tuple[Deed, ...] = (
+    Deed("shed.down", "move(1)", "easier shift", "down"),
+    Deed("shed.up", "move(-1)", "harder shift"),
+    Deed("shed.ride", "ride", "count in and go round the spot at the ladder's tempo; again to end", "round"),
+    Deed("shed.clean", "verdict('clean')", "that was clean: keep the try, a notch up", "clean"),
+    Deed("shed.stopped", "verdict('stopped')", "stopped: keep the try, a notch down", "stopped"),
+    Deed("shed.faster", "nudge(1)", "a notch faster without a try"),
+    Deed("shed.slower", "nudge(-1)", "a notch slower without a try"),
+    Deed("shed.tonight", "tonight", "tonight's plan of interleaved spots; again to leave it", "tonight"),
+    Deed("shed.minutes", "minutes(30)", "tonight's plan of ten to ninety minutes"),
+    Deed("shed.next", "next", "next spot of tonight's plan", "next"),
+    Deed("shed.narrow", "narrow", "a narrower version for the hands, or the plan's again", "narrower"),
+    Deed("shed.keep", "keep", "keep the narrower version for tonight"),
+    Deed("shed.hear", "hear", "hear the chord the shift leads to"),
+    Deed("shed.open", "open", "open the spot on the stand, looped", "open"),
+    Deed("shed.help", "show('help')", "all keys", "help"),
+    Deed("shed.close", "close", "back to the stand", "stand"),
+)
+
 HELP: tuple[Deed, ...] = (
     Deed("help.down", "move(1)", "further down", "down"),
     Deed("help.up", "move(-1)", "further up", "up"),
@@ -113,7 +133,7 @@ HELP: tuple[Deed, ...] = (
 )
 
 SCREENS: dict[str, tuple[Deed, ...]] = {
-    "stand": STAND, "set": SET, "chart": CHART, "keys": KEYS, "sound": SOUND, "help": HELP,
+    "stand": STAND, "set": SET, "chart": CHART, "keys": KEYS, "sound": SOUND, "shed": SHED, "help": HELP,
 }  # fmt: skip
 
 STAGE: dict[str, str] = {
@@ -145,6 +165,7 @@ STAGE: dict[str, str] = {
     "stand.set": "s",
     "stand.chart": "b",
     "stand.keys": "y",
+    "stand.shed": "a",
     "stand.sound": "m",
     "stand.help": "question_mark,h",
     "stand.quit": "q",
@@ -187,6 +208,22 @@ STAGE: dict[str, str] = {
     "sound.silence": "x",
     "sound.help": "question_mark,h",
     "sound.close": "m,q,escape",
+    "shed.down": "down",
+    "shed.up": "up",
+    "shed.ride": "space",
+    "shed.clean": "right,pagedown,c",
+    "shed.stopped": "left,pageup,x",
+    "shed.faster": "plus,equals_sign",
+    "shed.slower": "minus",
+    "shed.tonight": "t",
+    "shed.minutes": "1,2,3,4,5,6,7,8,9",
+    "shed.next": "n",
+    "shed.narrow": "v",
+    "shed.keep": "k",
+    "shed.hear": "p",
+    "shed.open": "enter",
+    "shed.help": "question_mark,h",
+    "shed.close": "a,q,escape",
     "help.down": "down,space,pagedown",
     "help.up": "up,pageup",
     "help.close": "question_mark,h,q,escape,enter",
@@ -195,7 +232,7 @@ STAGE: dict[str, str] = {
 SIGNS: dict[str, str] = {
     "space": "space", "right": "→", "left": "←", "up": "↑", "down": "↓", "pagedown": "PgDn", "pageup": "PgUp",
     "enter": "Enter", "backspace": "Bksp", "full_stop": ".", "comma": ",", "slash": "/", "question_mark": "?",
-    "escape": "Esc", "home": "Home", "end": "End", "delete": "Del", "plus": "+", "minus": "-",
+    "escape": "Esc", "home": "Home", "end": "End", "delete": "Del", "plus": "+", "minus": "-", "equals_sign": "=",
 }  # fmt: skip
 """Textual's name of a key -> what stands on it."""
 

@@ -25,6 +25,10 @@ def opened(name: str, app: "StandApp", below: str) -> "Keyed":
         from tui.screens.keys import KeysScreen
 
         return KeysScreen(app)
+    if name == "shed":
+        from tui.screens.shed import ShedScreen
+
+        return ShedScreen(app)
     from tui.screens.sound import SoundScreen
 
     return SoundScreen(app)

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 TITLES = {
     "stand": "the stand", "set": "the set", "chart": "the song in bars", "keys": "the twelve keys", "sound": "sound",
-    "help": "help",
+    "help": "help", "shed": "the shed",
 }  # fmt: skip
 
 TOUR = (
