@@ -1,0 +1,63 @@
+"""The roadmap of a song as a page shows it: sections in order, how often, how many bars, how it begins and ends."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from itertools import groupby
+
+from engine.song.length import played_bars
+from engine.song.model import Section, Song, Step
+
+
+@dataclass(frozen=True, slots=True)
+class Leg:
+    """A section played `times` times running, `bars` bars each time as played (the same every time)."""
+
+    name: str
+    times: int
+    bars: int
+
+
+def legs(steps: Iterable[Step]) -> tuple[Leg, ...]:
+    """Return the legs of a song's roadmap from its steps as played."""
+    passes = [(name, played_bars(tuple(part))) for name, part in _passes(steps)]
+    return tuple(Leg(name, len(list(same)), bars) for (name, bars), same in groupby(passes))
+
+
+def _passes(steps: Iterable[Step]) -> list[tuple[str, list[Step]]]:
+    found: list[tuple[str, list[Step]]] = []
+    for step in steps:
+        if step.section_start or not found:
+            found.append((step.section, []))
+        found[-1][1].append(step)
+    return found
+
+
+def played_sections(song: Song) -> tuple[Section, ...]:
+    """Return the sections that the roadmap plays, in the order they are first met."""
+    sections = {section.name: section for section in song.sections}
+    return tuple(sections[name] for name in dict.fromkeys(song.roadmap))
+
+
+def beginning(song: Song) -> str:
+    """Return how the song starts: `Intro (piano alone): Abmaj7`; "" for a song without steps."""
+    return _words(song, last=False)
+
+
+def ending(song: Song) -> str:
+    """Return how the song ends: `Tag (three times in all): Ebmaj9, hold`."""
+    return _words(song, last=True)
+
+
+def _words(song: Song, last: bool) -> str:
+    sections = {section.name: section for section in song.sections}
+    if not song.roadmap:
+        return ""
+    section = sections[song.roadmap[-1 if last else 0]]
+    bars = [bar for bar in section.bars if bar.events]
+    if not bars:
+        return section.name
+    event = bars[-1].events[-1] if last else bars[0].events[0]
+    cue = f" ({section.cue})" if section.cue else ""
+    until = f", till {section.until}" if last and section.until else ""
+    mark = f", {event.mark}" if event.mark else ""
+    return f"{section.name}{cue}: {event.symbol}{mark}{until}"
