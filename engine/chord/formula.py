@@ -12,17 +12,17 @@ from engine.chord.rules import HouseRules
 _TOKENS = re.compile(
     r"""(?P<skip>[\s,()\[\]]+)
     |(?P<sixnine>6/9|69(?!\d))
-    |(?P<major>[Mm]ajor|MAJ|[Mm]aj|[Mm]a(?!d)|M|Δ|\^|j(?=7|9))
-    |(?P<minor>minor|min|mi|m)
+    |(?P<major>[Mm]ajor|MAJ|[Mm]aj|MA(?=\d|$)|[Mm]a(?!d)|M(?!I)|Δ|\^|j(?=7|9))
+    |(?P<minor>minor|min|mi|MIN|MI|m)
     |(?P<half>ø|h(?=\d|$|\())
     |(?P<diminished>dim|°|o(?=\d|$|[(/M]|maj))
     |(?P<augmented>aug)
     |(?P<alt>alt)
-    |(?P<sus>sus(?:24|2sus4|2/4|2|4)?)
+    |(?P<sus>sus(?:24|42|2sus4|2/4|4/2|2|4)?)
     |(?P<add>add)
     |(?P<omit>no|omit)
     |(?P<power>power)
-    |(?P<dominant>dom(?=\d))
+    |(?P<dominant>dom(?:inant)?(?=\d))
     |(?P<altered>(?:bb|[b#+-])(?:13|11|9|7|6(?!/?9)|5|4|3|2))
     |(?P<number>13|11|9|7|6|5|4|3|2)
     |(?P<plus>\+)
@@ -171,7 +171,7 @@ def _augment(reading: _Reading, kind: str, word: str, at: int) -> None:
 
 
 def _suspend(reading: _Reading, word: str, alone: bool) -> None:
-    reading.second = word in ("sus2", "sus24", "sus2sus4", "sus2/4")
+    reading.second = word in ("sus2", "sus24", "sus42", "sus2sus4", "sus2/4", "sus4/2")
     reading.fourth = word != "sus2"
     if word == "sus" and alone and reading.seventh is None:
         if reading.rules.sus == "9sus":

@@ -29,6 +29,9 @@ def quality_of(degrees: tuple[str, ...]) -> str:
 
 def _described(degrees: set[str]) -> str:
     """Name a rarer chord from the largest named one that it holds: 7(#9,b13), m7(add11), 7(no3)."""
+    full = frozenset(degrees | {"3"})
+    if not degrees & {"3", "b3", "4"} and full in _NAMES:
+        return f"{_NAMES[full]}(no3)"
     inside = [(len(named), quality, named) for named, quality in _NAMES.items() if named <= degrees]
     if not inside:
         named = min(_NAMES, key=lambda one: (len(one ^ degrees), len(one), _NAMES[one]))

@@ -72,7 +72,11 @@ def _split_bass(
 def _belongs(rest: str, at: int) -> bool:
     """Return whether a slash is part of 6/9, m/maj7 or sus2/4."""
     before, after = rest[:at], rest[at + 1 :]
-    return (before.endswith("6") and after.startswith("9")) or after.startswith(("m", "M")) or before.endswith("sus2")
+    return (
+        (before.endswith("6") and after.startswith("9"))
+        or after.startswith(("m", "M"))
+        or before.endswith(("sus2", "sus4"))
+    )
 
 
 def _root_hint(plain: str, rules: HouseRules) -> str:

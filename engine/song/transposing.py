@@ -17,6 +17,9 @@ from engine.theory.pitch import NoteName
 UP_TO = 6
 """Semitones: a song goes up by at most these and down otherwise, as a singer would say "a third down"."""
 
+WRITTEN: dict[str, int] = {"C": 0, "Bb": 2, "Eb": 3, "F": 1}
+"""An instrument's key -> fifths from the sounding to the written chord. Source: common practice."""
+
 PLAIN = range(-8, 13)
 """Places on the line of fifths, Fb to B#, that roots are written with; beyond lie double sharps and flats."""
 
@@ -42,10 +45,26 @@ def shifted(song: Song, fifths: int, key: str) -> Song:
     return replace(song, key=key, sections=sections, melody=melody, pins=pins)
 
 
+def written_for(song: Song, instrument: str) -> Song:
+    """Return a sounding song as an instrument in C, Bb, Eb or F reads it; the melody by the shorter way.
+
+    A reading to be shown or printed, never to be stored: the song's own key is the sounding one.
+
+    Raises:
+        ValueError: no such instrument.
+    """
+    if instrument not in WRITTEN:
+        raise ValueError(f"no transposing instrument: {instrument!r}, write {', '.join(WRITTEN)}")
+    old = read_key(song.key)
+    new = sensible(old.up(WRITTEN[instrument]))
+    fifths = between(old, new)
+    return shifted(song, fifths, str(new)) if fifths else song
+
+
 def nearest(fifths: int) -> int:
-    """Return the semitones of an interval by the shorter way, -5 to 6."""
+    """Return the semitones of an interval by the shorter way; a tritone goes up to sharps and down to flats."""
     up = fifths * 7 % 12
-    return up if up <= UP_TO else up - 12
+    return up if up < UP_TO or (up == UP_TO and fifths > 0) else up - 12
 
 
 def transpose_symbol(symbol: str, fifths: int) -> str:
@@ -89,8 +108,13 @@ def _plain(name: NoteName) -> NoteName:
 
 
 def _section(section: Section, fifths: int) -> Section:
-    key = str(sensible(read_key(section.key).up(fifths))) if section.key else ""
-    return replace(section, key=key, bars=tuple(_bar(bar, fifths) for bar in section.bars))
+    """Move a section; one with a key of its own is spelled in that key's new name."""
+    if not section.key:
+        return replace(section, bars=tuple(_bar(bar, fifths) for bar in section.bars))
+    old = read_key(section.key)
+    new = sensible(old.up(fifths))
+    own = between(old, new)
+    return replace(section, key=str(new), bars=tuple(_bar(bar, own) for bar in section.bars))
 
 
 def _bar(bar: Bar, fifths: int) -> Bar:

@@ -11,9 +11,11 @@ from songs import music
 from engine.errors import SymbolError
 from engine.song.model import Bar, Event, Section, Song
 from engine.song.reader import read_song
+from engine.song.transposing import transpose
 from engine.song.unfolding import unfold
 from engine.song.words import Wording, reader_of
 from engine.song.writer import write_song
+from engine.theory.key import read_key
 from engine.theory.meter import meter
 
 FILES = sorted((Path(__file__).parents[4] / "shared" / "reference").glob("progressions_*.json"))
@@ -66,3 +68,19 @@ def test_every_reference_song_survives_being_written_and_read() -> None:
         again = read_song(write_song(song), "")
         assert music(again) == song
         assert sum(step.beats for step in unfold(again)) == len(song.sections[0].bars) * song.meter.beats
+
+
+KEYS = ("C", "Db", "D", "Eb", "E", "F", "Gb", "G", "Ab", "A", "Bb", "B")
+
+
+@pytest.mark.skipif(not FILES, reason="the reference progressions are not beside this repository")
+def test_every_reference_song_keeps_its_degrees_in_twelve_keys() -> None:
+    for song in songs():
+        chords = [step.chord for step in unfold(song)]
+        for key in KEYS:
+            moved = transpose(song, key)
+            semitones = (read_key(moved.key).tonic.pc - read_key(song.key).tonic.pc) % 12
+            for old, new in zip(chords, (step.chord for step in unfold(moved)), strict=True):
+                assert (old and old.degrees) == (new and new.degrees)
+                assert not old or not new or (new.bass.pc - old.bass.pc) % 12 == semitones
+                assert not new or max(abs(new.root.accidental), abs(new.bass.accidental)) <= 1
