@@ -20,6 +20,9 @@ Band = tuple[tuple[Cell, ...], ...]
 SMALLEST = (50, 14)
 """Below this many columns or rows only the chords are shown, and a word about it."""
 
+LETTERED = 4
+"""Rows of roadmap from which section and bar are in large letters."""
+
 COMFORT = (80, 24)
 
 
@@ -94,7 +97,7 @@ def stand_bands(view: View, width: int, height: int) -> list[Band]:
     if rows.roadmap:
         bands.append(_roadmap(view.now.steps, view.now.step, width, rows.roadmap))
     if rows.place:
-        bands.append(_line(_place_words(view), width, "cue"))
+        bands.append(_line(_place_words(view, rows.roadmap < LETTERED), width, "cue"))
     if rows.status:
         bands.append(_status(view, width, small))
     return bands
@@ -186,8 +189,8 @@ def _feel(song: Song, width: int) -> str:
     return f"  {song.feel}" if song.feel != "straight" and width >= 60 else ""
 
 
-def _place_words(view: View) -> str:
-    """Return section, bar, pass, then cue, vamp, and the notes that belong here."""
+def _place_words(view: View, placed: bool = True) -> str:
+    """Return section, bar and pass (unless they stand above in large letters), cue, vamp, notes that belong here."""
     now = view.now
     if now.at_end:
         if now.song + 1 < len(now.songs):
@@ -198,7 +201,7 @@ def _place_words(view: View) -> str:
             )
         return "that was the last song of the set" if now.songs else "add songs to the set's file, or open another set"
     step = now.steps[now.step]
-    parts = [place_words(now.steps, now.step)]
+    parts = [place_words(now.steps, now.step)] if placed else []
     if step.until:
         parts.append("CUE GIVEN, out at the end" if now.cued else f"VAMP until {step.until}: c = cue")
     if now.loop:
@@ -251,18 +254,23 @@ def _chords(words: _Words, width: int, height: int, style: str, ascii_only: bool
     if height <= 0:
         return ()
     horn_width = 14 if horns and width >= 100 else 0
+    air = 1 if height >= 10 and not small else 0
+    height -= air
     first = (width - horn_width) * (6 if width < 60 else 11) // (10 if width < 60 else 20)
     second = width - horn_width - first
     low = 0 if height < 6 or small else max(3, height // 3)
     left = _present(present, mark, big, first, height, style, ascii_only)
     label = 5 if second >= 24 else 0
-    right = _labelled("next", coming, coming_mark, label, second, height - low, "next", style, ascii_only)
+    right = _labelled(
+        "next", coming, coming_mark, label, second, height - low - (air if low else 0), "next", style, ascii_only
+    )
     if low:
+        right += blank(second, air)
         right += _labelled("then", after, "", label, second, low, "after", style, ascii_only)
     parts = [left, right]
     if horn_width:
         parts.append(_horns(horns, horn_width, height))
-    return tuple(tuple(row) for row in beside(*parts))
+    return tuple(tuple(row) for row in blank(width, air) + beside(*parts))
 
 
 def _present(symbol: str, mark: str, big: str, width: int, height: int, style: str, ascii_only: bool) -> Rows:

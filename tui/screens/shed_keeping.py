@@ -1,0 +1,65 @@
+"""The practice log behind the shed: read once, added to after each try, one write after the other."""
+
+import asyncio
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import datetime
+
+from engine.errors import EngineError
+from engine.practice.log import Log, Memory, Try, remembered
+from tui import practice_log
+from tui.desk import Desk
+
+
+class Keeping:
+    """What is known of every shift. Writing happens beside the event loop; troubles are said on the desk."""
+
+    def __init__(self, desk: Desk) -> None:
+        self.desk = desk
+        # Until the file has been read nobody is shown a caution they may have seen.
+        self.log = Log(cautioned=True)
+        self.memories: dict[str, Memory] = {}
+        self._writing = asyncio.Lock()
+
+    @property
+    def tries(self) -> tuple[Try, ...]:
+        return self.log.tries
+
+    async def load(self) -> None:
+        """Read the log; lines that cannot be read are said and left as they are."""
+        try:
+            log = await asyncio.to_thread(practice_log.load)
+        except EngineError as fault:
+            self._complain(fault)
+            return
+        self.log = replace(log, tries=log.tries + self.log.tries)
+        self.memories = remembered(self.log.tries)
+        if log.bad:
+            count = len(log.bad)
+            lines = f"{count} lines of the practice log are" if count > 1 else "a line of the practice log is"
+            self.desk.say(f"{lines} unreadable and skipped ({log.bad[0]}); nothing was changed")
+
+    def remember(self, one: Try) -> None:
+        """Take a try into account at once."""
+        self.log = replace(self.log, tries=(*self.log.tries, one))
+        self.memories = remembered(self.log.tries)
+
+    def cautioned(self) -> None:
+        self.log = replace(self.log, cautioned=True)
+
+    async def write(self, one: Try | datetime) -> None:
+        """Put a try, or the moment the caution was seen, on the disk."""
+        write: Callable[[], None] = (
+            (lambda: practice_log.add(one)) if isinstance(one, Try) else (lambda: practice_log.add_caution(one))
+        )
+        async with self._writing:
+            try:
+                await asyncio.to_thread(write)
+            except EngineError as fault:
+                self._complain(fault)
+                return
+        self.desk.trouble.pop("practice", None)
+
+    def _complain(self, fault: EngineError) -> None:
+        self.desk.trouble["practice"] = str(fault).splitlines()[0]
+        self.desk.say(f"practice log: {fault}", alarm=True)

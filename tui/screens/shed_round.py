@@ -1,0 +1,69 @@
+"""A spot going round and round: counted in and clicked at the ladder's tempo, listened to on a connected keyboard."""
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from engine.plan.model import Plan
+from engine.practice.ranking import HardShift
+from engine.song.model import Song
+from tui.screens.shed_listening import Heard, hear
+
+if TYPE_CHECKING:
+    from tui.sound import Sound
+
+
+def spot(hard: HardShift, plan: Plan) -> tuple[int, int]:
+    """Return the first and last step of a spot: from one chord before the shift to one chord after."""
+    place = hard.tightest
+    return max(place.before - 1, 0), min(place.index + 1, len(plan.steps) - 1)
+
+
+class Round:
+    """At most one spot goes round. `heard` is the try as it is heard, None while nothing goes round."""
+
+    def __init__(self, sound: "Sound") -> None:
+        self.sound = sound
+        self.heard: Heard | None = None
+        self.held: tuple[int, ...] = ()
+
+    @property
+    def on(self) -> bool:
+        return self.heard is not None
+
+    def begin(self, hard: HardShift, song: Song, plan: Plan, tempo: float) -> None:
+        """Count in and go round a spot at a tempo, until `stop`."""
+        from engine.perform.play_along import Ride, play_along
+
+        first, last = spot(hard, plan)
+        guide = "first" if self.sound.guide else "none"
+        ride = Ride(self.sound.touch(), guide=guide, first=first, last=last, loop=True)
+        self.sound.clock.play(play_along(replace(song, tempo=tempo), plan, ride), delay=0.05)
+        # A bar without chord asks for nothing.
+        numbers = [number for number in range(first, last + 1) if plan.steps[number].keys]
+        place = hard.tightest
+        gives = place.available * place.tempo / tempo
+        self.heard = Heard(tuple(plan.steps[number] for number in numbers), numbers.index(place.index), gives)
+
+    def stop(self) -> None:
+        """End it; nothing sounds on."""
+        if self.heard is not None:
+            self.heard = None
+            self.sound.clock.silence()
+
+    def moved(self, held: tuple[int, ...]) -> bool:
+        """Take what is held now; tell whether it is to be listened to once the hand is still."""
+        if self.heard is None or held == self.held:
+            return False
+        self.held = held
+        return True
+
+    def listen(self, held: tuple[int, ...], at: float) -> bool:
+        """Judge what has been held still since `at` seconds; tell whether that was news."""
+        if self.heard is None or held != self.held:
+            return False
+        before, self.heard = self.heard, hear(self.heard, held, at)
+        return self.heard is not before
+
+    @property
+    def words(self) -> str:
+        return self.heard.words if self.heard and self.held else ""
