@@ -1,7 +1,8 @@
 """The command that writes a song in another form, chosen by the ending of the file's name."""
 
+import sys
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -16,11 +17,15 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Wish:
-    """What is to be written: the songs of a set with their plans, in order, and whether a count comes first."""
+    """What is to be written: the songs of a set with their plans, in order. `count` asks for a count before the music;
+    the rest is for paper: its size, the key of a horn to write for, the set list alone."""
 
     set_list: "SetList"
     entries: "tuple[tuple[Song, Plan], ...]"
     count: bool = False
+    paper: str = "a4"
+    horn: str = ""
+    list_only: bool = False
 
     def one(self, ending: str) -> "tuple[Song, Plan]":
         """Return the only song.
@@ -42,8 +47,34 @@ def _midi(wish: Wish) -> bytes:
     return midi_file(*wish.one(".mid"), counted=wish.count)
 
 
+def _pdf(wish: Wish) -> bytes:
+    from engine.exchange.sheets import bundle
+
+    if wish.list_only:
+        return bundle.set_list_pdf(wish.set_list, wish.entries, wish.paper, wish.horn)
+    if len(wish.entries) == 1:
+        return bundle.cue_sheet_pdf(bundle.sheets(wish.set_list, wish.entries, wish.horn)[0], wish.paper)
+    return bundle.bundle_pdf(wish.set_list, wish.entries, wish.paper, wish.horn)
+
+
+def _text(wish: Wish) -> bytes:
+    from engine.exchange import plain_text
+    from engine.exchange.sheets.bundle import sheets
+
+    found = sheets(wish.set_list, wish.entries, wish.horn)
+    if wish.list_only:
+        text = plain_text.set_text(wish.set_list, [sheet.song for sheet in found])
+    elif len(found) == 1:
+        text = plain_text.cue_text(found[0])
+    else:
+        text = plain_text.bundle_text(wish.set_list, found)
+    return text.encode("utf-8")
+
+
 WRITERS: dict[str, Callable[[Wish], bytes]] = {
     ".mid": _midi,
+    ".pdf": _pdf,
+    ".txt": _text,
 }
 """Ending -> what writes it."""
 
@@ -56,20 +87,57 @@ WRITERS: dict[str, Callable[[Wish], bytes]] = {
 @click.option("--song", "number", type=click.IntRange(1), metavar="N", help="Only the Nth song of a set.")
 @click.option("--key", metavar="K", help="Transpose to this key first.")
 @click.option("--count/--no-count", default=False, help="With the count-in before the music (.mid).")
+@click.option("--paper", type=click.Choice(("a4", "letter")), default="a4", help="Size of the pages (.pdf).")
+@click.option(
+    "--for",
+    "horn",
+    type=click.Choice(("Bb", "Eb", "F")),
+    help="In this horn's written pitch, without hands (.pdf .txt).",
+)
+@click.option("--list", "list_only", is_flag=True, help="Only the set list, in large letters (.pdf .txt).")
 @click.option("--force", is_flag=True, help="Replace the file when it exists.")
-def export(file: Path, target: Path, number: int | None, key: str | None, count: bool, force: bool) -> None:
-    """Write a song or set as a MIDI file or another form, by the ending of OUT."""
-    writer = WRITERS.get(target.suffix.lower())
+def export(
+    file: Path, target: Path, number: int | None, key: str | None, count: bool, paper: str, horn: str | None,
+    list_only: bool, force: bool,
+) -> None:  # fmt: skip
+    """Write a song or set as MIDI, notation, printed sheets or plain text, by the ending of OUT.
+
+    .mid is a MIDI file and .musicxml a grand staff with fingering, of one song each. .pdf and .txt are the song's cue
+    sheet or, of a set, the set list and every song's sheet.
+    """
+    ending = target.suffix.lower()
+    writer = WRITERS.get(ending)
     if writer is None:
         raise click.UsageError(f"{target.name} ends in no form I write: take {', '.join(sorted(WRITERS))}.")
+    if (horn or list_only) and ending not in (".pdf", ".txt"):
+        raise click.UsageError(f"{'--for' if horn else '--list'} goes with .pdf and .txt.")
     if target.exists() and not force:
         raise click.UsageError(f"{target} exists already. Choose another name, or replace it with --force.")
-    data = writer(_wish(file, number, key, count))
-    try:
-        target.write_bytes(data)
-    except OSError as error:
-        raise NotWritten(str(target), error.strerror or "it cannot be written") from None
+    wish = _wish(file, number, key, planned=not horn and not list_only)
+    _write(target, writer(replace(wish, count=count, paper=paper, horn=horn or "", list_only=list_only)))
     click.echo(f"{target}: written")
+    _tell_missing(wish, number)
+
+
+def _write(target: Path, data: bytes) -> None:
+    """Write the whole file or none of it."""
+    whole = target.with_name(f".{target.name}.writing")
+    try:
+        whole.write_bytes(data)
+        whole.replace(target)
+    except OSError as error:
+        whole.unlink(missing_ok=True)
+        raise NotWritten(str(target), error.strerror or "it cannot be written") from None
+
+
+def _tell_missing(wish: Wish, number: int | None) -> None:
+    """Name the songs of a set that did not open, and leave with 1 for them."""
+    from tui import cli
+
+    missing = wish.set_list.missing if number is None else ()
+    for name, why in missing:
+        click.echo(cli._missing_words(name, why), err=True)
+    cli._finish(bool(missing))
 
 
 @dataclass(eq=False)
@@ -83,16 +151,25 @@ class NotWritten(EngineError):
         return f"{self.path}: {self.why}. Choose another folder or name."
 
 
-def _wish(file: Path, number: int | None, key: str | None, count: bool) -> Wish:
-    from engine.plan.planner import plan
-    from engine.song.unfolding import unfold
+def _wish(file: Path, number: int | None, key: str | None, planned: bool) -> Wish:
+    """Open and plan what is to be written; a plan that nobody will see is left empty."""
     from tui import cli
 
     cli._check_key(key)
     set_list = cli._opened(file, number)
-    entries = []
-    for song in cli._songs(set_list, number):
-        tonight = cli._as_asked(song, key, None)
-        request = cli._request(tonight, set_list, None, None, None, "both")
-        entries.append((tonight, plan(unfold(tonight), request)))
-    return Wish(set_list, tuple(entries), count)
+    songs = [cli._as_asked(song, key, None) for song in cli._songs(set_list, number)]
+    if not planned:
+        from engine.plan.model import Plan
+
+        return Wish(set_list, tuple((song, Plan((), 0.0, 0.0, False)) for song in songs))
+    hidden = len(songs) < 5 or not sys.stderr.isatty()
+    with click.progressbar(songs, label="planning", file=sys.stderr, hidden=hidden) as shown:
+        return Wish(set_list, tuple((song, _planned(song, set_list)) for song in shown))
+
+
+def _planned(song: "Song", set_list: "SetList") -> "Plan":
+    from engine.plan.planner import plan
+    from engine.song.unfolding import unfold
+    from tui import cli
+
+    return plan(unfold(song), cli._request(song, set_list, None, None, None, "both"))

@@ -2,6 +2,7 @@
 
 from engine.exchange.sheets.grid import LABEL, PAD, Cell, Line, Size
 from engine.exchange.sheets.paper import POINT, Box, Ink, Paper
+from engine.exchange.sheets.roadmap import pickup_words
 from engine.exchange.sheets.signs import printed, printed_key
 from engine.song.model import Section
 
@@ -27,6 +28,7 @@ def _name(paper: Paper, section: Section, y: float, base: float, size: Size) -> 
     words = [section.cue] if section.cue else []
     words += [f"in {printed_key(section.key)}"] if section.key else []
     words += [f"till {section.until}"] if section.until else []
+    words += [pickup_words(section)] if section.pickup else []
     base = y + size.word.cap + 0.4
     paper.text(paper.left + LABEL, base, "  ·  ".join(words), size.word, room=paper.inner - LABEL)
 

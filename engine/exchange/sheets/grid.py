@@ -48,8 +48,8 @@ class Size:
 SIZES = tuple(
     Size(bars, points)
     for bars, points in (
-        (4, 20), (4, 18), (4, 16), (4, 15), (4, 14), (4, 13), (4, 12), (8, 13), (8, 12), (8, 11), (6, 11), (4, 10), (8, 10),
-        (6, 10), (12, 10),
+        (4, 20), (4, 18), (4, 16), (4, 15), (4, 14), (4, 13), (4, 12), (8, 13), (8, 12), (8, 11), (6, 11), (4, 10),
+        (8, 10), (6, 10), (12, 10),
     )
 )  # fmt: skip
 """What is tried, the largest first (own choice)."""
@@ -117,7 +117,7 @@ def _section_lines(section: Section, size: Size, width: float, measure: Measure)
     for number, (row, widths) in enumerate(zip(_rows(bars, size.bars), shares, strict=True)):
         start = number * size.bars
         placed = tuple(_placed(bar, wide, size, measure) for bar, wide in zip(row, widths, strict=True))
-        words = not start and bool(section.cue or section.key or section.until)
+        words = not start and bool(section.cue or section.key or section.until or section.pickup)
         signs = any(bar.ending or bar.repeat_times > 2 for bar in row)
         yield Line(
             cells=_cells(row, told[start:], bars[start - 1] if start else None, widths, placed),
@@ -181,8 +181,8 @@ def _need(bar: Bar, size: Size, measure: Measure) -> float:
 
 
 def _words(bar: Bar) -> list[tuple[str, Fraction, str]]:
-    """Return what is written in a bar with its beat and mark: chords, and a slash on each beat that follows a chord in a
-    bar whose chords do not share it evenly."""
+    """Return what is written in a bar with its beat and mark: chords, and a slash on each beat that follows a chord in
+    a bar whose chords do not share it evenly."""
     chords = [(printed(event.symbol), event.beat, event.mark) for event in bar.events]
     if len({event.beats for event in bar.events}) <= 1 or any(event.beat.denominator > 1 for event in bar.events):
         return chords

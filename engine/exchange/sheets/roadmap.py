@@ -61,3 +61,8 @@ def _words(song: Song, last: bool) -> str:
     until = f", till {section.until}" if last and section.until else ""
     mark = f", {event.mark}" if event.mark else ""
     return f"{section.name}{cue}: {event.symbol}{mark}{until}"
+
+
+def pickup_words(section: Section) -> str:
+    """Return how long a section's pickup is: `pickup 1 beat`."""
+    return f"pickup {section.pickup} beat{'' if section.pickup == 1 else 's'}"

@@ -1,0 +1,22 @@
+"""What a horn reads: a song in the horn's own written pitch, for a copy, never for keeping."""
+
+from engine.song.model import Song
+from engine.song.transposing import shifted
+from engine.theory.key import between, read_key, sensible
+
+HORNS: dict[str, int] = {"C": 0, "Bb": 2, "Eb": 3, "F": 1}
+"""A horn's key -> fifths from the sounding to the written key. Source: common practice, transposing instruments."""
+
+
+def written_for(song: Song, horn: str) -> Song:
+    """Return a song as a horn in the key of `horn` reads it: concert Eb is F for Bb horns, C for Eb horns.
+
+    Raises:
+        KeyError: there is no such horn.
+    """
+    fifths = HORNS[horn]
+    if not fifths:
+        return song
+    old = read_key(song.key)
+    new = sensible(old.up(fifths))
+    return shifted(song, between(old, new), str(new))
