@@ -89,7 +89,7 @@ class Desk:
         try:
             now = deed()
         except EngineError as fault:
-            self.say(str(fault), alarm=True)
+            self.say(short_words(fault), alarm=True)
             return False
         self.become(now)
         return True

@@ -29,6 +29,7 @@ class ChartScreen(Page):
         super().__init__(app)
         self.cursor = min(self.desk.now.step, max(0, len(self.desk.now.steps) - 1))
         self.loop_start: int | None = None
+        self._rank, self._ranked = 0, False
         self._choices: tuple[Any, ...] = ()
 
     # What is shown
@@ -99,17 +100,17 @@ class ChartScreen(Page):
         self.show_now()
 
     def action_hardest(self) -> None:
-        """Go to the next easier shift than the one under the cursor, from an easy one to the hardest of all."""
+        """Go to the hardest shift of the song; pressed again, to the next easier one."""
         plan = self.desk.plan
         if plan is None:
             self.desk.say("the plan is still being made")
             return
         ranked = sorted(range(len(plan.steps)), key=lambda i: (-plan.steps[i].effort, i))
-        place = ranked.index(self.cursor)
-        seen = plan.steps[self.cursor].effort
-        hardest = plan.steps[ranked[0]].effort
-        self.cursor = ranked[0] if seen < 0.4 * hardest else ranked[(place + 1) % len(ranked)]
-        self.show_now()
+        again = self._ranked and ranked[self._rank % len(ranked)] == self.cursor
+        self._ranked = True
+        self._rank = (self._rank + 1) % len(ranked) if again else 0
+        self.cursor = ranked[self._rank]
+        self.desk.say(f"number {self._rank + 1} of the hardest shifts")
 
     def action_pin(self) -> None:
         plan = self.desk.plan
