@@ -1,9 +1,12 @@
 """The application under test, and one way to read what it shows."""
 
+import asyncio
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from typing import Any
 
+from textual import events
+from textual.keys import _character_to_key
 from textual.pilot import Pilot
 
 from engine.plan.model import Plan, Request
@@ -45,11 +48,37 @@ def stand_app(set_list: SetList | None = None, **options: Any) -> StandApp:
     return app
 
 
+class Player:
+    """Presses keys. Textual's own pilot waits a twentieth of a second after each key, this one after the last."""
+
+    def __init__(self, app: StandApp, pilot: Pilot[None]) -> None:
+        self.app, self.pilot = app, pilot
+
+    async def press(self, *keys: str) -> None:
+        for key in keys:
+            char = CHARACTERS.get(key, key if len(key) == 1 else None)
+            self.app.post_message(events.Key(_character_to_key(key) if len(key) == 1 else key, char))
+            for _ in range(30):
+                await asyncio.sleep(0)
+        await self.pause()
+
+    async def pause(self, seconds: float = 0.0) -> None:
+        """Let everything happen that has begun."""
+        await self.pilot.pause(seconds)
+        for _ in range(30):
+            await asyncio.sleep(0)
+        await self.pilot.pause(0.0)
+
+
+CHARACTERS = {"space": " ", "minus": "-", "plus": "+", "slash": "/", "full_stop": ".", "comma": ","}
+
+
 @asynccontextmanager
-async def running(app: StandApp, size: tuple[int, int] = (80, 24)) -> AsyncIterator[Pilot[None]]:
+async def running(app: StandApp, size: tuple[int, int] = (80, 24)) -> AsyncIterator[Player]:
     async with app.run_test(size=size) as pilot:
-        await pilot.pause()
-        yield pilot
+        player = Player(app, pilot)
+        await player.pause()
+        yield player
 
 
 def shown(app: StandApp) -> list[str]:
