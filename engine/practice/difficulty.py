@@ -6,6 +6,7 @@ published, the rest of the table is our own choice and says so.
 
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from math import log2
 from statistics import median
 
@@ -80,6 +81,7 @@ def hand_times(shift: Shift) -> tuple[HandTime, HandTime]:
     )
 
 
+@lru_cache(maxsize=16384)
 def hand_time(before: Grip, after: Grip, hand: str) -> HandTime:
     """Return the time one hand needs from grip to grip.
 

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from engine.plan.model import Plan, PlannedStep
 from engine.practice.difficulty import COMFORT, HandTime, available, hand_times, load, needed
-from engine.practice.model import Meeting, Shift, shift_of
+from engine.practice.model import Hands, Meeting, Shift, hands_of
 from engine.song.model import Song
 
 TOP = 10
@@ -109,12 +109,14 @@ def _hard(shift: Shift, where: list[tuple[Meeting, tuple[PlannedStep, PlannedSte
 def meetings(number: int, song: Song, plan: Plan) -> Iterator[Met]:
     """Yield the shifts of a song in the order they are played; bars without a chord give the hands more time."""
     last: int | None = None
+    held: Hands | None = None
     between = Fraction(0)
     for index, after in enumerate(plan.steps):
         if not after.left and not after.right:
             between += after.step.beats if last is not None else 0
             continue
-        if last is not None:
+        hands = hands_of(after)
+        if last is not None and held is not None:
             before = plan.steps[last]
             time = available(before.step, after.step, song.tempo, between, song.feel)
             step = after.step
@@ -122,5 +124,5 @@ def meetings(number: int, song: Song, plan: Plan) -> Iterator[Met]:
                 number, song.title, step.section, step.pass_, step.bar, step.beat, last, index,
                 (before.step.symbol, step.symbol), song.tempo, time,
             )  # fmt: skip
-            yield shift_of(before, after), place, (before, after)
-        last, between = index, Fraction(0)
+            yield Shift(held, hands), place, (before, after)
+        last, held, between = index, hands, Fraction(0)

@@ -7,18 +7,17 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual import events
 
-from engine.errors import EngineError
-from engine.plan.model import Plan, PlannedStep, Request
+from engine.plan.model import Plan
 from engine.practice import care
 from engine.practice.evening import tonight
 from engine.practice.ladder import after_stop, done, first_tempo, notch
 from engine.practice.log import Try
 from engine.practice.ranking import HardShift, Ranking
-from engine.song.model import Pin, SetSong
+from engine.song.model import SetSong
 from tui import rehearsal as stand
 from tui.keymap import bindings
-from tui.screens.page import Page
 from tui.screens.shed_keeping import Keeping
+from tui.screens.shed_narrow import Narrowing
 from tui.screens.shed_picture import ShedView, shed_rows
 from tui.screens.shed_ranking import SetRanking
 from tui.screens.shed_round import Round, spot
@@ -33,7 +32,7 @@ SETTLING = 0.06
 """Seconds without a new note after which what is held is judged (see perform/listening)."""
 
 
-class ShedScreen(Page):
+class ShedScreen(Narrowing):
     """A row a shift, the hardest first; the chosen one is tried, and each try is kept."""
 
     kind: ClassVar[str] = "shed"
@@ -48,7 +47,6 @@ class ShedScreen(Page):
         self.keeping = Keeping(self.desk)
         self.turns: Turns | None = None
         self.round = Round(app.sound)
-        self.narrow: tuple[PlannedStep, PlannedStep] | None = None
         self._set = SetRanking(self.desk)
         self._own_tempo: dict[str, float] = {}
         self._moved = False
@@ -91,7 +89,7 @@ class ShedScreen(Page):
             if hard.shift.sign == sign:
                 self.cursor = number
 
-    def _planned(self, hard: HardShift | None) -> tuple[SetSong, Plan] | None:
+    def planned(self, hard: HardShift | None) -> tuple[SetSong, Plan] | None:
         """Return the song where a shift is tightest, with its plan."""
         place = self._set.place(hard.tightest.song) if hard else None
         plan = self.desk.plan_of(place) if place else None
@@ -134,7 +132,7 @@ class ShedScreen(Page):
         )
 
     def _advice(self, hard: HardShift | None) -> tuple[str, ...]:
-        planned = self._planned(hard)
+        planned = self.planned(hard)
         if planned is None:
             return ()
         place, plan = planned
@@ -218,13 +216,13 @@ class ShedScreen(Page):
             self._ride(hard)
 
     def _ride(self, hard: HardShift) -> None:
-        planned = self._planned(hard)
+        planned = self.planned(hard)
         if planned is None:
             return
         tempo = self.tempo(hard)
         self.round.begin(hard, planned[0].song, planned[1], tempo)
         port = "" if self.app.sound.port else "  (beats on the screen only: no MIDI port)"
-        self.desk.say(f"round and round at {tempo:g}: → clean, ← stopped, space = end{port}")
+        self.desk.say(f"round and round at {tempo:g}: right = clean, left = stopped, space = end{port}")
 
     def _listen(self, at: float) -> None:
         """Judge what is held, if it still is; a try heard through to its end is kept without a key."""
@@ -248,14 +246,14 @@ class ShedScreen(Page):
     def action_open(self) -> None:
         """Open the spot on the stand, looped, at the song's own tempo."""
         hard = self.chosen
-        planned = self._planned(hard)
-        if hard is None or planned is None or not self._open_song(hard.tightest.song):
+        planned = self.planned(hard)
+        if hard is None or planned is None or not self.open_song(hard.tightest.song):
             return
         first, last = spot(hard, planned[1])
         self.desk.become(stand.looped(stand.to_step(self.desk.now, first, "shed"), first, last))
         self.action_close()
 
-    def _open_song(self, song: int) -> bool:
+    def open_song(self, song: int) -> bool:
         return song == self.desk.now.song or self.desk.try_to(lambda: stand.open_song(self.desk.now, song))
 
     # Tonight
@@ -303,62 +301,3 @@ class ShedScreen(Page):
     def _tick(self) -> None:
         if self.app.screen is self and self.keeping.log.cautioned and self.turns is not None:
             self.show_now()
-
-    # A narrower version
-
-    def action_narrow(self) -> None:
-        """Show the shift as it would be planned for a hand that reaches a white key less, or the plan's again."""
-        hard = self.chosen
-        planned = self._planned(hard)
-        if self.narrow is not None or hard is None or planned is None:
-            self.narrow = None
-            self.show_now()
-            return
-        request = care.narrower(self.desk.request(planned[0]))
-        if request is None:
-            self.desk.say("your reach is the narrowest that holds a seventh", alarm=True)
-            return
-        self.desk.say("looking for a narrower version ...")
-        self.run_worker(self._narrow(hard, planned[0], request), exclusive=True, group="narrow")
-
-    async def _narrow(self, hard: HardShift, place: SetSong, request: Request) -> None:
-        try:
-            plan = await self.desk.planner.plan(place.steps, request)
-        except EngineError as fault:
-            self.desk.say(str(fault).splitlines()[0], alarm=True)
-            return
-        if self.chosen is not hard:
-            return
-        steps = (plan.steps[hard.tightest.before], plan.steps[hard.tightest.index])
-        if all(one.keys == other.keys for one, other in zip(steps, hard.steps, strict=True)):
-            self.desk.say("this shift is as narrow already")
-            return
-        self.narrow = steps
-        self.desk.say(f"for hands that reach {request.reach[0]:.0f} mm")
-
-    def action_keep(self) -> None:
-        """Pin the narrower version's two chords for tonight."""
-        hard = self.chosen
-        if self.narrow is None or hard is None:
-            self.desk.say("v shows a narrower version first")
-            return
-        pins = [_pin(planned) for planned in self.narrow]
-        if self._open_song(hard.tightest.song) and all(map(self._pinned, pins)):
-            self.narrow = None
-            self.desk.say("the narrower version is pinned for tonight; on the stand u takes it back")
-
-    def _pinned(self, pin: Pin) -> bool:
-        return self.desk.try_to(lambda: self.desk.pinned(pin, pin.section, pin.bar, pin.beat))
-
-
-def _pin(planned: PlannedStep) -> Pin:
-    step, left, right = planned.step, planned.left, planned.right
-    return Pin(
-        step.section,
-        step.bar,
-        step.beat,
-        tuple(note.key for note in left),
-        tuple(note.key for note in right),
-        tuple(note.finger for note in left),
-        tuple(note.finger for note in right),
-    )

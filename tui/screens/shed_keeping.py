@@ -9,6 +9,7 @@ from engine.errors import EngineError
 from engine.practice.log import Log, Memory, Try, remembered
 from tui import practice_log
 from tui.desk import Desk
+from tui.store import StoreError
 
 
 class Keeping:
@@ -30,7 +31,7 @@ class Keeping:
         try:
             log = await asyncio.to_thread(practice_log.load)
         except EngineError as fault:
-            self._complain(fault)
+            self._complain(fault, "")
             return
         self.log = replace(log, tries=log.tries + self.log.tries)
         self.memories = remembered(self.log.tries)
@@ -56,10 +57,12 @@ class Keeping:
             try:
                 await asyncio.to_thread(write)
             except EngineError as fault:
-                self._complain(fault)
+                self._complain(fault, "NOT KEPT: ")
                 return
         self.desk.trouble.pop("practice", None)
 
-    def _complain(self, fault: EngineError) -> None:
-        self.desk.trouble["practice"] = str(fault).splitlines()[0]
-        self.desk.say(f"practice log: {fault}", alarm=True)
+    def _complain(self, fault: EngineError, head: str) -> None:
+        # What is wrong comes before where: the path may be long.
+        words = head + (f"{fault.found}, {fault.hint}" if isinstance(fault, StoreError) else str(fault))
+        self.desk.trouble["practice"] = words.splitlines()[0]
+        self.desk.say(words, alarm=True)

@@ -138,7 +138,7 @@ def _shift(view: ShedView, number: int, width: int) -> Row:
     times = f"{hard.needs:.2f} / {hard.tightest.available:.2f} s"
     best = f"{memory.best:g}" if memory and memory.best else "-"
     row = text_row(
-        f" {'▶' if here else ' '}{number + 1:>2}{_mark(hard, memory)} {_names(hard):<20.20}{hard.load:>5.0%} "
+        f" {'>' if here else ' '}{number + 1:>2}{_mark(hard, memory)} {_names(hard):<20.20}{hard.load:>5.0%} "
         f"{'!' if hard.load > 1 else ' '} {times:<14}{f'{best} / {hard.tightest.tempo:g}':<13}",
         width,
         "here" if here else "text",
@@ -150,8 +150,8 @@ def _shift(view: ShedView, number: int, width: int) -> Row:
 
 
 def _mark(hard: HardShift, memory: Memory | None) -> str:
-    """Return ✓ for what came clean three times at its tempo, · for what was begun."""
-    return " " if memory is None else "✓" if done(memory, hard.tightest.tempo) else "·"
+    """Return a full ring for what came clean three times at its tempo, an empty one for what was begun."""
+    return " " if memory is None else "●" if done(memory, hard.tightest.tempo) else "○"
 
 
 def _names(hard: HardShift) -> str:
@@ -199,7 +199,7 @@ def _time(view: ShedView, hard: HardShift, width: int) -> Row:
     full = min(room, round(room * min(hard.load, 1.0)))
     goal = hard.tightest.tempo
     here = f", {hard.tightest.available * goal / view.tempo:.2f} s at {view.tempo:g}" if view.tempo else ""
-    words = f" needs {'█' * full}{'·' * (room - full)} {time_words(hard)} at {goal:g}{here}"
+    words = f" needs {'█' * full}{'░' * (room - full)} {time_words(hard)} at {goal:g}{here}"
     return text_row(words, width, "hard" if hard.load > 1 else "effort")
 
 
@@ -222,7 +222,7 @@ def _last(view: ShedView, held: str, width: int) -> Row:
         return text_row(" narrower version shown: k = keep it for tonight, v = back to the plan's", width, "cue")
     if view.advice:
         return text_row(f" care: {view.advice[0]}", width, "warn")
-    return text_row(f" {held}" if held else " stop before it hurts; → clean, ← stopped", width, "dim")
+    return text_row(f" {held}" if held else " stop before it hurts; right = clean, left = stopped", width, "dim")
 
 
 # Progress
@@ -230,7 +230,7 @@ def _last(view: ShedView, held: str, width: int) -> Row:
 
 def progress_rows(evenings: Sequence[tuple[date, float, int]], goal: float, width: int, height: int) -> Rows:
     """Return the best clean tempo of each evening as columns up to the song's tempo; an evening without a clean try
-    is a dot."""
+    is an empty ring."""
     rows = blank(width, height)
     label = 9
     room = max(1, (width - label - 2) // 2)
@@ -247,7 +247,7 @@ def progress_rows(evenings: Sequence[tuple[date, float, int]], goal: float, widt
             level = max(0, min(len(_LEVELS) - 1, levels - (height - 1 - y) * (len(_LEVELS) - 1)))
             put(rows, label + 1 + 2 * x, y, _LEVELS[level], "effort")
         if best <= 0:
-            put(rows, label + 1 + 2 * x, height - 1, "·", "dim")
+            put(rows, label + 1 + 2 * x, height - 1, "○", "dim")
     first, last = shown[0][0], shown[-1][0]
     days = f"{first}" if first == last else f"{first} to {last}"
     words = f"best {max(best for _, best, _ in shown):g}, {days}"
