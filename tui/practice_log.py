@@ -8,7 +8,7 @@ import os
 from datetime import datetime
 from pathlib import Path
 
-from engine.practice.log import Log, Try, caution_line, line_of, read_log
+from engine.practice.log import Log, Try, caution_line, line_of, read_log, taken_back_line
 from tui.store import StoreError, data_folder
 
 NAME = "practice.jsonl"
@@ -52,6 +52,15 @@ def add_caution(when: datetime, path: Path | None = None) -> None:
         StoreError: it cannot be written.
     """
     _append(caution_line(when), path or log_path())
+
+
+def take_back(when: datetime, path: Path | None = None) -> None:
+    """Take back the last try: a line says so, nothing is erased.
+
+    Raises:
+        StoreError: it cannot be written.
+    """
+    _append(taken_back_line(when), path or log_path())
 
 
 def _append(line: str, path: Path) -> None:

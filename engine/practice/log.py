@@ -92,6 +92,9 @@ def read_log(text: str) -> Log:
             value = json.loads(line)
             if isinstance(value, dict) and "caution" in value:
                 cautioned = True
+            elif isinstance(value, dict) and "taken back" in value:
+                # The line taken back stays where it is: the file is only ever added to.
+                tries = tries[:-1]
             else:
                 tries.append(_try(value))
         except (ValueError, TypeError, KeyError, AttributeError, OverflowError, RecursionError):
@@ -129,6 +132,11 @@ def line_of(one: Try) -> str:
 def caution_line(when: datetime) -> str:
     """Return the line that says the caution was seen."""
     return json.dumps({"when": when.isoformat(timespec="seconds"), "caution": "seen"})
+
+
+def taken_back_line(when: datetime) -> str:
+    """Return the line that takes back the try before it: a verdict given by a slip of the finger."""
+    return json.dumps({"when": when.isoformat(timespec="seconds"), "taken back": "last"})
 
 
 def remembered(tries: Iterable[Try]) -> dict[str, Memory]:

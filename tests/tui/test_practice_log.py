@@ -66,6 +66,14 @@ def test_the_caution_is_seen_once(path: Path) -> None:
     assert practice_log.load(path).cautioned
 
 
+def test_a_try_is_taken_back_without_erasing_a_line(path: Path) -> None:
+    practice_log.add(ONE, path)
+    practice_log.add(ONE, path)
+    practice_log.take_back(ONE.when, path)
+    assert practice_log.load(path).tries == (ONE,)
+    assert path.read_text().count("\n") == 3
+
+
 def test_a_log_that_cannot_be_read_says_so(path: Path) -> None:
     path.mkdir(parents=True)
     with pytest.raises(StoreError, match="practice log cannot be read"):

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from datetime import datetime
+from functools import partial
 from time import monotonic
 from typing import TYPE_CHECKING, ClassVar
 
@@ -14,6 +15,7 @@ from engine.practice.ladder import after_stop, done, first_tempo, notch
 from engine.practice.log import Try
 from engine.practice.ranking import HardShift, Ranking
 from engine.song.model import SetSong
+from tui import practice_log
 from tui import rehearsal as stand
 from tui.keymap import bindings
 from tui.screens.shed_keeping import Keeping
@@ -50,6 +52,7 @@ class ShedScreen(Narrowing):
         self._set = SetRanking(self.desk)
         self._own_tempo: dict[str, float] = {}
         self._moved = False
+        self._count = 0
 
     def on_mount(self) -> None:
         self.app.run_worker(self._load(), group="practice log")
@@ -148,7 +151,7 @@ class ShedScreen(Narrowing):
             self.action_close()
         elif event.key in ("enter", "space"):
             self.keeping.cautioned()
-            self.app.run_worker(self.keeping.write(self.now()), group="practice log")
+            self._write(partial(practice_log.add_caution, self.now()))
             self.show_now()
         return True
 
@@ -180,12 +183,28 @@ class ShedScreen(Narrowing):
         self._moved = True
         self._own_tempo.pop(one.sign, None)
         self.keeping.remember(one)
-        self.app.run_worker(self.keeping.write(one), group="practice log")
+        self._count += 1
+        self._write(partial(practice_log.add, one))
         if self.turns and self.turns.now and not self.turns.left(monotonic()):
             self.action_next()
         elif self.round.on:
             self._ride(hard)
         self._say_next(hard, one)
+
+    def action_take_back(self) -> None:
+        """Take back the last verdict of this visit: it was a slip of the finger."""
+        if not self._count:
+            self.desk.say("no try of this visit to take back", alarm=True)
+            return
+        one = self.keeping.forget()
+        self._count -= 1
+        self._own_tempo[one.sign] = one.tempo
+        self._choose(one.sign)
+        self._write(partial(practice_log.take_back, self.now()))
+        self.desk.say(f"taken back: {'clean' if one.clean else 'stopped'} at {one.tempo:g}")
+
+    def _write(self, write: Callable[[], None]) -> None:
+        self.app.run_worker(self.keeping.write(write), group="practice log")
 
     def _say_next(self, hard: HardShift, one: Try) -> None:
         goal = hard.tightest.tempo

@@ -3,7 +3,6 @@
 import asyncio
 from collections.abc import Callable
 from dataclasses import replace
-from datetime import datetime
 
 from engine.errors import EngineError
 from engine.practice.log import Log, Memory, Try, remembered
@@ -45,14 +44,18 @@ class Keeping:
         self.log = replace(self.log, tries=(*self.log.tries, one))
         self.memories = remembered(self.log.tries)
 
+    def forget(self) -> Try:
+        """Take back the last try and return it; there must be one."""
+        *tries, last = self.log.tries
+        self.log = replace(self.log, tries=tuple(tries))
+        self.memories = remembered(self.log.tries)
+        return last
+
     def cautioned(self) -> None:
         self.log = replace(self.log, cautioned=True)
 
-    async def write(self, one: Try | datetime) -> None:
-        """Put a try, or the moment the caution was seen, on the disk."""
-        write: Callable[[], None] = (
-            (lambda: practice_log.add(one)) if isinstance(one, Try) else (lambda: practice_log.add_caution(one))
-        )
+    async def write(self, write: Callable[[], None]) -> None:
+        """Put something on the disk with a function of `practice_log`, after what waits to be put there."""
         async with self._writing:
             try:
                 await asyncio.to_thread(write)

@@ -98,7 +98,7 @@ def _tonight(view: ShedView, width: int) -> Row:
         more = f"   {planned} of {songs} songs planned so far" if planned < songs else ""
         return text_row(f" t = tonight's plan of {view.minutes} minutes, 1 to 9 = ten to ninety{more}", width, "cue")
     if view.turn >= len(evening.turns):
-        return text_row(" tonight's plan is through: well done.  t = another one", width, "cue")
+        return text_row(" tonight's plan is through; t = another one", width, "cue")
     turn = evening.turns[view.turn]
     number = f"{view.turn + 1} of {len(evening.turns)}"
     left = f"{int(view.left) // 60}:{int(view.left) % 60:02} left" if view.left > 0 else "time: n = next"

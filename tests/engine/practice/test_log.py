@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from engine.practice.log import Try, caution_line, evening, line_of, read_log, remembered
+from engine.practice.log import Try, caution_line, evening, line_of, read_log, remembered, taken_back_line
 
 SIGN = "5G2 | 1B3 3F4 > 5C2 | 1B3 3E4"
 MONDAY = datetime(2026, 3, 2, 20, 30)
@@ -88,6 +88,12 @@ def test_lines_of_a_later_version_keep_their_other_fields_to_themselves() -> Non
 def test_the_caution_is_remembered() -> None:
     assert not read_log(text(try_())).cautioned
     assert read_log(caution_line(MONDAY) + "\n" + text(try_())).cautioned
+
+
+def test_a_try_taken_back_does_not_count_and_its_line_stays() -> None:
+    back = taken_back_line(MONDAY) + "\n"
+    assert read_log(text(try_(), try_(1)) + back + text(try_(2))).tries == (try_(), try_(2))
+    assert read_log(back + back + text(try_())).tries == (try_(),)
 
 
 def test_each_shift_has_its_own_memory() -> None:

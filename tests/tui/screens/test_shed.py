@@ -115,6 +115,22 @@ async def test_a_clean_try_is_kept_and_goes_a_notch_up_a_stop_down() -> None:
         assert "stopped at" in shown(app)[0]
 
 
+async def test_a_verdict_by_a_slip_of_the_finger_is_taken_back() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        screen = await opened(app, pilot)
+        hard = screen.chosen
+        assert hard is not None
+        await pilot.press("u")
+        assert "no try of this visit" in shown(app)[0]
+        start = screen.tempo(hard)
+        await pilot.press("left", "u")
+        assert screen.tempo(hard) == start
+        assert (await kept(app)).tries == ()
+        await pilot.press("right")
+        assert [one.tempo for one in (await kept(app)).tries] == [start]
+
+
 async def test_the_log_is_taken_up_again_on_another_evening() -> None:
     app = stand_app()
     async with running(app) as pilot:
