@@ -15,8 +15,9 @@ from typing import TYPE_CHECKING, Any, NoReturn
 
 import click
 
-from engine.errors import ChartError, EngineError
+from engine.errors import ChartError, EngineError, NoGrip
 from tui.commands_export import export
+from tui.commands_keys import keys
 from tui.commands_new import new
 from tui.commands_practice import drill, shifts
 
@@ -157,30 +158,37 @@ def _print_chord(answer: dict[str, Any]) -> None:
 @click.option("--reach", type=click.FloatRange(*REACH), metavar="MM", help="Thumb to little finger, in millimetres.")
 @click.option("--hands", type=click.Choice(("both", "left", "right")), default="both", help="Which hands play.")
 @click.option("--song", "number", type=click.IntRange(1), metavar="N", help="Only the Nth song of each set.")
+@click.option("--explain", is_flag=True, help="Say of every shift what the fingers do, how far, and what it costs.")
+@click.option("--prove", is_flag=True, help="Take time to better the plan and to prove how good it is.")
 @click.option("--json", "as_json", is_flag=True, help="One JSON object.")
 def plan(
     files: tuple[Path, ...], chart: str | None, key: str | None, meter: str | None, tempo: float | None,
-    method: str | None, bass: bool | None, reach: float | None, hands: str, number: int | None, as_json: bool,
+    method: str | None, bass: bool | None, reach: float | None, hands: str, number: int | None, explain: bool,
+    prove: bool, as_json: bool,
 ) -> None:  # fmt: skip
     """Print the planned voicings, fingers, moves and effort of songs and sets."""
     _check_plan_use(files, chart, meter, number)
     _check_key(key)
     sets = [_chart_set(chart, key, meter, tempo)] if chart is not None else [_opened(file, number) for file in files]
-    from engine.plan.planner import plan as plan_steps
     from engine.plan.report import plan_json, plan_text
-    from engine.song.unfolding import unfold
+    from tui.many_plans import plan_all
 
-    entries = []
+    jobs = []
     for set_list in sets:
         for song in _songs(set_list, number):
             tonight = song if chart is not None else _as_asked(song, key, tempo)
             request = _request(tonight, set_list, method, bass, reach, hands)
-            entries.append((tonight, plan_steps(unfold(tonight), request)))
-    click.echo(json.dumps(plan_json(entries)) if as_json else "\n\n".join(plan_text(*entry) for entry in entries))
-    missing = [line for set_list in sets if number is None for line in set_list.missing]
-    for name, why in missing:
-        click.echo(_missing_words(name, why), err=True)
-    _finish(bool(missing))
+            jobs.append((tonight, replace(request, prove=prove)))
+    made = list(zip((song for song, _ in jobs), plan_all(jobs), strict=True))
+    entries = [(song, found) for song, found in made if not isinstance(found, NoGrip)]
+    faults = [f"{song.title}: {found}" for song, found in made if isinstance(found, NoGrip)]
+    faults += [_missing_words(*line) for set_list in sets if number is None for line in set_list.missing]
+    if entries or not faults:
+        texts = (plan_text(song, found, explain) for song, found in entries)
+        click.echo(json.dumps(plan_json(entries)) if as_json else "\n\n".join(texts))
+    for fault in faults:
+        click.echo(fault, err=True)
+    _finish(bool(faults))
 
 
 def _check_plan_use(files: tuple[Path, ...], chart: str | None, meter: str | None, number: int | None) -> None:
@@ -245,7 +253,6 @@ def _request(
         reach=(reach, reach) if reach is not None else _own_reach(set_list),
         sound=song.sound,
         pins=song.pins,
-        prove=True,
     )
 
 
@@ -353,6 +360,7 @@ def ports(as_json: bool) -> None:
 
 
 commands.add_command(export)
+commands.add_command(keys)
 commands.add_command(new)
 commands.add_command(shifts)
 commands.add_command(drill)

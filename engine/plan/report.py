@@ -5,6 +5,7 @@ from fractions import Fraction
 from textwrap import wrap
 from typing import Any
 
+from engine.plan.explain import explained
 from engine.plan.model import Plan, PlannedNote, PlannedStep
 from engine.song.model import Song
 
@@ -20,14 +21,16 @@ def plan_json(entries: Iterable[tuple[Song, Plan]]) -> dict[str, Any]:
     return {"songs": [_song_json(song, plan) for song, plan in entries]}
 
 
-def plan_text(song: Song, plan: Plan) -> str:
-    """Return a plan to be read: a line or two for each step, no line wider than `WIDTH`.
+def plan_text(song: Song, plan: Plan, explain: bool = False) -> str:
+    """Return a plan to be read: a line or two for each step, more to `explain` it, no line wider than `WIDTH`.
 
     Each step shows bar.beat, the symbol, each hand's `finger:note` from low to high, and the effort of getting there.
     """
     unit = "dotted quarters" if song.meter.compound else "quarters"
     head = [f"{song.title} - {song.key}, {song.meter}, {song.tempo:g} {unit} a minute", LEGEND, ""]
-    lines = [line for step in plan.steps for line in _step_lines(step)]
+    lines: list[str] = []
+    for before, step in zip([None, *plan.steps], plan.steps, strict=False):
+        lines += _step_lines(step) + (_explained(before, step) if explain else [])
     return "\n".join(_cut(line) for line in [*head, *lines, "", _verdict(plan)])
 
 
@@ -104,6 +107,15 @@ def _step_lines(planned: PlannedStep) -> list[str]:
     else:
         lines += [f"{start} {'':<{room}} {effort}", *(f"{'':11}{hand}" for hand in hands)]
     return lines + [line for warning in planned.warnings for line in _warning_lines(warning)]
+
+
+def _explained(before: PlannedStep | None, step: PlannedStep) -> list[str]:
+    indent = " " * 11
+    return [
+        line
+        for words in explained(before, step)
+        for line in wrap(words, WIDTH, initial_indent=indent, subsequent_indent=indent + "  ")
+    ]
 
 
 def _warning_lines(warning: str) -> list[str]:

@@ -86,8 +86,8 @@ def shift_terms(before: HandStates, after: HandStates, role: str, sound: str) ->
 def _travel(before: HandStates, after: HandStates, was: NDArray[np.bool_], now: NDArray[np.bool_]) -> Ints:
     """Return the cheapest sum of the arm's way and of each finger's way beside it.
 
-    The arm stays, or goes as far as one of the fingers, playing or resting, would. A finger that was free goes from where it rested,
-    its aim costing half: it needs no leaving. A hand that rested is anywhere.
+    The arm stays, or goes as far as one of the fingers, playing or resting, would. A finger that was free goes from
+    where it rested, its aim costing half: it needs no leaving. A hand that rested is anywhere.
     """
     ways = after.at - before.at
     weights = (now & was.any(axis=-1, keepdims=True)) * (was + np.int32(1))

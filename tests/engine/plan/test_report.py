@@ -17,7 +17,8 @@ SONG = Song(title="Two Chords", key="C", meter=Meter(4, 4), tempo=120.0)
 def step(symbol: str = "G7", beat: Fraction = Fraction(1), mark: str = "") -> Step:
     return Step(
         index=0, section="Verse", pass_=1, passes=2, bar=1, bars=4, beat=beat, beats=Fraction(4), symbol=symbol,
-        chord=None, mark=mark, cue="", until="", key="C", meter=Meter(4, 4), written=("Verse", 0, 0), section_start=True,
+        chord=None, mark=mark, cue="", until="", key="C", meter=Meter(4, 4), written=("Verse", 0, 0),
+        section_start=True,
     )  # fmt: skip
 
 
@@ -27,7 +28,8 @@ def note(key: int, name: str, finger: int, move: str = "press", left_from: int |
 
 def planned(**changes: object) -> PlannedStep:
     plain = PlannedStep(
-        step=step(), method="shell", left=(note(43, "G2", 5),), right=(note(59, "B3", 1, "slide", 60), note(65, "F4", 3, "hold", 65)),
+        step=step(), method="shell", left=(note(43, "G2", 5),),
+        right=(note(59, "B3", 1, "slide", 60), note(65, "F4", 3, "hold", 65)),
         lifted_left=((1, 50),), lifted_right=(), effort=2.5, terms=(("travel", 2.5),),
     )  # fmt: skip
     return replace(plain, **changes)  # type: ignore[arg-type]

@@ -1,0 +1,152 @@
+"""The twelve keys compared: what each means for the hands, the singer, the horns and the eyes. The choice stays with
+people."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+
+from engine.errors import NoGrip
+from engine.hand.keyboard import span
+from engine.plan.model import Plan, Request
+from engine.plan.words import distance
+from engine.song.model import Song, Step
+from engine.song.transposing import nearest, shifted
+from engine.theory.key import Key, between, read_key, sensible
+from engine.theory.pitch import NoteName, spelled
+
+HORNS: dict[str, int] = {"Bb": 2, "Eb": 3, "F": 1}
+"""A transposing instrument -> fifths from sounding to written pitch. Source: common practice."""
+
+MUDDY = 1.0
+"""Effort of mud from which a chord counts as unclear: a semitone and a quarter below the limits (own choice)."""
+
+Range = tuple[int, int]
+"""Lowest and highest note, MIDI numbers."""
+
+
+@dataclass(frozen=True, slots=True)
+class KeyRow:
+    """One key. `semitones` from the song's own, the way the tune moves; `effort` None where no chord fits the hands.
+
+    `widest`: millimetres of the widest grip. `muddy`: steps that sit too low. `melody`: where the tune lies, None if
+    it is not known; `outside`: how many semitones of it lie outside the singer's range, and `off`: how far its middle
+    is from the range's middle. `written`: the horns' keys. `best`: no other key is at least as good in everything and
+    better in something.
+    """
+
+    key: str
+    semitones: int
+    signature: int
+    effort: float | None
+    widest: float
+    muddy: int
+    melody: Range | None
+    outside: int
+    off: float
+    written: tuple[tuple[str, str], ...]
+    best: bool = False
+    reason: str = ""
+
+
+def compare_keys(
+    song: Song,
+    request: Request,
+    plan: Callable[[Sequence[Step], Request], Plan],
+    unfold: Callable[[Song], tuple[Step, ...]],
+    singer: Range | None = None,
+    horns: Sequence[str] = (),
+) -> tuple[KeyRow, ...]:
+    """Return the twelve keys, the song's own first, then upwards by half steps."""
+    own = read_key(song.key)
+    rows = []
+    for fifths in _twelve(own):
+        semitones = _way(fifths, song.melody, singer)
+        moved = shifted(song, fifths, str(own.up(fifths))) if fifths else song
+        try:
+            found = plan(unfold(moved), replace(request, pins=moved.pins if request.pins else ()))
+        except NoGrip:
+            found = None
+        rows.append(_row(own.up(fifths), semitones, found, song.melody, singer, horns))
+    marked = [replace(row, best=not any(_beats(other, row) for other in rows)) for row in rows]
+    return tuple(replace(row, reason=_reason(row, marked[0])) for row in marked)
+
+
+def _twelve(own: Key) -> list[int]:
+    """Return the fifths from the own key to each of the twelve, spelled sensibly, upwards by half steps."""
+    keys = [sensible(own.up(fifths)) for fifths in range(-6, 6)]
+    return sorted((between(own, key) for key in keys), key=lambda fifths: fifths * 7 % 12)
+
+
+def _way(fifths: int, melody: Range | None, singer: Range | None) -> int:
+    """Return the semitones that the tune moves: the way that suits the singer better, else the shorter one."""
+    near = nearest(fifths)
+    if melody is None or singer is None or near == 0:
+        return near
+    ways = (near, near - 12 if near > 0 else near + 12)
+    return min(ways, key=lambda way: (_outside(melody, way, singer), _off(melody, way, singer), abs(way)))
+
+
+def _row(
+    key: Key, semitones: int, found: Plan | None, melody: Range | None, singer: Range | None, horns: Sequence[str]
+) -> KeyRow:
+    hands = [hand for step in found.steps for hand in (step.left, step.right) if hand] if found else []
+    return KeyRow(
+        key=str(key),
+        semitones=semitones,
+        signature=key.signature,
+        effort=found.effort if found else None,
+        widest=max((span(hand[0].key, hand[-1].key) for hand in hands), default=0.0),
+        muddy=sum(dict(step.terms).get("mud", 0.0) >= MUDDY for step in found.steps) if found else 0,
+        melody=(melody[0] + semitones, melody[1] + semitones) if melody else None,
+        outside=_outside(melody, semitones, singer) if melody and singer else 0,
+        off=_off(melody, semitones, singer) if melody and singer else 0.0,
+        written=tuple((horn, str(sensible(key.up(HORNS[horn])))) for horn in horns if horn in HORNS),
+    )
+
+
+def _outside(melody: Range, semitones: int, singer: Range) -> int:
+    low, high = melody[0] + semitones, melody[1] + semitones
+    return max(0, singer[0] - low) + max(0, high - singer[1])
+
+
+def _off(melody: Range, semitones: int, singer: Range) -> float:
+    return abs(sum(melody) / 2 + semitones - sum(singer) / 2)
+
+
+def _measures(row: KeyRow) -> tuple[float, ...]:
+    effort = row.effort if row.effort is not None else float("inf")
+    return effort, round(row.widest), row.muddy, row.outside, row.off, abs(row.signature)
+
+
+def _beats(one: KeyRow, other: KeyRow) -> bool:
+    """Return whether a key is at least as good in every column and better in one."""
+    pairs = list(zip(_measures(one), _measures(other), strict=True))
+    return all(mine <= theirs for mine, theirs in pairs) and any(mine < theirs for mine, theirs in pairs)
+
+
+def _reason(row: KeyRow, own: KeyRow) -> str:
+    """Say in a line what the key brings: "down a major third: the tune tops out on C5, effort -8 %"."""
+    if row.effort is None:
+        return "no chord fits the hands"
+    said = []
+    if row.melody:
+        said.append(f"the tune tops out on {named(row.melody[1], row.signature)}")
+    if row.outside:
+        said.append(f"{row.outside} half step{'s' * (row.outside > 1)} outside the singer's range")
+    if own.effort and row is not own:
+        said.append(f"effort {100 * (row.effort - own.effort) / own.effort:+.0f} %")
+    if row.muddy > own.muddy:
+        said.append(f"{row.muddy - own.muddy} more chords low and unclear")
+    return f"{_move(row.semitones)}: {', '.join(said)}" if said else _move(row.semitones)
+
+
+def _move(semitones: int) -> str:
+    if semitones == 0:
+        return "as written"
+    return f"{'up' if semitones > 0 else 'down'} {distance(abs(semitones))}"
+
+
+def named(key: int, signature: int) -> str:
+    """Spell a MIDI number in a key of so many sharps: the name nearest to the key on the line of fifths."""
+    centre = signature + 2
+    fifths = min((key * 7 % 12 + 12 * turn for turn in (-2, -1, 0, 1)), key=lambda place: (abs(place - centre), place))
+    return spelled(key, NoteName(fifths))

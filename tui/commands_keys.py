@@ -1,0 +1,107 @@
+"""The twelve keys of a song compared, on the command line."""
+
+import json
+from dataclasses import asdict
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+if TYPE_CHECKING:
+    from engine.plan.keys import KeyRow
+    from engine.song.model import Song
+
+
+@click.command()
+@click.argument("file", metavar="SONG", type=click.Path(path_type=Path))
+@click.option(
+    "--lowest", metavar="NOTE", help="Lowest note of the tune in the song's key (G3); default: as the file says."
+)
+@click.option("--highest", metavar="NOTE", help="Highest note of the tune (C5).")
+@click.option("--range", "span", metavar="LOW-HIGH", help="The singer's comfortable range: A3-D5.")
+@click.option("--horns", metavar="KEYS", help="Horns to write for: Bb,Eb,F.")
+@click.option("--song", "number", type=click.IntRange(1), metavar="N", help="The Nth song of a set.")
+@click.option("--bass/--no-bass", default=None, help="A bass player has the low register.")
+@click.option("--reach", type=click.FloatRange(120, 330), metavar="MM", help="Thumb to little finger, in millimetres.")
+@click.option("--json", "as_json", is_flag=True, help="One JSON object.")
+def keys(
+    file: Path, lowest: str | None, highest: str | None, span: str | None, horns: str | None, number: int | None,
+    bass: bool | None, reach: float | None, as_json: bool,
+) -> None:  # fmt: skip
+    """Print the twelve keys of a song compared for hands, singer and horns; * marks what nothing beats."""
+    from dataclasses import replace
+
+    from engine.plan.keys import compare_keys
+    from engine.plan.planner import plan
+    from engine.song.unfolding import unfold
+    from tui import cli
+
+    set_list = cli._opened(file, number)
+    songs = cli._songs(set_list, number or 1)
+    if not songs:
+        raise click.UsageError(f"{file} has no song to compare.")
+    song = _with_melody(songs[0], lowest, highest)
+    request = replace(cli._request(song, set_list, None, bass, reach, "both"), prove=False)
+    wanted = tuple(horns.replace(" ", "").split(",")) if horns else set_list.horns
+    rows = compare_keys(song, request, plan, unfold, _range(span), wanted)
+    if as_json:
+        click.echo(json.dumps({"title": song.title, "key": song.key, "keys": [asdict(row) for row in rows]}))
+    else:
+        click.echo("\n".join(_lines(song, rows)))
+
+
+def _with_melody(song: "Song", lowest: str | None, highest: str | None) -> "Song":
+    from dataclasses import replace
+
+    if lowest is None and highest is None:
+        return song
+    if lowest is None or highest is None:
+        raise click.UsageError("give both --lowest and --highest, or neither.")
+    return replace(song, melody=_ordered(_note(lowest), _note(highest)))
+
+
+def _range(span: str | None) -> tuple[int, int] | None:
+    if span is None:
+        return None
+    low, dash, high = span.partition("-")
+    if not dash:
+        raise click.UsageError(f"{span} is no range. Write it as A3-D5.")
+    return _ordered(_note(low), _note(high))
+
+
+def _ordered(low: int, high: int) -> tuple[int, int]:
+    if low > high:
+        raise click.UsageError("the lowest note lies above the highest one.")
+    return low, high
+
+
+def _note(text: str) -> int:
+    from engine.theory.pitch import key_number
+
+    try:
+        return key_number(text.strip())
+    except ValueError:
+        raise click.UsageError(f"{text} is no note. Write it as G3 or Eb4, middle C is C4.") from None
+
+
+def _lines(song: "Song", rows: "tuple[KeyRow, ...]") -> list[str]:
+    """Return the table, 80 columns wide with two horns, and in words what the marked keys bring."""
+    horns = "".join(f"{horn:>5}" for horn, _ in rows[0].written)
+    head = f"  {'key':<5}{'signs':>5}{'effort':>9}{'widest':>9}{'low':>5}  {'tune':<10}{'out':>4}{horns}"
+    table = [_line(row) for row in rows]
+    brings = [f"* {row.key:<4} {row.reason}" for row in rows if row.best]
+    legend = ["* nothing beats it in every column; the choice is yours.  low: chords that sit unclear,"]
+    legend += ["out: half steps of the tune outside the singer's range, horns: the key they read."]
+    return [f"{song.title}: twelve keys", "", head, *table, "", *brings, "", *legend]
+
+
+def _line(row: "KeyRow") -> str:
+    from engine.plan.keys import named
+
+    signs = f"{abs(row.signature)}{'#' if row.signature > 0 else 'b'}" if row.signature else "0"
+    effort = f"{row.effort:.1f}" if row.effort is not None else "-"
+    tune = "-".join(named(note, row.signature) for note in row.melody) if row.melody else ""
+    horns = "".join(f"{key:>5}" for _, key in row.written)
+    mark, out = "*" if row.best else " ", str(row.outside) if row.melody else ""
+    start = f"{mark} {row.key:<5}{signs:>5}{effort:>9}{row.widest:6.0f} mm{row.muddy:>5}  "
+    return f"{start}{tune:<10}{out:>4}{horns}".rstrip()

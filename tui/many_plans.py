@@ -1,0 +1,66 @@
+"""Planning many songs at once: in as many processes as the machine has cores, with a progress bar for whoever waits.
+
+The plans do not depend on how many processes made them.
+"""
+
+import os
+import sys
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from typing import TYPE_CHECKING
+
+import click
+
+from engine.errors import NoGrip
+
+if TYPE_CHECKING:
+    from engine.plan.model import Plan, Request
+    from engine.song.model import Song
+
+WORTH_A_PROCESS = 24
+"""Songs from which other processes are worth their start of about half a second each."""
+
+
+def plan_one(job: "tuple[Song, Request]") -> "Plan | NoGrip":
+    """Return the plan of a song, or why there is none."""
+    from engine.plan.planner import plan
+    from engine.song.unfolding import unfold
+
+    song, request = job
+    try:
+        return plan(unfold(song), request)
+    except NoGrip as error:
+        return error
+
+
+def plan_all(jobs: "Sequence[tuple[Song, Request]]", workers: int | None = None) -> "list[Plan | NoGrip]":
+    """Return the plans of all songs in their order; `workers` is the number of processes, None for what suits."""
+    workers = workers if workers is not None else (os.cpu_count() or 1) if len(jobs) >= WORTH_A_PROCESS else 1
+    with _progress(len(jobs)) as done:
+        return [_counted(plan, done) for plan in _made(jobs, workers)]
+
+
+def _made(jobs: "Sequence[tuple[Song, Request]]", workers: int) -> "Iterator[Plan | NoGrip]":
+    if workers <= 1:
+        yield from map(plan_one, jobs)
+        return
+    from concurrent.futures import ProcessPoolExecutor
+    from multiprocessing import get_context
+
+    with ProcessPoolExecutor(workers, mp_context=get_context("spawn")) as pool:
+        yield from pool.map(plan_one, jobs, chunksize=4)
+
+
+def _counted(plan: "Plan | NoGrip", done: Callable[[], None]) -> "Plan | NoGrip":
+    done()
+    return plan
+
+
+@contextmanager
+def _progress(count: int) -> Iterator[Callable[[], None]]:
+    """Show a bar on standard error where a person looks at it and the wait is worth one."""
+    if count < WORTH_A_PROCESS or not sys.stderr.isatty():
+        yield lambda: None
+        return
+    with click.progressbar(length=count, label="planning", file=sys.stderr) as bar:
+        yield lambda: bar.update(1)
