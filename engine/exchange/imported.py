@@ -1,0 +1,26 @@
+"""What an import gives: a song, its file, and everything that had to be decided for the player."""
+
+from dataclasses import dataclass
+
+from engine.errors import EngineError
+from engine.song.model import Song
+
+
+@dataclass(frozen=True, slots=True)
+class Imported:
+    """A song as read, its song file (TOML), and the doubts: one line each on what was guessed or left out."""
+
+    song: Song
+    text: str
+    doubts: tuple[str, ...] = ()
+
+
+@dataclass(eq=False)
+class NotImported(EngineError):
+    """A file or text that gives no song: what was found, what to try."""
+
+    found: str
+    hint: str
+
+    def __str__(self) -> str:
+        return f"{self.found}, {self.hint}"
