@@ -34,7 +34,7 @@ def cue_text(sheet: Sheet) -> str:
 def set_text(set_list: SetList, songs: Sequence[Song]) -> str:
     """Return the set list: number, title, key, tempo and note of each song."""
     when = ", ".join(word for word in (set_list.date, set_list.place) if word)
-    lines = [set_list.title.upper(), *_wrapped("", when), ""]
+    lines = [*_wrapped("", set_list.title.upper()), *_wrapped("", when), ""]
     for number, song in enumerate(songs, 1):
         lines.append(_ends(f"{number:>3}  {song.title}", f"{song.key:<4} {song.tempo:>5g}"))
         lines += _wrapped("", song.note, "     ")

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from engine.exchange.sheets.drawing import draw_line
 from engine.exchange.sheets.grid import SIZES, Line, Size, fits, gaps, lines
 from engine.exchange.sheets.keyboards import HEIGHT, draw_keyboard, stretch
-from engine.exchange.sheets.paper import POINT, Box, Ink, Paper
+from engine.exchange.sheets.paper import POINT, SMALLEST, Box, Ink, Paper
 from engine.exchange.sheets.roadmap import Leg, beginning, ending, legs, played_sections
 from engine.exchange.sheets.signs import printed, printed_key, tempo_sign
 from engine.plan.model import Plan
@@ -28,6 +28,12 @@ SHIFT_HEIGHT = HEIGHT + 5.0
 
 LEGEND = 7.0
 """Millimetres above the shifts, for the line that says what the signs are."""
+
+WIDEST = Size(4, SMALLEST)
+"""The size for bars so full that their chords are narrow in any."""
+
+FOOT = 6.0
+"""Millimetres at the bottom for the place in the set and the next song."""
 
 WORDS = Ink(11)
 SMALL = Ink(10, grey=70)
@@ -51,8 +57,8 @@ def draw_cue_sheet(paper: Paper, sheet: Sheet) -> None:
     steps = unfold(sheet.song)
     y = _head(paper, sheet, steps)
     hard = _hardest(sheet)
-    low = paper.bottom - 6 - (len(hard) * SHIFT_HEIGHT + LEGEND + 3 if hard else 0)
-    size, found, spread = _best(paper, sheet.song, low - y)
+    low = paper.bottom - FOOT - shifts_height(len(hard))
+    size, found, spread = best(paper, sheet.song, low - y)
     y = _chart(paper, sheet, y, (low, size, spread), found)
     if hard and y > low + 0.01:
         _foot(paper, sheet)
@@ -123,19 +129,24 @@ def _roadmap(paper: Paper, found: tuple[Leg, ...], y: float) -> float:
     return y + height
 
 
-def _best(paper: Paper, song: Song, room: float) -> tuple[Size, tuple[Line, ...], float]:
-    """Return the largest size in which the whole chart stands in `room` millimetres of height, and the space between
-    its lines; the smallest one where none does."""
+def best(paper: Paper, song: Song, room: float) -> tuple[Size, tuple[Line, ...], float]:
+    """Return the largest size in which the whole chart stands in `room` millimetres of height, its lines, and the space
+    between them. Where none does, the lowest chart whose chords can be read."""
     sections = played_sections(song)
-    found: tuple[Line, ...] = ()
+    readable: list[tuple[float, Size, tuple[Line, ...]]] = []
     for size in SIZES:
         found = lines(sections, size, paper.inner, paper.measure)
-        if _height(found, BETWEEN) <= room and fits(found, size, paper.measure):
-            spare = (room - _height(found, BETWEEN)) / max(1, len(found) + gaps(found))
+        if not fits(found, size, paper.measure):
+            continue
+        height = _height(found, BETWEEN)
+        if height <= room:
+            spare = (room - height) / max(1, len(found) + gaps(found))
             return size, found, BETWEEN + min(spare, 2.6)
-    tall = [size for size in SIZES if _height(lines(sections, size, paper.inner, paper.measure), BETWEEN) <= room]
-    size = tall[0] if tall else SIZES[-1]
-    return size, lines(sections, size, paper.inner, paper.measure), BETWEEN
+        readable.append((height, size, found))
+    if not readable:
+        return WIDEST, lines(sections, WIDEST, paper.inner, paper.measure), BETWEEN
+    _, size, found = min(readable, key=lambda one: one[0])
+    return size, found, BETWEEN
 
 
 def _height(found: tuple[Line, ...], between: float) -> float:
@@ -149,7 +160,7 @@ def _chart(paper: Paper, sheet: Sheet, y: float, frame: tuple[float, Size, float
     for number, line in enumerate(found):
         if line.section is not None and number:
             y += spread
-        if not whole and y + line.height > paper.bottom - 6:
+        if not whole and y + line.height > paper.bottom - FOOT:
             _foot(paper, sheet)
             paper.turn()
             paper.text(paper.left, paper.left + 4, f"{sheet.song.title}, continued", Ink(13, bold=True))
@@ -159,12 +170,17 @@ def _chart(paper: Paper, sheet: Sheet, y: float, frame: tuple[float, Size, float
     return y
 
 
+def shifts_height(count: int) -> float:
+    """Return the millimetres that so many hard shifts take at the bottom of a page."""
+    return count * SHIFT_HEIGHT + LEGEND + 3 if count else 0.0
+
+
 def _hardest(sheet: Sheet) -> tuple[HardShift, ...]:
     return rank([(sheet.song, sheet.plan)]).shifts[:SHIFTS] if sheet.plan is not None else ()
 
 
 def _shifts(paper: Paper, hard: tuple[HardShift, ...]) -> None:
-    y = paper.bottom - 6 - len(hard) * SHIFT_HEIGHT - 1
+    y = paper.bottom - FOOT - len(hard) * SHIFT_HEIGHT - 1
     paper.line(paper.left, y - LEGEND - 1, paper.right, y - LEGEND - 1, grey=160)
     paper.text(paper.left, y - LEGEND + 3.5, "hardest shifts", SMALL)
     signs = "square: left hand    circle: right hand    grey: the finger stays on its key"

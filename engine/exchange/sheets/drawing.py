@@ -3,7 +3,7 @@
 from engine.exchange.sheets.grid import LABEL, PAD, Cell, Line, Size
 from engine.exchange.sheets.paper import POINT, Box, Ink, Paper
 from engine.exchange.sheets.roadmap import pickup_words
-from engine.exchange.sheets.signs import printed, printed_key
+from engine.exchange.sheets.signs import printed_key
 from engine.song.model import Section
 
 NAME = Ink(12, bold=True)
@@ -80,7 +80,7 @@ def _chords(paper: Paper, cell: Cell, left: float, base: float, size: Size) -> N
         if placed.slash:
             paper.text(start + placed.x, base, "/", Ink(size.points, grey=140))
             continue
-        paper.text(start + placed.x, base, printed(placed.text), size.chord, room=placed.width + 0.01)
+        paper.whole_text(start + placed.x, base, placed.text, size.chord, room=placed.width + 0.01)
         if placed.mark:
             paper.text(start + placed.x, base + size.word.size * POINT * 1.12, placed.mark, size.word)
 

@@ -215,28 +215,29 @@ def _placed(bar: Bar, width: float, size: Size, measure: Measure) -> tuple[Place
     words = _words(bar)
     wanted = [start + room * float((beat - 1) / bar.meter.beats) for _, beat, _ in words]
     widths = [measure(text, size.chord) for text, _, _ in words]
-    places, narrow = _settled(wanted, widths, start + room)
+    places, narrow = _settled(wanted, widths, (start, start + room))
     return tuple(
         Placed(text, x, wide * narrow, mark, slash=text == SLASH)
         for (text, _, mark), x, wide in zip(words, places, widths, strict=True)
     )
 
 
-def _settled(wanted: list[float], widths: list[float], end: float) -> tuple[list[float], float]:
-    """Move chords apart that would touch; give back their places and how narrow they must be set to stand before
-    `end`."""
+def _settled(wanted: list[float], widths: list[float], edges: tuple[float, float]) -> tuple[list[float], float]:
+    """Move words apart that would touch; give back their places and how narrow they must be set to stand between the
+    edges."""
     if not wanted:
         return [], 1.0
-    room = end - wanted[0] - GAP * (len(wanted) - 1)
-    narrow = min(1.0, max(0.1, room / sum(widths))) if sum(widths) else 1.0
+    start, end = edges
+    gap = min(GAP, 0.3 * (end - start) / len(wanted))
+    narrow = min(1.0, (end - start - gap * (len(wanted) - 1)) / max(sum(widths), 0.001))
     shown = [wide * narrow for wide in widths]
     places = list(wanted)
     for number in range(1, len(places)):
-        places[number] = max(places[number], places[number - 1] + shown[number - 1] + GAP)
+        places[number] = max(places[number], places[number - 1] + shown[number - 1] + gap)
     limit = end
     for number in reversed(range(len(places))):
         places[number] = min(places[number], limit - shown[number])
-        limit = places[number] - GAP
+        limit = places[number] - gap
     return places, narrow
 
 

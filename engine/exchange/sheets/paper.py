@@ -102,15 +102,16 @@ class Paper:
     def text(self, x: float, y: float, text: str, ink: Ink, room: float = 0.0, align: str = "left") -> float:
         """Set one line of text and return its width; a text wider than `room` (0: any) is set narrower, and cut where
         even half its width does not fit. `align` says what `x` is of it: left, right or centre."""
+        while room and len(text) > 1 and self.measure(text, ink) * 0.5 > room:
+            text = text[:-2] + "…"
+        return self.whole_text(x, y, text, ink, room, align)
+
+    def whole_text(self, x: float, y: float, text: str, ink: Ink, room: float = 0.0, align: str = "left") -> float:
+        """Set one line of text as `text` does, but however narrow it must be, nothing of it is cut."""
         if not text:
             return 0.0
         width = self.measure(text, ink)
-        narrow = 1.0
-        if room and width > room:
-            while width * 0.5 > room and len(text) > 1:
-                text = text[:-2] + "…"
-                width = self.measure(text, ink)
-            narrow = min(1.0, room / width)
+        narrow = min(1.0, room / width) if room and width else 1.0
         width *= narrow
         start = x - {"left": 0.0, "right": width, "centre": width / 2}[align]
         self._pdf.set_font("stand", "B" if ink.bold else "", ink.size)

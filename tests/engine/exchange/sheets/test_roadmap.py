@@ -1,0 +1,16 @@
+from engine.exchange.sheets.roadmap import Leg, beginning, ending, legs, played_sections
+from engine.song.unfolding import unfold
+
+
+def test_bars_are_counted_as_they_are_played_repeats_and_endings_included(song):
+    # Two bars before the endings and two in each of them, once each: 8; the tag's first bar three times.
+    assert legs(unfold(song)) == (Leg("Intro", 1, 2), Leg("Verse", 2, 8), Leg("Tag", 1, 4))
+
+
+def test_sections_stand_in_the_order_they_are_first_played(song):
+    assert [section.name for section in played_sections(song)] == ["Intro", "Verse", "Tag"]
+
+
+def test_a_song_says_how_it_begins_and_how_it_ends(song):
+    assert beginning(song) == "Intro (piano alone): Abmaj7"
+    assert ending(song) == "Tag: Eb6, hold"

@@ -1,0 +1,20 @@
+import pytest
+
+from engine.exchange.sheets.written import HORNS, written_for
+from engine.song.unfolding import unfold
+
+
+@pytest.mark.parametrize(("horn", "key", "first"), [("Bb", "F", "Bbmaj7"), ("Eb", "C", "Fmaj7"), ("F", "Bb", "Ebmaj7")])
+def test_concert_e_flat_is_written_in_the_horns_own_key(song, horn, key, first):
+    written = written_for(song, horn)
+    assert (written.key, written.sections[0].bars[0].events[0].symbol) == (key, first)
+
+
+@pytest.mark.parametrize("horn", HORNS)
+def test_degrees_are_the_same_in_every_pitch(song, horn):
+    degrees = [[step.chord.degrees for step in unfold(one)] for one in (song, written_for(song, horn))]
+    assert degrees[0] == degrees[1]
+
+
+def test_a_concert_instrument_reads_what_stands_there(song):
+    assert written_for(song, "C") == song
