@@ -130,6 +130,8 @@ class StandApp(App[None]):
 
         path = self.desk.path
         session = store.load_session()
+        toured = session.more.get("toured", 0)
+        self.desk.toured = toured if isinstance(toured, int) else 0
         if path is None or session.path is None or Path(session.path) != path.resolve():
             return
         self.desk.resume(session.more)

@@ -56,6 +56,8 @@ class Desk:
         self.told: list[Told] = []
         self.stepped: list[Told] = []
         self.message, self.alarm = "", False
+        self.toured = 99
+        """How many lines of the first-run tour have been told."""
         self.trouble: dict[str, str] = {}
         """Standing complaints by their subject (saving, planning, sound): shown in the status line until they go."""
         self._plans: dict[int, tuple[tuple[Step, ...], Request, Plan | None]] = {}
@@ -78,6 +80,7 @@ class Desk:
         if now.songs is not before.songs:
             self._save_soon()
         if (now.song, now.step) != (before.song, before.step):
+            self.toured += 1
             for heard in self.stepped:
                 heard()
         self._place_soon()
@@ -417,7 +420,12 @@ class Desk:
         from tui import store
 
         now = self.now
-        more = {"layout": now.layout, "locked": now.locked, "walked": sorted(now.walked)}
+        more = {
+            "layout": now.layout,
+            "locked": now.locked,
+            "walked": sorted(now.walked),
+            "toured": min(self.toured, 99),
+        }
         try:
             store.save_session(store.Session(self.path, now.song, min(now.step, len(now.steps)), more))
         except EngineError as fault:

@@ -4,6 +4,7 @@ from typing import TYPE_CHECKING, ClassVar
 
 from tui.keymap import bindings, help_lines
 from tui.screens.page import Page
+from tui.screens.tour import TOUR
 from tui.widgets.cells import Rows, text_row
 from tui.widgets.keyboard import LEGEND as KEYBOARD_LEGEND
 from tui.widgets.moves import LEGEND as MOVES_LEGEND
@@ -15,16 +16,6 @@ TITLES = {
     "stand": "the stand", "set": "the set", "chart": "the song in bars", "keys": "the twelve keys", "sound": "sound",
     "help": "help", "shed": "the shed",
 }  # fmt: skip
-
-TOUR = (
-    "The large chord is the one you play; right of it the next one, under that the one after.",
-    "Under the chords: what each finger does on the way to the next chord, left hand 5-1, right hand 1-5.",
-    "The keyboard: fingers of both hands now, rings where they will be.",
-    "space or a pedal goes on, ← goes back; j and a letter goes to a section, 2 c is two bars before C.",
-    "k is tonight's key, t the tempo, n a note, u takes anything back; the file keeps what you decide.",
-    "s is the set, b the song in bars, m ports and sound, ? all keys.",
-)
-"""The first-run tour: six lines."""
 
 
 class HelpScreen(Page):

@@ -18,6 +18,7 @@ from tui.rehearsal import LAYOUTS, Rehearsal
 from tui.screens.asking import Asking
 from tui.screens.picture import Picture
 from tui.screens.stand_picture import Band, View, ascii_band, stand_bands
+from tui.screens.tour import tour_line
 
 PEDALS = frozenset({"pagedown", "pageup"})
 """Keys that foot switches send; held down they repeat, and a repeat is no second step."""
@@ -69,7 +70,8 @@ class StandScreen(Asking):
             alarm=desk.alarm,
             status=self.app.status_line(),
             trouble=self.app.trouble_line(),
-            keys=key_line("stand", self.app.own_keys, self.size.width - 3 - max(12, len(self.app.status_line()))),
+            keys=tour_line(desk.toured)
+            or key_line("stand", self.app.own_keys, self.size.width - 3 - max(12, len(self.app.status_line()))),
             lamp=self.lamp,
             style=self.app.chord_style,
             ascii_only=self.app.ascii_only,
@@ -78,6 +80,10 @@ class StandScreen(Asking):
             planning=desk.planning,
             horns=self.app.horn_chords(),
         )
+
+    def _key_line(self) -> str:
+        room = self.size.width - 3 - max(12, len(self.app.status_line()))
+        return key_line("stand", self.app.own_keys, room)
 
     def show_now(self) -> None:
         """Show what has changed, then make ready what forward would bring."""

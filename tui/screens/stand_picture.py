@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from engine.plan.model import Plan, PlannedStep
+from engine.practice.shapes import shape_words
 from engine.song.model import Song, Step
 from tui.rehearsal import Rehearsal
 from tui.widgets.cells import Cell, Row, Rows, beside, blank, in_ascii_rows, overlay, pad, put, text_row
@@ -210,7 +211,10 @@ def _place_words(view: View, placed: bool = True) -> str:
         parts.append(step.cue)
     place = now.here
     parts += notes_here(place.song.note if place else "", step)
-    planned = _at(view.plan.steps if view.plan else (), now.coming)
+    present, planned = _two(view)
+    held = shape_words(present, planned)
+    if held:
+        parts.append(held)
     if planned is not None and planned.warnings:
         parts.append("! " + planned.warnings[0])
     return "  ·  ".join(parts)
