@@ -377,3 +377,9 @@ async def test_the_shed_reads_in_plain_letters_too() -> None:
 def test_the_log_lies_where_the_player_finds_it(tmp_path: Path) -> None:
     assert practice_log.log_path().parent == tmp_path / "home"
     assert read_log("").tries == ()
+
+
+async def test_the_stand_says_when_the_hand_already_holds_the_next_chord() -> None:
+    app = stand_app(charts.harbour_set(charts.song("Pairs", charts.section("A", "C7", "C9"))))
+    async with running(app, (120, 30)):
+        assert "same shape, other name: you already hold C9" in text(app)
