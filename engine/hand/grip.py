@@ -45,14 +45,22 @@ def grips(keys: tuple[int, ...], hand: str, reach: float) -> tuple[tuple[Grip, f
         return ((Grip((), ()), 0.0),)
     if len(keys) > 5 or span(keys[0], keys[-1]) > reach:
         return ()
+    octaves = keys[0] // 12 * 12
+    lowest = tuple(key - octaves for key in keys)
+    return tuple((Grip(keys, fingers), points) for fingers, points in _fingerings(lowest, hand, reach))
+
+
+@lru_cache(maxsize=65536)
+def _fingerings(keys: tuple[int, ...], hand: str, reach: float) -> tuple[tuple[tuple[int, ...], float], ...]:
+    """Return the fingers and points of grips in the lowest octave: every other octave lies the same."""
     found = []
     for chosen in combinations(range(1, 6), len(keys)):
         fingers = chosen if hand == RIGHT else chosen[::-1]
         points = discomfort(keys, fingers, reach)
         if points is not None:
-            found.append((points, Grip(keys, fingers)))
-    found.sort(key=lambda pair: (pair[0], pair[1].fingers))
-    return tuple((grip, points) for points, grip in found[:KEPT] if points <= found[0][0] + SLACK)
+            found.append((points, fingers))
+    found.sort()
+    return tuple((fingers, points) for points, fingers in found[:KEPT] if points <= found[0][0] + SLACK)
 
 
 def discomfort(keys: tuple[int, ...], fingers: tuple[int, ...], reach: float) -> float | None:

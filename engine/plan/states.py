@@ -275,22 +275,24 @@ def _joined(
     """Put voicings (method, voicing, cost), ordered by method, together into states."""
     lefts = _Collected("left", ask.reach[0], fingers[0])
     rights = _Collected("right", ask.reach[1], fingers[1])
-    cells = []
-    for method, voicing, cost in choices:
-        left, right = lefts.take(method, voicing.left), rights.take(method, voicing.right)
-        cells += [(one, two, cost + lefts.costs[one] + rights.costs[two]) for one in left for two in right]
-    if not cells:
+    rows = [lefts.take(method, voicing.left) for method, voicing, _ in choices]
+    columns = [rights.take(method, voicing.right) for method, voicing, _ in choices]
+    if not lefts.held or not rights.held:
         return None
-    node = np.full((len(lefts.held), len(rights.held)), NEVER, dtype=np.int32)
-    rows, columns, costs = zip(*cells, strict=True)
-    node[rows, columns] = costs
+    hands = np.full((lefts.hands, rights.hands), NEVER, dtype=np.int32)
+    hands[rows, columns] = [cost for _, _, cost in choices]
+    # Every fingering of a left hand goes with every fingering of a right hand that it makes a voicing with.
+    node = hands[np.array(lefts.of)[:, None], np.array(rights.of)[None, :]]
+    node = np.minimum(NEVER, node + np.array(lefts.costs)[:, None] + np.array(rights.costs)[None, :]).astype(np.int32)
+    if int(node.min()) >= NEVER:
+        return None
     methods = dict.fromkeys(method for method, _, _ in choices)
     blocks = tuple((lefts.block(method), rights.block(method)) for method in methods)
     return States(lefts.side(), rights.side(), node, blocks, ask.methods)
 
 
 class _Collected:
-    """Collects the states of one hand, method by method."""
+    """Collects the states of one hand, method by method: `of` says for each which of the different hands it fingers."""
 
     def __init__(self, hand: str, reach: float, fingers: tuple[int, ...]) -> None:
         self.hand, self.reach, self.fingers = hand, reach, fingers
@@ -298,19 +300,24 @@ class _Collected:
         self.held: list[int] = []
         self.methods: list[int] = []
         self.costs: list[int] = []
-        self._known: dict[tuple[int, Keys], range] = {}
+        self.of: list[int] = []
+        self._known: dict[tuple[int, Keys], int] = {}
 
-    def take(self, method: int, keys: Keys) -> range:
-        """Return the numbers of the states that hold `keys`, added if they are new."""
+    @property
+    def hands(self) -> int:
+        return len(self._known)
+
+    def take(self, method: int, keys: Keys) -> int:
+        """Return the number of the hand that holds `keys`; its states are added if they are new."""
         known = self._known.get((method, keys))
         if known is None:
-            first = len(self.held)
+            known = self._known[method, keys] = len(self._known)
             for grip, points in grips(keys, self.hand, self.reach):
                 if not self.fingers or grip.fingers == self.fingers:
                     self.held.append(self.grips.setdefault(grip, len(self.grips)))
                     self.methods.append(method)
                     self.costs.append(grains("grip", points))
-            known = self._known[method, keys] = range(first, len(self.held))
+                    self.of.append(known)
         return known
 
     def block(self, method: int) -> slice:
