@@ -12,6 +12,7 @@ from itertools import chain
 
 from engine.practice.ladder import first_tempo, sits
 from engine.practice.log import Memory
+from engine.practice.model import Meeting
 from engine.practice.ranking import HardShift, Ranking
 
 TURN = 3.0
@@ -128,15 +129,22 @@ def _chosen(ranking: Ranking, memories: Mapping[str, Memory], now: datetime) -> 
 
 def _spot(hard: HardShift, memory: Memory | None, now: datetime, lengths: tuple[int, ...]) -> Spot:
     place = hard.tightest
-    end = place.index + 1
-    if place.song < len(lengths):
-        end = min(end, lengths[place.song] - 1)
+    first, last = bounds(place, lengths[place.song] if place.song < len(lengths) else None)
     return Spot(
         hard=hard,
         song=place.song,
-        first=max(place.before - 1, 0),
-        last=end,
+        first=first,
+        last=last,
         tempo=first_tempo(hard, memory, now),
         goal=place.tempo,
         again=memory is not None and memory.due(now),
     )
+
+
+def bounds(place: Meeting, length: int | None = None) -> tuple[int, int]:
+    """Return the first and last step of a spot: from one chord before the shift to one chord after, inside a song of
+    `length` steps (None: not known). The seam of a vamp is practised with the whole vamp round it."""
+    if place.seam:
+        return place.index, place.before
+    end = place.index + 1
+    return max(place.before - 1, 0), end if length is None else min(end, length - 1)

@@ -36,7 +36,7 @@ class Shift:
 @dataclass(frozen=True, slots=True)
 class Meeting:
     """A place where a shift is met. `index` is the place in the plan of the chord it leads to, `before` of the one it
-    leaves.
+    leaves; the seam of a vamp leads back, its `index` comes before its `before`.
 
     `available` is in seconds at the song's `tempo` (in the song file's beats a minute); `song` counts from 0 in the
     list that was ranked.
@@ -53,6 +53,11 @@ class Meeting:
     symbols: tuple[str, str]
     tempo: float
     available: float
+
+    @property
+    def seam(self) -> bool:
+        """True for the way from a vamp's last chord back to its first."""
+        return self.index < self.before
 
 
 def shift_of(before: PlannedStep, after: PlannedStep) -> Shift:

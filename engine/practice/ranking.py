@@ -1,9 +1,10 @@
 """The hardest shifts of a whole set: each met once or many times, ranked by time needed against time available."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from engine.hand.moves import lifted, moves
 from engine.plan.model import Plan, PlannedStep
 from engine.practice.difficulty import COMFORT, HandTime, available, hand_times, load, needed
 from engine.practice.model import Hands, Meeting, Shift, hands_of
@@ -107,22 +108,58 @@ def _hard(shift: Shift, where: list[tuple[Meeting, tuple[PlannedStep, PlannedSte
 
 
 def meetings(number: int, song: Song, plan: Plan) -> Iterator[Met]:
-    """Yield the shifts of a song in the order they are played; bars without a chord give the hands more time."""
+    """Yield the shifts of a song in the order they are played; bars without a chord give the hands more time.
+
+    After each vamp comes its seam, the way from its last chord back to its first.
+    """
+    here, steps = (number, song, plan), plan.steps
+    hands = [hands_of(step) for step in steps]
     last: int | None = None
-    held: Hands | None = None
+    top: int | None = None
     between = Fraction(0)
-    for index, after in enumerate(plan.steps):
-        if not after.left and not after.right:
-            between += after.step.beats if last is not None else 0
-            continue
-        hands = hands_of(after)
-        if last is not None and held is not None:
-            before = plan.steps[last]
-            time = available(before.step, after.step, song.tempo, between, song.feel)
-            step = after.step
-            place = Meeting(
-                number, song.title, step.section, step.pass_, step.bar, step.beat, last, index,
-                (before.step.symbol, step.symbol), song.tempo, time,
-            )  # fmt: skip
-            yield Shift(held, hands), place, (before, after)
-        last, held, between = index, hands, Fraction(0)
+    for index, after in enumerate(steps):
+        if after.step.section_start:
+            top = None
+        if after.left or after.right:
+            if last is not None:
+                yield _met(here, (last, index), hands, between)
+            top = index if top is None else top
+            last, between = index, Fraction(0)
+        elif last is not None:
+            between += after.step.beats
+        if _turns_back(steps, index) and top is not None and last is not None and last != top:
+            yield _met(here, (last, top), hands, between)
+
+
+def _turns_back(steps: Sequence[PlannedStep], index: int) -> bool:
+    """True at the last step of a vamp."""
+    ends = index + 1 == len(steps) or steps[index + 1].step.section_start
+    return bool(steps[index].step.until) and ends
+
+
+def _met(here: tuple[int, Song, Plan], way: tuple[int, int], hands: Sequence[Hands], between: Fraction) -> Met:
+    """Return the shift from one step of a plan to another one as it is met there."""
+    number, song, plan = here
+    before, after = (plan.steps[place] for place in way)
+    time = available(before.step, after.step, song.tempo, between, song.feel)
+    step, symbols = after.step, (before.step.symbol, after.step.symbol)
+    place = Meeting(
+        number, song.title, step.section, step.pass_, step.bar, step.beat, *way, symbols, song.tempo, time
+    )  # fmt: skip
+    direct = way[1] == way[0] + 1
+    return Shift(hands[way[0]], hands[way[1]]), place, (before, after if direct else arriving(before, after))
+
+
+def arriving(before: PlannedStep, after: PlannedStep) -> PlannedStep:
+    """Return a planned step with its moves counted from another step than the one before it in its plan."""
+    was, now = hands_of(before), hands_of(after)
+    left, right = (
+        tuple(
+            replace(note, move=move.kind, left_from=move.left_from)
+            for note, move in zip(sorted(notes, key=lambda note: note.key), moves(one, other), strict=True)
+        )
+        for notes, one, other in zip((after.left, after.right), was, now, strict=True)
+    )
+    return replace(
+        after, left=left, right=right, lifted_left=lifted(was[0], now[0]), lifted_right=lifted(was[1], now[1])
+    )

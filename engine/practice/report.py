@@ -44,7 +44,8 @@ def time_words(hard: HardShift) -> str:
 def place_words(place: Meeting) -> str:
     """Return where a shift is met: `Ropewalk, Verse bar 3 beat 2, 168`."""
     beat = f"{place.beat}" if place.beat.denominator == 1 else f"{float(place.beat):.4g}"
-    return f"{place.title}, {place.section} bar {place.bar} beat {beat}, {place.tempo:g}"
+    seam = ", back to the top of the vamp" if place.seam else ""
+    return f"{place.title}, {place.section} bar {place.bar} beat {beat}, {place.tempo:g}{seam}"
 
 
 def _shift_lines(number: int, hard: HardShift) -> list[str]:

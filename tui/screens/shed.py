@@ -10,7 +10,7 @@ from textual import events
 
 from engine.plan.model import Plan
 from engine.practice import care
-from engine.practice.evening import tonight
+from engine.practice.evening import bounds, tonight
 from engine.practice.ladder import after_stop, done, first_tempo, notch
 from engine.practice.log import Try
 from engine.practice.ranking import HardShift, Ranking
@@ -22,7 +22,7 @@ from tui.screens.shed_keeping import Keeping
 from tui.screens.shed_narrow import Narrowing
 from tui.screens.shed_picture import ShedView, shed_rows
 from tui.screens.shed_ranking import SetRanking
-from tui.screens.shed_round import Round, spot
+from tui.screens.shed_round import Round
 from tui.screens.shed_turns import Turns
 from tui.widgets.cells import Rows
 from tui.widgets.lettering import written
@@ -268,7 +268,7 @@ class ShedScreen(Narrowing):
         planned = self.planned(hard)
         if hard is None or planned is None or not self.open_song(hard.tightest.song):
             return
-        first, last = spot(hard, planned[1])
+        first, last = bounds(hard.tightest, len(planned[1].steps))
         self.desk.become(stand.looped(stand.to_step(self.desk.now, first, "shed"), first, last))
         self.action_close()
 

@@ -177,9 +177,10 @@ def _detail(view: ShedView, hard: HardShift, width: int, plot: int) -> Rows:
 
 def _place(hard: HardShift, width: int) -> Row:
     place = hard.tightest
+    seam = ", back to the top" if place.seam else ""
     often = f", met {len(hard.met)} times" if len(hard.met) > 1 else ""
     songs = f" in {len(hard.songs)} songs" if len(hard.songs) > 1 else ""
-    words = f" {_names(hard)}   {place.title}, {place.section} bar {place.bar}{often}{songs}"
+    words = f" {_names(hard)}   {place.title}, {place.section} bar {place.bar}{seam}{often}{songs}"
     return text_row(words, width, "title")
 
 

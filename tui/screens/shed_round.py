@@ -4,18 +4,13 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from engine.plan.model import Plan
+from engine.practice.evening import bounds
 from engine.practice.ranking import HardShift
 from engine.song.model import Song
 from tui.screens.shed_listening import Heard, hear
 
 if TYPE_CHECKING:
     from tui.sound import Sound
-
-
-def spot(hard: HardShift, plan: Plan) -> tuple[int, int]:
-    """Return the first and last step of a spot: from one chord before the shift to one chord after."""
-    place = hard.tightest
-    return max(place.before - 1, 0), min(place.index + 1, len(plan.steps) - 1)
 
 
 class Round:
@@ -34,7 +29,7 @@ class Round:
         """Count in and go round a spot at a tempo, until `stop`."""
         from engine.perform.play_along import Ride, play_along
 
-        first, last = spot(hard, plan)
+        first, last = bounds(hard.tightest, len(plan.steps))
         guide = "first" if self.sound.guide else "none"
         ride = Ride(self.sound.touch(), guide=guide, first=first, last=last, loop=True)
         self.sound.clock.play(play_along(replace(song, tempo=tempo), plan, ride), delay=0.05)
@@ -42,7 +37,10 @@ class Round:
         numbers = [number for number in range(first, last + 1) if plan.steps[number].keys]
         place = hard.tightest
         gives = place.available * place.tempo / tempo
-        self.heard = Heard(tuple(plan.steps[number] for number in numbers), numbers.index(place.index), gives)
+        # A vamp's seam is heard when its first chord comes again.
+        numbers += [place.index] if place.seam else []
+        shift = len(numbers) - 1 if place.seam else numbers.index(place.index)
+        self.heard = Heard(tuple(plan.steps[number] for number in numbers), shift, gives)
 
     def stop(self) -> None:
         """End it; nothing sounds on."""

@@ -1,10 +1,11 @@
+from dataclasses import replace
 from datetime import datetime, timedelta
 from itertools import pairwise
 
 from hypothesis import given
 from hypothesis import strategies as st
 
-from engine.practice.evening import MOST_SPOTS, PLAY, TURN, tonight
+from engine.practice.evening import MOST_SPOTS, PLAY, TURN, bounds, tonight
 from engine.practice.log import Memory, Try, remembered
 from engine.practice.ranking import Ranking, rank
 from tests.engine.practice.by_hand import TWO_FIVE, Chord, plan_of, song
@@ -105,6 +106,11 @@ def test_a_spot_goes_from_one_chord_before_to_one_chord_after() -> None:
 def test_at_the_ends_of_the_song_a_spot_is_shorter() -> None:
     spots = tonight(rank([(song(), plan_of(TWO_FIVE))]), {}, 30.0, NOW, (3,)).spots
     assert {(spot.first, spot.last) for spot in spots} == {(0, 2)}
+
+
+def test_the_seam_of_a_vamp_is_practised_with_the_whole_vamp() -> None:
+    place = rank([(song(), plan_of(TWO_FIVE))]).shifts[0].tightest
+    assert bounds(replace(place, before=7, index=4), 20) == (4, 7)
 
 
 @given(st.floats(1, 120))

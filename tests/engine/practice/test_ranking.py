@@ -47,6 +47,42 @@ def test_a_bar_without_chord_joins_the_chords_round_it_and_gives_its_time() -> N
     assert (hard.tightest.before, hard.tightest.index) == (0, 2)
 
 
+def test_after_a_rest_the_fingers_are_told_from_where_they_were() -> None:
+    gap: tuple[Chord, ...] = (TWO_FIVE[0], ("N.C.", 4, "", ""), TWO_FIVE[1])
+    (hard,) = rank([entry(gap)]).shifts
+    assert [note.move for note in hard.steps[1].right] == ["slide", "hold"]
+    assert hard.steps[1].left[0].left_from == 38
+
+
+def vamp(*rest: Chord) -> Entry:
+    """The two-five-one as a vamp, and what follows it."""
+    plan = plan_of((*TWO_FIVE, *rest))
+    steps = tuple(
+        replace(one, step=replace(one.step, until="cue" if i < 3 else "", section_start=i in (0, 3)))
+        for i, one in enumerate(plan.steps)
+    )
+    return song(), replace(plan, steps=steps)
+
+
+def test_the_seam_of_a_vamp_is_a_shift_too() -> None:
+    seams = [hard for hard in rank([vamp()]).shifts if hard.tightest.seam]
+    assert [hard.tightest.symbols for hard in seams] == [("Cmaj7", "Dm7")]
+    assert (seams[0].tightest.before, seams[0].tightest.index) == (2, 0)
+    assert seams[0].tightest.available == pytest.approx(2.0)
+    assert seams[0].steps[1].left[0].left_from == 36
+
+
+def test_the_way_out_of_a_vamp_comes_after_its_seam() -> None:
+    symbols = {hard.tightest.symbols for hard in rank([vamp(("Am7", 4, "5:45", "1:60 3:67"))]).shifts}
+    assert symbols == {("Dm7", "G7"), ("G7", "Cmaj7"), ("Cmaj7", "Dm7"), ("Cmaj7", "Am7")}
+
+
+def test_a_vamp_of_one_chord_has_no_seam() -> None:
+    one = plan_of((TWO_FIVE[0],))
+    (step,) = one.steps
+    assert rank([(song(), replace(one, steps=(replace(step, step=replace(step.step, until="cue")),)))]).played == 0
+
+
 def test_a_faster_song_has_harder_shifts() -> None:
     slow, fast = (rank([entry(tempo=tempo)]).shifts[0].load for tempo in (60.0, 240.0))
     assert fast == pytest.approx(4 * slow)
