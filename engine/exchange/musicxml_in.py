@@ -42,10 +42,11 @@ def song_from_musicxml(data: bytes, name: str = "") -> Imported:
     order, more = playing_order(measures, frames)
     blocks, roadmap = cut(measures, frames, order)
     played = set(roadmap)
-    blocks = [block for block in blocks if block.name in played or not more]
-    song = _song(root, measures, blocks, name, doubts + more)
-    song = replace(song, roadmap=tuple(roadmap))
-    return _checked(song, doubts + more)
+    doubts += more
+    doubts += [f"measure {measures[block.start].number}: {block.name} is never played" for block in blocks
+               if block.name not in played]  # fmt: skip
+    song = replace(_song(root, measures, blocks, name, doubts), roadmap=tuple(roadmap))
+    return _checked(song, doubts)
 
 
 def _measures(root: Element) -> tuple[list[Measure], list[str]]:
@@ -153,7 +154,8 @@ def _section(measures: list[Measure], events: list[tuple[Event, ...]], block: Bl
         frame = frames.get(at)
         times = frame.times if frame and at in frame.closers else 0
         ending = frame.endings.get(at, ()) if frame else ()
-        bars.append(Bar(_bar_meter(measures[at]), events[at], bool(frame and frame.start == at), times, ending))
+        meter = _bar_meter(measures[at]) if at or not _pickup(measures) else first.meter
+        bars.append(Bar(meter, events[at], bool(frame and frame.start == at), times, ending))
     opening = measures[block.start]
     key = str(opening.key) if opening.key != first.key else ""
     cue = ", ".join(dict.fromkeys(opening.words))[: LONGEST_NAME * 2]
