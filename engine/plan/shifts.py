@@ -12,8 +12,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from engine.hand.keyboard import OCTAVE
-from engine.plan.states import FREE, Floats, HandStates, Ints, Side
-from engine.plan.weights import FREE_LEAP, GRAIN, LEGATO, WEIGHTS
+from engine.plan.states import FREE, HandStates, Ints, Side
+from engine.plan.weights import FREE_LEAP, GRAIN, LEGATO, WEIGHTS, grains
 
 SEMITONE = OCTAVE / 12
 """Millimetres: the width of a key as a finger aims at it, black and white alike."""
@@ -48,7 +48,9 @@ def shift(before: Side, after: Side, role: str, sound: str, same_section: bool) 
 @lru_cache(maxsize=2048)
 def _between(before: HandStates, after: HandStates, role: str, sound: str) -> Ints:
     terms = shift_terms(before.rows(), after.columns(), role, sound)
-    total: Ints = np.sum(list(terms.values()), axis=0, dtype=np.int32)
+    total = terms.pop("travel")
+    for amounts in terms.values():
+        total = total + amounts
     return total
 
 
@@ -60,24 +62,24 @@ def changes(before: Ints, after: Ints) -> Ints:
 def shift_terms(before: HandStates, after: HandStates, role: str, sound: str) -> dict[str, Ints]:
     """Return the terms by name of the shifts from `before` to `after`, which pair off or cross by numpy's
     broadcasting."""
-    was, now = before.keys != FREE, after.keys != FREE
+    was, now = _by_finger(before.keys) != FREE, _by_finger(after.keys) != FREE
     both = was & now
-    holds = (both & (before.keys == after.keys)).sum(axis=-1)
-    shared = both.sum(axis=-1)
+    holds = (both & (_by_finger(before.keys) == _by_finger(after.keys))).sum(axis=0)
+    shared = both.sum(axis=0)
     slides = shared - holds
-    landing = now.sum(axis=-1) - shared
+    landing = now.sum(axis=0) - shared
     common = np.bitwise_count(before.low & after.low) + np.bitwise_count(before.high & after.high).astype(np.int32)
     terms = {
         "travel": _travel(before, after, was, now),
         "strike": _grains("strike", slides),
         "landing": _grains("landing", landing),
-        "lift": _grains("lift", was.sum(axis=-1) - shared),
+        "lift": _grains("lift", was.sum(axis=0) - shared),
         "refinger": _grains("refinger", common - holds),
     }
     if LEGATO[sound]:
-        terms["legato"] = _grains("legato", slides * LEGATO[sound])
+        terms["legato"] = slides * np.int32(grains("legato", LEGATO[sound]))
     if role == TUNE:
-        leaps = np.nan_to_num(np.abs(before.tops - after.tops))
+        leaps = np.abs(before.tops - after.tops) * ((before.tops > 0) & (after.tops > 0))
         terms["leap"] = _grains("leap", np.maximum(0, leaps - FREE_LEAP))
         terms["voices"] = _grains("voices", _voices(before, after))
     return terms
@@ -89,26 +91,36 @@ def _travel(before: HandStates, after: HandStates, was: NDArray[np.bool_], now: 
     The arm stays, or goes as far as one of the fingers, playing or resting, would. A finger that was free goes from
     where it rested, its aim costing half: it needs no leaving. A hand that rested is anywhere.
     """
-    ways = after.at - before.at
-    weights = (now & was.any(axis=-1, keepdims=True)) * (was + np.int32(1))
+    ways = _by_finger(after.at) - _by_finger(before.at)
+    weights = (now & was.any(axis=0)) * (was + np.int32(1))
     best = _aims(ways, weights)
-    for finger in range(5):
-        arm = ways[..., finger : finger + 1]
-        best = np.minimum(best, _aims(ways - arm, weights) + 2 * _BITS[np.abs(arm[..., 0])])
-    return np.where(weights.any(axis=-1), _grains("travel", best / (2 * GRAIN)), np.int32(0))
+    for arm in ways:
+        best = np.minimum(best, _aims(ways - arm, weights) + 2 * _BITS.take(np.abs(arm)))
+    # `best` is in grains, doubled for the halves.
+    total: Ints = np.rint(best * (WEIGHTS["travel"].value / 2)).astype(np.int32)
+    return total * weights.any(axis=0)
 
 
 def _aims(ways: Ints, weights: Ints) -> Ints:
-    total: Ints = (_BITS[np.abs(ways)] * weights).sum(axis=-1, dtype=np.int32)
+    total: Ints = (_BITS.take(np.abs(ways)) * weights).sum(axis=0, dtype=np.int32)
     return total
+
+
+def _by_finger(numbers: Ints) -> Ints:
+    """Return an array with the finger axis first, where numpy adds up quickest."""
+    return np.moveaxis(numbers, -1, 0)
 
 
 def _voices(before: HandStates, after: HandStates) -> Ints:
     """Return how many semitones the notes of `after` lie from the nearest note of `before`, all together."""
-    total: Ints = np.take_along_axis(before.near, after.keys, axis=-1).sum(axis=-1, dtype=np.int32)
+    near = before.near.reshape(-1, FREE + 1)
+    grip = np.arange(len(near)).reshape(before.keys.shape[:-1])
+    total: Ints = near[grip, after.keys[..., 0]]
+    for keys in _by_finger(after.keys)[1:]:
+        total = total + near[grip, keys]
     return total
 
 
-def _grains(term: str, amounts: Ints | Floats) -> Ints:
-    whole: Ints = np.rint(amounts * (WEIGHTS[term].value * GRAIN)).astype(np.int32)
+def _grains(term: str, amounts: Ints | NDArray[np.bool_]) -> Ints:
+    whole: Ints = amounts * np.int32(grains(term, 1))
     return whole

@@ -20,7 +20,6 @@ from engine.voicing.model import Setting, Voicing
 from engine.voicing.tones import NEVER_DOUBLED
 
 Ints = NDArray[np.int32]
-Floats = NDArray[np.float64]
 
 NEVER = 10**8
 """Grains of what cannot be: no sum of real costs comes near it, and four of it still fit 32 bits."""
@@ -44,7 +43,7 @@ class HandStates:
     `keys`: n x 5, the key under each finger, thumb first, `FREE` for none. `at`: n x 5, where each finger is in half
     millimetres, on its key or at rest, 0 in a resting hand. `near`: n x 129, semitones from each key to the nearest
     one held, 0 for `FREE` and in a resting hand. `low`, `high`: n, the keys held as bits, from key 0 and from key 64.
-    `tops`: n, MIDI numbers, NaN for a resting hand.
+    `tops`: n, MIDI numbers, 0 for a resting hand.
     """
 
     keys: Ints
@@ -52,7 +51,7 @@ class HandStates:
     near: Ints
     low: NDArray[np.uint64]
     high: NDArray[np.uint64]
-    tops: Floats
+    tops: Ints
 
     def rows(self) -> "HandStates":
         """Return the grips as rows, to be crossed with `columns`."""
@@ -332,14 +331,15 @@ class _Collected:
 def hand_states(held: Sequence[Grip], hand: str) -> HandStates:
     """Lay out grips as arrays."""
     laid = [_laid_out(grip, hand) for grip in held]
+    keys = np.array([keys for keys, _ in laid], dtype=np.int32)
     bits = [sum(1 << key for key in grip.keys) for grip in held]
     return HandStates(
-        keys=np.array([keys for keys, _ in laid], dtype=np.int32),
+        keys=keys,
         at=np.array([at for _, at in laid], dtype=np.int32),
-        near=np.array([_near(grip.keys) for grip in held], dtype=np.int32),
+        near=_near(keys),
         low=np.array([mask & _HALF for mask in bits], dtype=np.uint64),
         high=np.array([mask >> 64 for mask in bits], dtype=np.uint64),
-        tops=np.array([float(grip.keys[-1]) if grip.keys else np.nan for grip in held]),
+        tops=np.array([grip.keys[-1] if grip.keys else 0 for grip in held], dtype=np.int32),
     )
 
 
@@ -351,12 +351,11 @@ def _laid_out(grip: Grip, hand: str) -> tuple[tuple[int, ...], tuple[int, ...]]:
     return tuple(held.get(finger, FREE) for finger in range(1, 6)), at
 
 
-@lru_cache(maxsize=16384)
-def _near(keys: Keys) -> NDArray[np.int32]:
-    """Return the semitones from each key to the nearest of `keys`."""
-    near = np.zeros(FREE + 1, dtype=np.int32)
-    if keys:
-        near[:FREE] = np.abs(np.arange(FREE)[:, None] - np.array(keys)[None, :]).min(axis=1)
+def _near(keys: Ints) -> Ints:
+    """Return for each grip the semitones from every key to the nearest one held, 0 where none is."""
+    apart = np.abs(np.arange(FREE)[None, :] - np.where(keys == FREE, -FREE, keys)[:, :, None]).min(axis=1)
+    near = np.zeros((len(keys), FREE + 1), dtype=np.int32)
+    near[:, :FREE] = np.where(apart < FREE, apart, 0)
     return near
 
 
