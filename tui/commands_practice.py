@@ -2,29 +2,84 @@
 
 import json
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
+
+if TYPE_CHECKING:
+    from engine.practice.evening import Evening
+    from engine.practice.log import BadLine, Memory
+    from engine.practice.ranking import Entry, Ranking
+    from engine.song.model import SetList
 
 
 @click.command()
 @click.argument("file", metavar="SET", type=click.Path(path_type=Path))
 @click.option("--top", type=click.IntRange(1, 500), default=10, metavar="N", help="How many to print (default 10).")
+@click.option("--minutes", type=click.FloatRange(1, 600), metavar="M", help="A practice plan of so many minutes too.")
 @click.option("--json", "as_json", is_flag=True, help="One JSON object with all of them.")
-def shifts(file: Path, top: int, as_json: bool) -> None:
+def shifts(file: Path, top: int, minutes: float | None, as_json: bool) -> None:
     """Print the hardest shifts of a set, by time needed against time there is."""
-    from engine.plan.planner import plan
+    from engine.practice import report
     from engine.practice.ranking import rank
-    from engine.practice.report import shifts_json, shifts_text
+
+    set_list = _opened(file)
+    ranking = rank(_planned(set_list))
+    memories, bad = _memories()
+    evening = _evening(ranking, memories, minutes)
+    if as_json:
+        value = report.shifts_json(set_list.title, ranking, memories=memories)
+        if evening is not None:
+            value["tonight"] = report.evening_json(evening, ranking)
+        click.echo(json.dumps(value))
+    else:
+        click.echo(report.shifts_text(set_list.title, ranking, top, memories))
+        if evening is not None:
+            click.echo(f"\n{report.evening_text(evening, ranking)}")
+    for line in bad:
+        click.echo(f"practice log, {line}: skipped", err=True)
+    _finish_with_missing(set_list)
+
+
+def _opened(file: Path) -> "SetList":
+    from tui import store
+
+    return store.open_set(file)
+
+
+def _planned(set_list: "SetList") -> "list[Entry]":
+    from engine.plan.planner import plan
     from engine.song.unfolding import unfold
     from tui import cli
 
-    set_list = cli._opened(file, None)
-    entries = []
-    for song in cli._songs(set_list, None):
-        entries.append((song, plan(unfold(song), cli._request(song, set_list, None, None, None, "both"))))
-    ranking = rank(entries)
-    title = set_list.title
-    click.echo(json.dumps(shifts_json(title, ranking)) if as_json else shifts_text(title, ranking, top))
+    songs = cli._songs(set_list, None)
+    return [(song, plan(unfold(song), cli._request(song, set_list, None, None, None, "both"))) for song in songs]
+
+
+def _memories() -> "tuple[dict[str, Memory], tuple[BadLine, ...]]":
+    """Return what the practice log knows; a log that cannot be read is said and counts as an empty one."""
+    from engine.practice.log import remembered
+    from tui import practice_log, store
+
+    try:
+        log = practice_log.load()
+    except store.StoreError as error:
+        click.echo(str(error), err=True)
+        return {}, ()
+    return remembered(log.tries), log.bad
+
+
+def _evening(ranking: "Ranking", memories: "dict[str, Memory]", minutes: float | None) -> "Evening | None":
+    from datetime import datetime
+
+    from engine.practice.evening import tonight
+
+    return None if minutes is None else tonight(ranking, memories, minutes, datetime.now().astimezone())
+
+
+def _finish_with_missing(set_list: "SetList") -> None:
+    from tui import cli
+
     for name, why in set_list.missing:
         click.echo(cli._missing_words(name, why), err=True)
     cli._finish(bool(set_list.missing))
@@ -49,9 +104,7 @@ def drill(
     if (set_path is not None) != (name == "tonight"):
         raise click.UsageError("--set goes with the drill tonight: stillhand drill tonight --set SET.")
     if set_path is not None:
-        from tui import store
-
-        text = drills.tonight_text(store.open_set(set_path))
+        text = drills.tonight_text(_opened(set_path))
     else:
         try:
             text = drills.drill_text(name, key or "C")

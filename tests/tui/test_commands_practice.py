@@ -1,9 +1,11 @@
 import json
+from datetime import datetime
 from pathlib import Path
 
 import pytest
 
-from tui import cli
+from engine.practice.log import Try
+from tui import cli, practice_log
 
 SONG = """
 title = "Ropewalk"
@@ -48,6 +50,26 @@ def test_the_hardest_shifts_as_json(capsys: pytest.CaptureFixture[str], song: Pa
     assert code == 0
     assert value["title"] == "Ropewalk"
     assert value["shifts"][0]["rank"] == 1
+
+
+def test_minutes_give_a_plan_for_tonight(capsys: pytest.CaptureFixture[str], song: Path) -> None:
+    _, out, _ = run(capsys, "shifts", str(song), "--minutes", "12")
+    assert "Tonight, 12 minutes:" in out
+    value = json.loads(run(capsys, "shifts", str(song), "--minutes", "12", "--json")[1])
+    assert [turn["minutes"] for turn in value["tonight"]["turns"]] == [3.0] * 4
+
+
+def test_what_the_log_knows_is_printed_and_its_broken_lines_are_said(
+    capsys: pytest.CaptureFixture[str], song: Path, tmp_path: Path
+) -> None:
+    sign = json.loads(run(capsys, "shifts", str(song), "--json")[1])["shifts"][0]["sign"]
+    practice_log.add(Try(datetime(2026, 3, 2, 20, 30), sign, 92.0, True))
+    with practice_log.log_path().open("a") as file:
+        file.write("scribbled\n")
+    code, out, err = run(capsys, "shifts", str(song))
+    assert code == 0
+    assert "best clean 92 in 1 try, last on 2026-03-02" in out
+    assert "practice log, line 2" in err
 
 
 def test_a_set_with_a_missing_song_ranks_the_others_and_says_so(
