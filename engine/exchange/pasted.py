@@ -1,0 +1,340 @@
+"""Pasted chart text read as a song: bars with bar lines, numbers, or chords over words, for which bars are proposed.
+
+Nothing is guessed silently: every key, bar or chord that had to be decided is listed with its line.
+"""
+
+import re
+from dataclasses import dataclass, field, replace
+
+from engine.chord.model import Chord
+from engine.chord.rules import HouseRules
+from engine.errors import ChartError, SymbolError
+from engine.exchange.imported import Imported, NotImported
+from engine.exchange.lead_sheet.measures import Measure
+from engine.exchange.lead_sheet.playing import playing_order
+from engine.exchange.typed.bars import Mending, is_number, mended
+from engine.exchange.typed.guess import likely_key
+from engine.exchange.typed.lines import Head, Line, lines_of, section_label
+from engine.song.head import FASTEST, SLOWEST
+from engine.song.model import Song
+from engine.song.reader import read_song
+from engine.song.roadmap import read_roadmap, write_roadmap
+from engine.song.signs import signs
+from engine.song.transposing import transpose
+from engine.song.words import Wording, reader_of
+from engine.song.writing import quoted, write_song
+from engine.theory.key import Key, read_key, sensible
+from engine.theory.meter import meter as read_meter
+from engine.theory.pitch import NoteName
+
+LARGEST = 400_000
+"""Characters beyond which a text is no chart (own choice)."""
+LONGEST_CUE = 40
+
+_FIRST_BAR = re.compile(r":?\|+:?|\[\d")
+_GERMAN = re.compile(r"(?:^|[\s|(/])(?:H|[CDFGAH]is|[DGAEH]e?s)(?=m|[0-9]|\s|\||$)")
+_WAYS = {
+    "jump": (("dacapo", r"\bd\.?\s?c\.?(?=\s|$)|\bda capo\b"), ("dalsegno", r"\bd\.?\s?s\.?(?=\s|$)|\bdal segno\b")),
+    "to_coda": (("coda", r"\bto\s+(?:the\s+)?coda\b"),),
+    "fine": (("fine", r"(?<!al )\bfine\b"),),
+    "segno": (("segno", r"\bsegno\b(?<!dal segno)|^sign\b"),),
+    "until": (("cue", r"\b(?:till|until)\b.*|\bon cue\b"),),
+}
+
+
+@dataclass(slots=True)
+class _Part:
+    """A section while it is gathered: lines of bars with the line they came from, and the ways in and out."""
+
+    name: str
+    times: int = 1
+    bars: list[tuple[int, str]] = field(default_factory=list)
+    cue: str = ""
+    ways: dict[str, str] = field(default_factory=dict)
+    pickup: bool = False
+
+
+@dataclass(slots=True)
+class _Chart:
+    head: Head
+    rules: HouseRules
+    numbers: bool
+    per_bar: int
+    parts: list[_Part] = field(default_factory=list)
+    doubts: list[str] = field(default_factory=list)
+    before: str = ""
+    proposed: bool = False
+
+
+def song_from_text(text: str, name: str = "", per_bar: int = 1) -> Imported:
+    """Return the song of a pasted chart with its file and the doubts.
+
+    Args:
+        text: with bar lines, or chords over (or in brackets inside) words.
+        name: the title where the text has none.
+        per_bar: chords in a bar that is proposed, where there are no bar lines.
+
+    Raises:
+        NotImported: no chords in it.
+        ChartError: bars that cannot be read; lines and columns count in `text`.
+    """
+    if len(text) > LARGEST:
+        raise NotImported("the text is far too long for a chart", "is it the right file?")
+    text = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n").replace("\t", "    ")
+    rules = HouseRules(names="german") if _GERMAN.search(_chords_only(text)) else HouseRules()
+    lines, head = lines_of(text, rules)
+    chart = _Chart(head, rules, _is_numbers(lines), max(1, min(4, per_bar)))
+    chart.doubts += [f"the heading says {remark[:40]!r}, which was left out" for remark in head.other]
+    _gather(chart, lines)
+    if not any(part.bars for part in chart.parts):
+        raise NotImported("there are no chords in this text", 'write them as in "| Dm7 | G7 | C6 |"')
+    return _imported(chart, name)
+
+
+def _chords_only(text: str) -> str:
+    """Return the lines with bar lines, or all of them where there is none: words are no names of notes."""
+    barred = [line for line in text.split("\n") if "|" in line]
+    return "\n".join(barred)
+
+
+def _is_numbers(lines: list[Line]) -> bool:
+    words = [sign.text for line in lines if line.kind == "bars" for sign in signs(line.text) if sign.kind == "chord"]
+    return bool(words) and sum(is_number(word) for word in words) > len(words) / 2
+
+
+def _gather(chart: _Chart, lines: list[Line]) -> None:
+    barred = any(line.kind == "bars" for line in lines)
+    for line in lines:
+        if line.kind == "section":
+            _begin(chart, line.name, line.times)
+        elif line.kind == "bars":
+            _bars(chart, line)
+        elif line.kind == "chords" and not barred:
+            _propose(chart, line)
+        elif line.kind == "chords":
+            chart.doubts.append(f"line {line.number}: chords without bar lines were left out: {line.text[:40]}")
+        elif line.kind == "words":
+            _words(chart, line, barred)
+
+
+def _begin(chart: _Chart, name: str, times: int = 1) -> _Part:
+    part = _Part(name, max(1, min(99, times)))
+    chart.parts.append(part)
+    chart.before = ""
+    return part
+
+
+def _words(chart: _Chart, line: Line, barred: bool) -> None:
+    """Take words: ways of the form, the title of the first line, or what is sung first as a cue."""
+    part = chart.parts[-1] if chart.parts else None
+    if part and _take_ways(part, line.text):
+        return
+    if not chart.head.title and part is None:
+        chart.head.title = line.text[:80]
+    elif part and not barred and part.bars and not part.cue:
+        part.cue = " ".join(line.text.split())[:LONGEST_CUE]
+    elif barred:
+        chart.doubts.append(f"line {line.number}: the words {line.text[:40]!r} were left out")
+
+
+def _take_ways(part: _Part, words: str) -> bool:
+    """Note To Coda, D.S. and the like; False when the words say nothing of the form."""
+    taken = False
+    for way, forms in _WAYS.items():
+        for value, form in forms:
+            if re.search(form, words, re.IGNORECASE):
+                part.ways[way] = value
+                taken = True
+    return taken
+
+
+def _bars(chart: _Chart, line: Line) -> None:
+    first = _FIRST_BAR.search(line.text)
+    before = line.text[: first.start()].strip() if first else ""
+    bars = line.text[first.start() :] if first else line.text
+    label, pickup = _label(chart, before, line.number)
+    if label:
+        _begin(chart, *label)
+    elif not chart.parts:
+        _begin(chart, "A")
+    part = chart.parts[-1]
+    if before:
+        _take_ways(part, re.sub(r"\bcoda\b", "", before, flags=re.IGNORECASE))
+    mending = Mending(read_meter(chart.head.meter or "4/4"), chart.rules, chart.numbers, line.number, chart.before)
+    if pickup and not part.bars:
+        part.pickup = True
+        chart.doubts.append(f"line {line.number}: {pickup} before the first bar line, read as a pickup of one beat")
+        bars = f"{pickup} {bars}"
+    text = mended(bars, mending)
+    chart.before = mending.before
+    chart.doubts += mending.doubts
+    if mending.words and not _take_ways(part, mending.words):
+        chart.doubts.append(f"line {line.number}: the words {mending.words[:40]!r} were left out")
+    if text.strip():
+        part.bars.append((line.number, text))
+
+
+def _label(chart: _Chart, before: str, number: int) -> tuple[tuple[str, int] | None, str]:
+    """Return (section, pickup chord) of what stands before the first bar line."""
+    words = re.sub(r"^(?:sign|segno)\b|\bto coda\b", "", before, flags=re.IGNORECASE).strip()
+    if not words:
+        return None, ""
+    chord = words.strip("() ")
+    mending = Mending(read_meter(chart.head.meter or "4/4"), chart.rules, chart.numbers, number)
+    if words.startswith("(") and mending.reads(chord):
+        return None, chord
+    if section := section_label(words):
+        return section, ""
+    if len(words) > 1 and mending.reads(chord):
+        return None, chord
+    return (" ".join(words.strip(" :[]").split())[:LONGEST_CUE] or "A", 1), ""
+
+
+def _propose(chart: _Chart, line: Line) -> None:
+    """Make bars of a line of chords over words."""
+    part = chart.parts[-1] if chart.parts else _begin(chart, "A")
+    chart.proposed = True
+    words = line.text.split()
+    bars = [" ".join(words[at : at + chart.per_bar]) for at in range(0, len(words), chart.per_bar)]
+    mending = Mending(read_meter(chart.head.meter or "4/4"), chart.rules, False, line.number)
+    text = mended(f"| {' | '.join(bars)} |", mending)
+    chart.doubts += mending.doubts
+    part.bars.append((line.number, text))
+
+
+def _imported(chart: _Chart, name: str) -> Imported:
+    parts, order = _form(chart)
+    key = _key(chart, parts)
+    text, places = _toml(chart, parts, order, key, name)
+    try:
+        song = read_song(text, "")
+    except ChartError as error:
+        faults = tuple(replace(fault, line=places.get(fault.line, fault.line)) for fault in error.faults)
+        raise ChartError(name or "the text", faults) from None
+    if chart.head.capo:
+        song = _sounding(song, chart)
+        text = write_song(song)
+        song = read_song(text, "")
+    if chart.proposed:
+        several = "one chord" if chart.per_bar == 1 else f"{chart.per_bar} chords"
+        chart.doubts.insert(0, f"there were no bar lines: {several} a bar is proposed, listen and mend")
+    read = [f"{symbol} {reading}" for _, _, symbol, reading in song.doubts]
+    return Imported(song, text, tuple(dict.fromkeys(chart.doubts + read)))
+
+
+def _form(chart: _Chart) -> tuple[list[_Part], list[str]]:
+    """Return the sections to be written, each once, and the names as played."""
+    written: dict[str, _Part] = {}
+    played: list[_Part] = []
+    for part in chart.parts:
+        if not part.bars:
+            known = written.get(part.name.lower())
+            if known:
+                played.append(replace(known, times=part.times, ways=part.ways))
+            else:
+                chart.doubts.append(f"{part.name} has no bars and was left out")
+            continue
+        part.name = _fresh(part, written)
+        written.setdefault(part.name.lower(), part)
+        played.append(part)
+    order = _order(chart, played)
+    return list(written.values()), order
+
+
+def _fresh(part: _Part, written: dict[str, _Part]) -> str:
+    """Return the part's name, or one with a number where other bars have it already."""
+    name, number = part.name, 1
+    while (other := written.get(name.lower())) and [bars for _, bars in other.bars] != [bars for _, bars in part.bars]:
+        number += 1
+        name = f"{part.name} {number}"
+    return name
+
+
+def _order(chart: _Chart, played: list[_Part]) -> list[str]:
+    home = Key(NoteName(0))
+    places = []
+    for part in played:
+        place = Measure(part.name, read_meter("4/4"), home)
+        place.segno, place.to_coda = part.ways.get("segno", ""), part.ways.get("to_coda", "")
+        place.fine, place.jump = "fine" in part.ways, part.ways.get("jump", "")
+        place.coda = "coda" if part.name.lower().startswith("coda") else ""
+        places.append(place)
+    order, doubts = playing_order(places, [])
+    chart.doubts += [re.sub(r"^measure ", "after ", doubt) for doubt in doubts]
+    return [played[at].name for at in order for _ in range(played[at].times)]
+
+
+def _key(chart: _Chart, parts: list[_Part]) -> str:
+    if chart.head.key:
+        return chart.head.key
+    if chart.numbers:
+        chart.doubts.append("numbers without a key: C was taken")
+        return "C"
+    key = str(likely_key(_chords(chart, parts)))
+    chart.doubts.append(f"no key is written, {key} was taken from its chords")
+    return key
+
+
+def _chords(chart: _Chart, parts: list[_Part]) -> list[Chord]:
+    read = reader_of(Wording(chart.rules))
+    found: list[Chord] = []
+    for part in parts:
+        for _, bars in part.bars:
+            for sign in signs(bars):
+                try:
+                    chord = read(sign.text)[1] if sign.kind == "chord" else None
+                except SymbolError:
+                    chord = None
+                found += [chord] if chord else []
+    return found
+
+
+def _toml(chart: _Chart, parts: list[_Part], order: list[str], key: str, name: str) -> tuple[str, dict[int, int]]:
+    """Return the song file, and the pasted line of each of its lines of bars."""
+    head = chart.head
+    lines = [f"title  = {quoted(head.title or name or 'Pasted')}", f"key    = {quoted(key)}"]
+    lines += [f'meter  = "{head.meter or "4/4"}"', f"tempo  = {_tempo(chart):g}"]
+    lines += [f"feel   = {quoted(head.feel)}"] if head.feel == "swing" else []
+    lines += [f"count  = {quoted(head.count)}"] if head.count else []
+    lines += ["numbers = true"] if chart.numbers else []
+    lines += [f"names  = {quoted(chart.rules.names)}"] if chart.rules.names != "english" else []
+    lines += [f"roadmap = {_roadmap(order, parts)}"] if order != [part.name for part in parts] else []
+    places: dict[int, int] = {}
+    for part in parts:
+        lines += ["", f"[sections.{_bare(part.name)}]"]
+        lines += [f"cue = {quoted(part.cue)}"] if part.cue else []
+        lines += ['until = "cue"'] if "until" in part.ways else []
+        lines += ["pickup = 1"] if part.pickup else []
+        lines.append('bars = """')
+        for number, bars in part.bars:
+            lines.append(bars.replace("\\", "/").replace('"', ""))
+            places[len(lines)] = number
+        lines.append('"""')
+    return "\n".join(lines) + "\n", places
+
+
+def _bare(name: str) -> str:
+    return name if re.fullmatch(r"[A-Za-z0-9_-]+", name) else quoted(name)
+
+
+def _roadmap(order: list[str], parts: list[_Part]) -> str:
+    words = write_roadmap(tuple(order))
+    if read_roadmap(words, tuple(part.name for part in parts)) == (tuple(order), ()):
+        return quoted(words)
+    return "[" + ", ".join(quoted(one) for one in order) + "]"
+
+
+def _tempo(chart: _Chart) -> float:
+    if not chart.head.tempo:
+        chart.doubts.append("no tempo is written, 120 was taken")
+        return 120.0
+    return min(FASTEST, max(SLOWEST, chart.head.tempo))
+
+
+def _sounding(song: Song, chart: _Chart) -> Song:
+    """Return the song a capo higher: a guitarist's shapes are not what sounds."""
+    old = read_key(song.key)
+    new = sensible(Key(old.tonic.up((chart.head.capo * 7 + 5) % 12 - 5), old.minor))
+    remark = f"capo {chart.head.capo}: shapes in {song.key}, written here as they sound, in {new}"
+    chart.doubts.insert(0, remark)
+    return transpose(song, str(new))

@@ -1,0 +1,34 @@
+"""The key of a chart that does not say it: the one whose scale holds most of its chords."""
+
+from collections.abc import Sequence
+
+from engine.chord.model import Chord
+from engine.theory.key import Key
+from engine.theory.pitch import NoteName
+
+MAJOR = (0, 2, 4, 5, 7, 9, 11)
+
+
+def likely_key(chords: Sequence[Chord]) -> Key:
+    """Return the likeliest key of some chords; C where there are none. Ties go to the fewer sharps or flats.
+
+    Own choice: each chord counts for its root and third in the scale, the last and the first for being the tonic.
+    """
+    keys = [Key(NoteName(fifths + (3 if minor else 0)), minor) for minor in (False, True) for fifths in range(-6, 6)]
+    return max(keys, key=lambda key: (_fit(key, chords), -abs(key.signature), not key.minor))
+
+
+def _fit(key: Key, chords: Sequence[Chord]) -> float:
+    relative = (key.tonic.pc + (3 if key.minor else 0)) % 12
+    scale = {(relative + step) % 12 for step in MAJOR}
+    points = 0.0
+    for chord in chords:
+        third = chord.tone("3", "b3")
+        inside = chord.root.pc in scale and (third is None or third.pc in scale)
+        # The dominant of a minor key has a raised third.
+        leading = key.minor and chord.root.pc == (key.tonic.pc + 7) % 12
+        points += 1.0 if inside or leading else 0.0
+    for at, weight in ((-1, 2.0), (0, 1.0)):
+        if chords and chords[at].root.pc == key.tonic.pc and ("b3" in chords[at].degrees) == key.minor:
+            points += weight
+    return points

@@ -1,0 +1,194 @@
+"""What each line of pasted text is: a heading, a section's name, bars, chords over words, or words.
+
+Names of sections and signs are the trade's (common practice); {title: ...} and [C] inside words follow the open
+ChordPro format.
+"""
+
+import re
+from dataclasses import dataclass, field
+
+from engine.chord.rules import DEFAULT_RULES, HouseRules
+from engine.chord.symbol import read_symbol
+from engine.errors import SymbolError
+from engine.theory.key import read_key
+from engine.theory.meter import meter as read_meter
+
+LONGEST_LINE = 2000
+SECTIONS = (
+    "intro", "verse", "pre", "pre-chorus", "prechorus", "chorus", "refrain", "bridge", "solo", "interlude", "vamp",
+    "turnaround", "tag", "outro", "coda", "ending", "end", "break", "instrumental", "lift", "middle", "head", "strophe",
+)  # fmt: skip
+_NAMED = re.compile(
+    rf"(?P<name>(?:{'|'.join(sorted(SECTIONS, key=len, reverse=True))})(?:[ -]?chorus)?(?:\s+(?:\d{{1,2}}|[A-D]))?)"
+    r"\s*:?\s*(?:\(?[x×]\s?(?P<times>\d{1,2})\)?)?\s*:?",
+    re.IGNORECASE,
+)
+_BRACKETED = re.compile(r"\[(?P<name>[^\]\[|]{1,40})\]\s*(?:\(?[x×]\s?(?P<times>\d{1,2})\)?)?\s*:?")
+_LETTER = re.compile(r"(?P<name>[A-Z]\d?)\s*[:.)]?")
+_DIRECTIVE = re.compile(r"\{\s*(?P<name>[a-z_]+)\s*(?::\s*(?P<value>[^}]*))?\}", re.IGNORECASE)
+_FIELD = re.compile(
+    r"(?P<name>title|key|tempo|bpm|meter|time|feel|count|capo|artist|composer)\s*[:=]\s*"
+    r"(?P<value>[^,;|\s][^;|]*?)(?=\s{2,}|[;|]|,\s*\w+\s*[:=]|\s+(?:key|tempo|bpm|meter|time|feel|count|capo)\s*[:=]|$)",
+    re.IGNORECASE,
+)
+_INLINE = re.compile(r"\[([^\]\[\s]{1,20})\]")
+_STARTS = {"soc": "Chorus", "start_of_chorus": "Chorus", "sov": "Verse", "start_of_verse": "Verse",
+           "sob": "Bridge", "start_of_bridge": "Bridge"}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line: `kind` is blank, head, section, bars, chords or words; `text` what counts; `name` and `times` of a
+    section; `number` from 1."""
+
+    number: int
+    kind: str
+    text: str
+    name: str = ""
+    times: int = 1
+
+
+@dataclass(slots=True)
+class Head:
+    """What the headings say; "" or 0 where they do not."""
+
+    title: str = ""
+    key: str = ""
+    meter: str = ""
+    tempo: float = 0.0
+    feel: str = ""
+    count: str = ""
+    capo: int = 0
+    other: list[str] = field(default_factory=list)
+
+
+def is_chord(word: str, rules: HouseRules = DEFAULT_RULES) -> bool:
+    """Return whether a word reads as a chord or as N.C."""
+    try:
+        read_symbol(word, rules)
+    except SymbolError:
+        return False
+    return True
+
+
+def lines_of(text: str, rules: HouseRules = DEFAULT_RULES) -> tuple[list[Line], Head]:
+    """Return every line with its kind, and the headings."""
+    head = Head()
+    found: list[Line] = []
+    barred = any("|" in line for line in text.splitlines())
+    for number, raw in enumerate(text.splitlines(), 1):
+        line = "".join(sign if sign.isprintable() else " " for sign in raw[:LONGEST_LINE]).strip()
+        found.append(_line(number, line, head, barred, rules))
+    return found, head
+
+
+def _line(number: int, line: str, head: Head, barred: bool, rules: HouseRules) -> Line:
+    if not line or line.startswith("#"):
+        return Line(number, "blank", "")
+    if directive := _DIRECTIVE.fullmatch(line):
+        return _directive(number, directive["name"].lower(), (directive["value"] or "").strip(), head)
+    if "|" in line:
+        return Line(number, "bars", line)
+    if chords := _chords(line, rules, barred):
+        return Line(number, "chords", chords)
+    if section := _section(line, barred):
+        return Line(number, "section", line, section[0], section[1])
+    if _fields(line, head):
+        return Line(number, "head", line)
+    if inline := [word for word in _INLINE.findall(line) if is_chord(word, rules)]:
+        return Line(number, "chords", " ".join(inline))
+    return Line(number, "words", line)
+
+
+def _directive(number: int, name: str, value: str, head: Head) -> Line:
+    if name in _STARTS:
+        return Line(number, "section", value, value or _STARTS[name])
+    if name in ("comment", "c") and _section(value, barred=False):
+        return Line(number, "section", value, value)
+    _set(head, {"t": "title", "time": "meter"}.get(name, name), value)
+    return Line(number, "head", value)
+
+
+def _chords(line: str, rules: HouseRules, barred: bool) -> str:
+    """Return the chords of a line that has nothing else, or ""."""
+    words = [word.strip("()[],") for word in line.split()]
+    chords = [word for word in words if word and word not in ("-", "/", "%", "*", "–", "—")]
+    if barred and len(chords) == 1 and re.fullmatch(r"[A-G]", chords[0]):
+        return ""
+    times = re.compile(r"[x×]\d{1,2}|\d{1,2}[x×]")
+    chords = [word for word in chords if not times.fullmatch(word)]
+    return " ".join(chords) if chords and all(is_chord(word, rules) for word in chords) else ""
+
+
+def section_label(text: str) -> tuple[str, int] | None:
+    """Return (name, times) of a section's name before its bars."""
+    return _section(text.strip(), barred=True)
+
+
+def _section(line: str, barred: bool) -> tuple[str, int] | None:
+    patterns = (_NAMED, _BRACKETED, _LETTER) if barred else (_NAMED, _BRACKETED)
+    found = next((match for pattern in patterns if (match := pattern.fullmatch(line))), None)
+    if found is None:
+        return None
+    name = " ".join(found["name"].split()).strip(" :")
+    times = int(found.groupdict().get("times") or 1)
+    return (name if name.isupper() and len(name) <= 2 else name.capitalize() if name.isupper() else name, times)
+
+
+def _fields(line: str, head: Head) -> bool:
+    """Read key: Eb, 4/4, 112 swing ... out of a heading; what stands before the first is the title."""
+    found = list(_FIELD.finditer(line))
+    for match in found:
+        _set(head, match["name"].lower(), match["value"].strip())
+    rest = _FIELD.sub("  ", line)
+    meter = re.search(r"(?<![\w/])(\d{1,2}/(?:1|2|4|8|16))(?![\w/])", rest)
+    tempo = re.search(r"(?<![\w/])(\d{2,3})\s*(?:bpm|swing|straight|$|(?=\s{2}))", rest, re.IGNORECASE)
+    if capo := re.search(r"\bcapo\s*(\d{1,2})", rest, re.IGNORECASE):
+        _set(head, "capo", capo[1])
+    if not found and not meter:
+        return bool(capo)
+    if meter:
+        _set(head, "meter", meter[1])
+    if tempo and (found or meter):
+        _set(head, "tempo", tempo[1])
+    if re.search(r"\bswing\b", rest, re.IGNORECASE):
+        head.feel = head.feel or "swing"
+    first = min([match.start() for match in found] + ([rest.find(meter[1])] if meter else []))
+    title = line[:first].strip(" \t-,;") if first > 0 else ""
+    head.title = head.title or re.sub(r"^\d{1,3}[.)]\s*", "", title)
+    return True
+
+
+def _key(value: str, head: Head) -> str:
+    """Return the key at the start of a value; what follows it is kept as a remark."""
+    found = re.match(r"([A-G][#♯b♭]?)\s*(-|minor|min|m(?!aj)|major|maj)?(?=$|[\s,;])", value)
+    if not found:
+        raise ValueError(value)
+    if rest := value[found.end() :].strip(" ,;"):
+        head.other.append(rest)
+    return str(read_key(found[1] + ("m" if found[2] in ("-", "minor", "min", "m") else "")))
+
+
+def _set(head: Head, name: str, value: str) -> None:
+    """Take one heading; what cannot be read is kept as a remark."""
+    try:
+        if name == "title":
+            head.title = head.title or value
+        elif name == "key":
+            head.key = head.key or _key(value, head)
+        elif name in ("meter", "time"):
+            head.meter = head.meter or str(read_meter(value))
+        elif name in ("tempo", "bpm"):
+            digits = re.search(r"\d{2,3}(?:\.\d)?", value)
+            head.tempo = head.tempo or (float(digits[0]) if digits else 0.0)
+            head.feel = head.feel or ("swing" if "swing" in value.lower() else "")
+        elif name == "feel":
+            head.feel = "swing" if "swing" in value.lower() or "shuffle" in value.lower() else "straight"
+        elif name == "count":
+            head.count = value.lower() if value.lower() in ("one bar", "two bars", "none") else ""
+        elif name == "capo":
+            head.capo = int(re.sub(r"\D", "", value)[:2] or 0) % 12
+        else:
+            head.other.append(value)
+    except ValueError:
+        head.other.append(f"{name}: {value}")
