@@ -34,9 +34,8 @@ def coverage_words(ranking: Ranking, top: int = TOP) -> str:
     if not ranking.tight:
         share = f"All {count} shifts have at least twice the time they need"
     else:
-        share = (
-            f"These {shown} carry {ranking.covered(top):.0%} of the set's difficulty (time beyond half of what there "
-        )
+        these = f"These {shown} carry" if shown > 1 else "The hardest one carries"
+        share = f"{these} {ranking.covered(top):.0%} of the set's difficulty (time beyond half of what there "
         share += f"is): {ranking.tight} of {count} different shifts have less than twice the time they need"
     met = f"{ranking.played - ranking.still} shifts are played in all"
     return f"{share}. {met}; {ranking.still} times the hands already hold the next chord."
