@@ -12,7 +12,8 @@ class Request:
 
     `reach` is thumb to little finger in millimetres, (left, right); `hands` both, left or right; `sound` piano, pad
     or organ; `bass` True when a bass player owns the low register. `share_passes` gives a section one fingering;
-    `prove` takes time to prove how good the plan is, and often betters it."""
+    `prove` takes time to prove how good the plan is, and often betters it; `loop` leads the last
+    chord back to the first, each step planned for itself."""
 
     method: str = "auto"
     bass: bool = False
@@ -21,6 +22,7 @@ class Request:
     sound: str = "piano"
     share_passes: bool = True
     prove: bool = False
+    loop: bool = False
     pins: tuple[Pin, ...] = ()
 
 

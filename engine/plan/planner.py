@@ -4,6 +4,7 @@ Needs numpy, and so does whatever imports this module: import it when a plan is 
 """
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -11,6 +12,7 @@ from numpy.typing import NDArray
 from engine.chord.model import Chord
 from engine.hand.grip import Grip
 from engine.hand.moves import lifted, moves
+from engine.plan.loops import cheapest_loop
 from engine.plan.model import Plan, PlannedNote, PlannedStep, Request
 from engine.plan.passes import PERSUASIONS, Agreed, agree
 from engine.plan.problem import Problem, Stage, pose, roles
@@ -35,8 +37,16 @@ def plan(steps: Sequence[Step], request: Request = Request()) -> Plan:  # noqa: 
     """
     if not steps:
         return Plan((), 0.0, 0.0, True)
-    problem = pose(steps, request)
+    problem = pose(steps, replace(request, share_passes=request.share_passes and not request.loop))
+    if request.loop:
+        return told(problem, _round(problem))
     return told(problem, agree(problem.route, problem.nodes, problem.edge, problem.blocks, PERSUASIONS * request.prove))
+
+
+def _round(problem: Problem) -> Agreed:
+    edges = [problem.edge(visit) for visit in range(len(problem.route))]
+    cost, path = cheapest_loop(problem.nodes, edges[:-1], edges[-1], problem.blocks)
+    return Agreed(dict(enumerate(path)), cost, cost, cost)
 
 
 def told(problem: Problem, agreed: Agreed) -> Plan:
@@ -49,8 +59,8 @@ def told(problem: Problem, agreed: Agreed) -> Plan:
     ]
     standing = [_node_terms(stage, agreed.choice[number]) for number, stage in enumerate(problem.stages)]
     methods = np.array([stage.states.left.methods[pair[0]] for stage, pair in zip(stages, pairs, strict=True)])
-    shifts = [{}, *_shift_terms(grips, methods, problem)]
-    planned, before = [], (_REST, _REST)
+    shifts = _shift_terms(grips, methods, problem)
+    planned, before = [], grips[-1] if problem.request.loop else (_REST, _REST)
     for visit, step in enumerate(problem.steps):
         after = grips[visit]
         terms = shifts[visit] | standing[problem.route[visit]]
@@ -62,19 +72,20 @@ def told(problem: Problem, agreed: Agreed) -> Plan:
 def _shift_terms(
     grips: Sequence[tuple[Grip, Grip]], methods: NDArray[np.int32], problem: Problem
 ) -> list[dict[str, int]]:
-    """Return the terms of every shift of the chosen path, both hands together."""
+    """Return the terms of the shift into every step of the chosen path, both hands together; none into the first,
+    unless the path is a loop."""
     count = len(grips)
-    if count < 2:
-        return []
     total: dict[str, NDArray[np.int32]] = {}
     for hand, role in enumerate(roles(problem.request)):
         path = hand_states([pair[hand] for pair in grips], HANDS[hand])
-        before, after = path.pick(range(count - 1)), path.pick(range(1, count))
+        before, after = path.pick(range(-1, count - 1)), path.pick(range(count))
         for name, amounts in shift_terms(before, after, role, problem.request.sound).items():
             total[name] = total[name] + amounts if name in total else amounts
-    same = np.array([problem.same_section(visit) for visit in range(1, count)])
-    total["change"] = changes(methods[:-1], methods[1:]) * same
-    return [dict(zip(total, row, strict=True)) for row in np.stack(list(total.values()), axis=1).tolist()]
+    same = np.array([problem.same_section(visit) for visit in range(count)])
+    total["change"] = changes(np.roll(methods, 1), methods) * same
+    rows = np.stack(list(total.values()), axis=1).tolist()
+    into = [dict(zip(total, row, strict=True)) for row in rows]
+    return into if problem.request.loop else [{}, *into[1:]]
 
 
 def _planned(
