@@ -140,6 +140,12 @@ def _on(name: str, *above: int) -> tuple[int, ...]:
     return tuple((note_name(name).pc + step) % 12 for step in above)
 
 
+def _bottom(name: str) -> Grip:
+    """Return a root alone in the left hand, from Db2 to C3, so that the grip above it holds with or without a bass
+    player."""
+    return _near(_on(name, 0), 43)
+
+
 # The drills
 
 
@@ -165,7 +171,7 @@ def _sinking(roots: list[str], first: Grip) -> Line:
     """Return the dominants with a right hand that sinks half a step each time, the whole round through."""
     line = Line(tuple(f"{name}7" for name in roots))
     for bar in range(len(roots)):
-        line = line.pinned(bar, right=tuple(key - bar for key in first))
+        line = line.pinned(bar, left=_bottom(roots[bar]), right=tuple(key - bar for key in first))
     return line
 
 
@@ -264,8 +270,9 @@ def _pairs(key: Key, tritone: bool) -> str:
             return Line((f"{two}m7", f"{five}7", f"{root(tonic, -5)}7", f"{one}maj7"))
         # The same four keys for both: seventh, flat ninth, third and fifth of the dominant.
         keys = _near(_on(five, 10, 13, 16, 19), 58)
-        pair = Line((f"{five}7b9", f"{root(tonic, 5)}dim7", f"{one}6", "%"))
-        return pair.pinned(0, right=keys).pinned(1, right=keys)
+        lead = root(tonic, 5)
+        pair = Line((f"{five}7b9", f"{lead}dim7", f"{one}6", "%"))
+        return pair.pinned(0, _bottom(five), keys).pinned(1, _bottom(lead), keys)
 
     kind = "Tritone" if tritone else "Diminished"
     same = "the substitute has the same third and seventh" if tritone else "the same four notes over another root"
