@@ -47,6 +47,12 @@ def _midi(wish: Wish) -> bytes:
     return midi_file(*wish.one(".mid"), counted=wish.count)
 
 
+def _musicxml(wish: Wish) -> bytes:
+    from engine.exchange.musicxml_out import musicxml
+
+    return musicxml(*wish.one(".musicxml"))
+
+
 def _pdf(wish: Wish) -> bytes:
     from engine.exchange.sheets import bundle
 
@@ -73,6 +79,7 @@ def _text(wish: Wish) -> bytes:
 
 WRITERS: dict[str, Callable[[Wish], bytes]] = {
     ".mid": _midi,
+    ".musicxml": _musicxml,
     ".pdf": _pdf,
     ".txt": _text,
 }
