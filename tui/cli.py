@@ -17,6 +17,7 @@ import click
 
 from engine.errors import ChartError, EngineError, NoGrip
 from tui.commands_export import export
+from tui.commands_import import import_
 from tui.commands_keys import keys
 from tui.commands_new import new
 from tui.commands_practice import drill, shifts
@@ -360,6 +361,7 @@ def ports(as_json: bool) -> None:
 
 
 commands.add_command(export)
+commands.add_command(import_)
 commands.add_command(keys)
 commands.add_command(new)
 commands.add_command(shifts)

@@ -7,7 +7,7 @@ import re
 from dataclasses import dataclass, field, replace
 
 from engine.chord.model import Chord
-from engine.chord.rules import HouseRules
+from engine.chord.rules import DEFAULT_RULES, HouseRules
 from engine.errors import ChartError, SymbolError
 from engine.exchange.imported import Imported, NotImported
 from engine.exchange.lead_sheet.measures import Measure
@@ -66,13 +66,14 @@ class _Chart:
     proposed: bool = False
 
 
-def song_from_text(text: str, name: str = "", per_bar: int = 1) -> Imported:
+def song_from_text(text: str, name: str = "", per_bar: int = 1, reading: dict[str, str] | None = None) -> Imported:
     """Return the song of a pasted chart with its file and the doubts.
 
     Args:
         text: with bar lines, or chords over (or in brackets inside) words.
         name: the title where the text has none.
         per_bar: chords in a bar that is proposed, where there are no bar lines.
+        reading: house rules for doubtful symbols, as in a song file's [reading] table: {"two": "no third"}.
 
     Raises:
         NotImported: no chords in it.
@@ -81,10 +82,11 @@ def song_from_text(text: str, name: str = "", per_bar: int = 1) -> Imported:
     if len(text) > LARGEST:
         raise NotImported("the text is far too long for a chart", "is it the right file?")
     text = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n").replace("\t", "    ")
-    rules = HouseRules(names="german") if _GERMAN.search(_chords_only(text)) else HouseRules()
+    names = "german" if _GERMAN.search(_chords_only(text)) else "english"
+    rules = replace(HouseRules(names=names), **(reading or {}))  # type: ignore[arg-type]
     lines, head = lines_of(text, rules)
     chart = _Chart(head, rules, _is_numbers(lines), max(1, min(4, per_bar)))
-    chart.doubts += [f"the heading says {remark[:40]!r}, which was left out" for remark in head.other]
+    chart.doubts += [f"the heading says {remark[:40]!r}, which was left out" for remark in head.other if remark]
     _gather(chart, lines)
     if not any(part.bars for part in chart.parts):
         raise NotImported("there are no chords in this text", 'write them as in "| Dm7 | G7 | C6 |"')
@@ -299,6 +301,9 @@ def _toml(chart: _Chart, parts: list[_Part], order: list[str], key: str, name: s
     lines += ["numbers = true"] if chart.numbers else []
     lines += [f"names  = {quoted(chart.rules.names)}"] if chart.rules.names != "english" else []
     lines += [f"roadmap = {_roadmap(order, parts)}"] if order != [part.name for part in parts] else []
+    house = {rule: getattr(chart.rules, rule) for rule in ("o", "two", "sus", "plus")}
+    house = {rule: said for rule, said in house.items() if said != getattr(DEFAULT_RULES, rule)}
+    lines += ["", "[reading]", *(f"{rule} = {quoted(said)}" for rule, said in house.items())] if house else []
     places: dict[int, int] = {}
     for part in parts:
         lines += ["", f"[sections.{_bare(part.name)}]"]

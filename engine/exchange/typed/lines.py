@@ -26,11 +26,15 @@ _NAMED = re.compile(
 _BRACKETED = re.compile(r"\[(?P<name>[^\]\[|]{1,40})\]\s*(?:\(?[x×]\s?(?P<times>\d{1,2})\)?)?\s*:?")
 _LETTER = re.compile(r"(?P<name>[A-Z]\d?)\s*[:.)]?")
 _DIRECTIVE = re.compile(r"\{\s*(?P<name>[a-z_]+)\s*(?::\s*(?P<value>[^}]*))?\}", re.IGNORECASE)
+_KEY = re.compile(r"\b[Kk][Ee][Yy]\s*[:=]\s*(?P<value>[A-G][#♯b♭]?(?:\s?-|\s*(?:minor|min|major|maj|m))?)(?![A-Za-z#])")
 _FIELD = re.compile(
-    r"(?P<name>title|key|tempo|bpm|meter|time|feel|count|capo|artist|composer)\s*[:=]\s*"
-    r"(?P<value>[^,;|\s][^;|]*?)(?=\s{2,}|[;|]|,\s*\w+\s*[:=]|\s+(?:key|tempo|bpm|meter|time|feel|count|capo)\s*[:=]|$)",
+    r"\b(?P<name>title|tempo|bpm|meter|time|feel|count|pickup|artist|composer|bass|guitar)\s*[:=]\s*"
+    r"(?P<value>[^;|\s][^;|]*?)(?=\s{2,}|[;|]|,\s*\w+\s*[:=]|\s+\w+\s*[:=]|$)",
     re.IGNORECASE,
 )
+_CAPO = re.compile(r"\bcapo\s*[:=]?\s*(?P<value>\d{1,2})\b", re.IGNORECASE)
+_METER = re.compile(r"(?<![\w/])(?P<value>\d{1,2}/(?:1|2|4|8|16))(?![\w/])")
+_TEMPO = re.compile(r"(?<![\w/])(?P<value>\d{2,3}(?:\.\d)?)(?![\w/.])")
 _INLINE = re.compile(r"\[([^\]\[\s]{1,20})\]")
 _STARTS = {"soc": "Chorus", "start_of_chorus": "Chorus", "sov": "Verse", "start_of_verse": "Verse",
            "sob": "Bridge", "start_of_bridge": "Bridge"}  # fmt: skip
@@ -137,35 +141,35 @@ def _section(line: str, barred: bool) -> tuple[str, int] | None:
 
 def _fields(line: str, head: Head) -> bool:
     """Read key: Eb, 4/4, 112 swing ... out of a heading; what stands before the first is the title."""
-    found = list(_FIELD.finditer(line))
-    for match in found:
-        _set(head, match["name"].lower(), match["value"].strip())
-    rest = _FIELD.sub("  ", line)
-    meter = re.search(r"(?<![\w/])(\d{1,2}/(?:1|2|4|8|16))(?![\w/])", rest)
-    tempo = re.search(r"(?<![\w/])(\d{2,3})\s*(?:bpm|swing|straight|$|(?=\s{2}))", rest, re.IGNORECASE)
-    if capo := re.search(r"\bcapo\s*(\d{1,2})", rest, re.IGNORECASE):
-        _set(head, "capo", capo[1])
-    if not found and not meter:
-        return bool(capo)
-    if meter:
-        _set(head, "meter", meter[1])
-    if tempo and (found or meter):
-        _set(head, "tempo", tempo[1])
-    if re.search(r"\bswing\b", rest, re.IGNORECASE):
-        head.feel = head.feel or "swing"
-    first = min([match.start() for match in found] + ([rest.find(meter[1])] if meter else []))
-    title = line[:first].strip(" \t-,;") if first > 0 else ""
-    head.title = head.title or re.sub(r"^\d{1,3}[.)]\s*", "", title)
-    return True
+    marks: list[int] = []
+    rest = line
+
+    def taken(pattern: re.Pattern[str], name: str = "") -> None:
+        """Set what the pattern finds, and blank it out."""
+        nonlocal rest
+        for match in pattern.finditer(rest):
+            marks.append(match.start())
+            _set(head, name or match["name"].lower(), match["value"].strip())
+            rest = rest[: match.start()] + " " * len(match[0]) + rest[match.end() :]
+
+    taken(_KEY, "key")
+    taken(_FIELD)
+    taken(_CAPO, "capo")
+    taken(_METER, "meter")
+    if marks:
+        taken(_TEMPO, "tempo")
+        head.feel = head.feel or ("swing" if re.search(r"\bswing\b", rest, re.IGNORECASE) else "")
+        rest = re.sub(r"\b(?:swing|straight|bpm)\b", "", rest, flags=re.IGNORECASE)
+        title, remark = rest[: min(marks)].strip(" -,;"), " ".join(rest[min(marks) :].split()).strip(" -,;.")
+        head.title = head.title or re.sub(r"^\d{1,3}[.)]\s*", "", title)
+        head.other += [remark] if remark else []
+    return bool(marks)
 
 
-def _key(value: str, head: Head) -> str:
-    """Return the key at the start of a value; what follows it is kept as a remark."""
-    found = re.match(r"([A-G][#♯b♭]?)\s*(-|minor|min|m(?!aj)|major|maj)?(?=$|[\s,;])", value)
+def _key(value: str) -> str:
+    found = re.fullmatch(r"([A-G][#♯b♭]?)\s*(-|minor|min|m|major|maj)?", value)
     if not found:
         raise ValueError(value)
-    if rest := value[found.end() :].strip(" ,;"):
-        head.other.append(rest)
     return str(read_key(found[1] + ("m" if found[2] in ("-", "minor", "min", "m") else "")))
 
 
@@ -175,7 +179,7 @@ def _set(head: Head, name: str, value: str) -> None:
         if name == "title":
             head.title = head.title or value
         elif name == "key":
-            head.key = head.key or _key(value, head)
+            head.key = head.key or _key(value)
         elif name in ("meter", "time"):
             head.meter = head.meter or str(read_meter(value))
         elif name in ("tempo", "bpm"):
@@ -188,7 +192,8 @@ def _set(head: Head, name: str, value: str) -> None:
             head.count = value.lower() if value.lower() in ("one bar", "two bars", "none") else ""
         elif name == "capo":
             head.capo = int(re.sub(r"\D", "", value)[:2] or 0) % 12
-        else:
-            head.other.append(value)
+        elif name != "pickup" and value:
+            # A pickup is seen in the bars themselves.
+            head.other.append(f"{name}: {value}")
     except ValueError:
         head.other.append(f"{name}: {value}")

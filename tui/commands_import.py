@@ -1,0 +1,105 @@
+"""`stillhand import FILE`: a lead sheet or pasted chart as a song file."""
+
+import json
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+if TYPE_CHECKING:
+    from engine.exchange.imported import Imported
+
+LARGEST = 40_000_000
+"""Bytes beyond which a file is not even opened (own choice)."""
+
+
+@click.command("import")
+@click.argument("file", metavar="FILE", type=click.Path(path_type=Path, allow_dash=True))
+@click.option("--to", "target", metavar="OUT", type=click.Path(path_type=Path), help="The song file to write (.toml).")
+@click.option(
+    "--per-bar", type=click.IntRange(1, 4), default=1, metavar="N", help="Chords a bar where text has no bar lines."
+)
+@click.option("--reading", multiple=True, metavar="RULE=WORD", help='How a doubtful symbol is meant: two="no third".')
+@click.option("--key", metavar="K", help="Transpose to this key.")
+@click.option("--force", is_flag=True, help="Replace OUT when it exists.")
+@click.option("--json", "as_json", is_flag=True, help="One JSON object.")
+def import_(
+    file: Path, target: Path | None, per_bar: int, reading: tuple[str, ...], key: str | None, force: bool, as_json: bool
+) -> None:
+    """Turn a lead sheet (.musicxml, .mxl) or pasted text (.txt, or - for standard input) into a song file.
+
+    Without --to the song file is printed; the form and every doubt go to standard error.
+    """
+    from engine.exchange.importing import song_from_file
+    from engine.song.length import form
+    from tui import cli, store
+
+    cli._check_key(key)
+    rules = _rules(reading)
+    if target is not None and target.suffix != ".toml":
+        raise click.UsageError(f"a song file ends in .toml, and {target.name} does not.")
+    if target is not None and target.exists() and not force:
+        raise click.UsageError(f"{target} exists already. Choose another name, or replace it with --force.")
+    name = "" if str(file) == "-" else file.stem.replace("-", " ").replace("_", " ").strip().title()
+    found = song_from_file(_content(file), name, per_bar, rules)
+    found = _in_key(found, key)
+    summary = form(found.song)
+    if target is not None:
+        store.save(target, found.text)
+    if as_json:
+        click.echo(json.dumps({"form": summary, "doubts": found.doubts, "song": found.text}))
+        return
+    if target is None:
+        click.echo(found.text, nl=False)
+    else:
+        click.echo(f"{target} is written.")
+    for line in (summary, *(f"doubt: {doubt}" for doubt in found.doubts)):
+        click.echo(line, err=True)
+
+
+def _content(file: Path) -> bytes:
+    """Return the bytes of the file, or of standard input."""
+    from tui.files import StoreError
+
+    try:
+        if str(file) == "-":
+            content = sys.stdin.buffer.read(LARGEST + 1)
+        elif file.is_dir():
+            raise StoreError(file, "that is a folder", "name a .musicxml, .mxl or .txt file")
+        else:
+            with file.open("rb") as opened:
+                content = opened.read(LARGEST + 1)
+    except FileNotFoundError:
+        raise StoreError(file, "there is no such file", "check its name and folder") from None
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        raise StoreError(file, f"the file cannot be read ({reason.lower()})") from None
+    if len(content) > LARGEST:
+        raise StoreError(file, "the file is far too large for a song", "is it the right file?")
+    return content
+
+
+def _rules(words: tuple[str, ...]) -> dict[str, str]:
+    from engine.chord.rules import CHOICES
+
+    rules: dict[str, str] = {}
+    for word in words:
+        rule, _, said = word.partition("=")
+        if said.strip('"') not in CHOICES.get(rule, ()):
+            offered = "; ".join(f"{name}: {' or '.join(choices)}" for name, choices in CHOICES.items())
+            raise click.UsageError(f"{word} is no reading. Take one of {offered}.")
+        rules[rule] = said.strip('"')
+    return rules
+
+
+def _in_key(found: "Imported", key: str | None) -> "Imported":
+    if key is None:
+        return found
+    from dataclasses import replace
+
+    from engine.song.transposing import transpose
+    from engine.song.writing import write_song
+
+    song = transpose(found.song, key)
+    return replace(found, song=song, text=write_song(song))
