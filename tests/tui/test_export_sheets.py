@@ -1,0 +1,72 @@
+from pathlib import Path
+
+import pytest
+
+from tui.cli import main
+
+SETLISTS = Path(__file__).parents[2] / "setlists"
+SONG = SETLISTS / "songs" / "low-tide-lantern.toml"
+SET = SETLISTS / "harbour-room.toml"
+
+
+def run(capsys: pytest.CaptureFixture[str], *words: object) -> tuple[int, str]:
+    with pytest.raises(SystemExit) as left:
+        main(["export", *map(str, words)])
+    return int(left.value.code or 0), capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    ("name", "start"),
+    [("a.pdf", b"%PDF"), ("a.txt", b"LOW TIDE LANTERN"), ("a.musicxml", b"<?xml"), ("a.mid", b"MThd")],
+)
+def test_a_song_is_written_in_every_form(tmp_path, capsys, name, start):
+    assert run(capsys, SONG, "--to", tmp_path / name) == (0, "")
+    assert (tmp_path / name).read_bytes().startswith(start)
+
+
+def test_a_set_is_its_list_and_a_page_a_song(tmp_path, capsys):
+    pypdf = pytest.importorskip("pypdf")
+    assert run(capsys, SET, "--to", tmp_path / "sub.pdf", "--paper", "letter") == (0, "")
+    assert len(pypdf.PdfReader(tmp_path / "sub.pdf").pages) == 13
+
+
+def test_the_list_alone_is_one_page(tmp_path, capsys):
+    assert run(capsys, SET, "--to", tmp_path / "floor.txt", "--list") == (0, "")
+    text = (tmp_path / "floor.txt").read_text(encoding="utf-8")
+    assert "\f" not in text
+    assert "Ropewalk" in text
+
+
+def test_a_horn_gets_its_written_pitch(tmp_path, capsys):
+    assert run(capsys, SONG, "--to", tmp_path / "tenor.txt", "--for", "Bb") == (0, "")
+    text = (tmp_path / "tenor.txt").read_text(encoding="utf-8")
+    assert "key F (written for Bb)" in text
+    assert "Hardest shifts" not in text
+
+
+@pytest.mark.parametrize("option", [("--for", "Eb"), ("--list",)])
+def test_sheets_for_paper_go_with_paper(tmp_path, capsys, option):
+    code, said = run(capsys, SONG, "--to", tmp_path / "a.mid", *option)
+    assert (code, (tmp_path / "a.mid").exists()) == (2, False)
+    assert ".pdf" in said
+
+
+def test_grand_staves_are_one_song_each(tmp_path, capsys):
+    code, said = run(capsys, SET, "--to", tmp_path / "all.musicxml")
+    assert code == 2
+    assert "--song N" in said
+
+
+def test_a_folder_that_cannot_be_written_to_is_one_line_and_leaves_nothing(tmp_path, capsys):
+    code, said = run(capsys, SONG, "--to", tmp_path / "none" / "a.pdf")
+    assert code == 1
+    assert len(said.splitlines()) == 1
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_songs_that_did_not_open_are_named(tmp_path, capsys):
+    (tmp_path / "set.toml").write_text(f'title = "Half"\n[[songs]]\nfile = "{SONG}"\n[[songs]]\nfile = "gone.toml"\n')
+    code, said = run(capsys, tmp_path / "set.toml", "--to", tmp_path / "half.txt")
+    assert code == 1
+    assert "gone.toml" in said
+    assert (tmp_path / "half.txt").exists()
