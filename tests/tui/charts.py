@@ -21,7 +21,7 @@ def chord(symbol: str) -> Chord:
 
 
 def section(name: str, *bars: str, until: str = "", cue: str = "", endings: dict[int, int] | None = None) -> Section:
-    """A section of bars written as chords with spaces between; `endings` maps bar (from 1) to the pass that plays it."""
+    """A section of bars written as chords with spaces between; `endings` maps bars (from 1) to their pass."""
     written = []
     for number, text in enumerate(bars, 1):
         symbols = text.split()
@@ -50,8 +50,8 @@ def unfold(song: Song) -> tuple[Step, ...]:
             for index, event in enumerate(bar.events):
                 steps.append(
                     Step(
-                        len(steps), name, pass_, song.roadmap.count(name), number, len(part.bars), event.beat, event.beats,
-                        event.symbol, event.chord, event.mark, part.cue, part.until, song.key, bar.meter,
+                        len(steps), name, pass_, song.roadmap.count(name), number, len(part.bars), event.beat,
+                        event.beats, event.symbol, event.chord, event.mark, part.cue, part.until, song.key, bar.meter,
                         (name, number, index), first,
                     )
                 )  # fmt: skip

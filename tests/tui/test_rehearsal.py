@@ -221,13 +221,15 @@ def test_another_key_keeps_the_place_and_can_be_undone(harbour: Rehearsal) -> No
     changed = stand.with_song(bridge, 0, replace(charts.HARBOUR, key="F"), charts.unfold, "key F")
     assert (changed.step, changed.here and changed.here.song.key) == (bridge.step, "F")
     undone = stand.undo(changed)
-    assert undone.here and undone.here.song.key == "Eb"
+    assert undone.here
+    assert undone.here.song.key == "Eb"
 
 
 def test_another_tempo_leaves_the_steps_alone(harbour: Rehearsal) -> None:
     faster = stand.with_tempo(harbour, 100)
     assert faster.steps is harbour.steps
-    assert faster.here and faster.here.song.tempo == 100
+    assert faster.here
+    assert faster.here.song.tempo == 100
 
 
 @pytest.mark.parametrize("tempo", [0, 19.9, 401])
@@ -240,18 +242,20 @@ def test_a_song_that_moves_stays_open(harbour: Rehearsal) -> None:
     later = stand.moved_song(stand.forward(harbour), 0, 1)
     assert [place.song.title for place in later.songs] == ["Two Lamps", "Harbour Steps", "Slow Ferry"]
     assert (later.song, later.step) == (1, 1)
-    assert [place.song.title for place in stand.undo(later).songs][0] == "Harbour Steps"
+    assert next(place.song.title for place in stand.undo(later).songs) == "Harbour Steps"
 
 
 def test_a_song_before_the_open_one_is_dropped(harbour: Rehearsal) -> None:
     now = stand.forward(stand.open_song(harbour, 1))
     left = stand.dropped_song(now, 0)
-    assert left.here and (left.here.song.title, left.step) == ("Two Lamps", 1)
+    assert left.here
+    assert (left.here.song.title, left.step) == ("Two Lamps", 1)
 
 
 def test_the_open_song_is_dropped_and_the_next_one_opens_at_its_top(harbour: Rehearsal) -> None:
     left = stand.dropped_song(stand.forward(harbour), 0)
-    assert left.here and (left.here.song.title, left.step) == ("Two Lamps", 0)
+    assert left.here
+    assert (left.here.song.title, left.step) == ("Two Lamps", 0)
 
 
 def test_the_only_song_stays() -> None:

@@ -20,7 +20,7 @@ def test_thumb_and_little_finger_spans_are_an_octave_a_ninth_and_a_tenth_by_size
 
 
 def test_parncutt_and_balliauw_agree_on_the_inner_fingers_at_ease():
-    # Two published tables, one in semitones and one in half white keys: the same at rest between neighbours 2-3, 3-4, 4-5.
+    # Two published tables, one in semitones and one in half white keys: the same at rest between 2-3, 3-4, 4-5.
     for pair in ((2, 3), (3, 4), (4, 5)):
         assert PARNCUTT[pair][2:4] == BALLIAUW["medium"][pair][2:4]
 
