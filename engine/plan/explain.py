@@ -26,6 +26,7 @@ TERMS: dict[str, str] = {
     "omission": "fifth left out",
     "bassist": "the bass player's root",
     "thin": "few notes",
+    "plain": "no colour added",
 }
 """Term of the effort -> the same in words."""
 

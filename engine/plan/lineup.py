@@ -37,11 +37,29 @@ def setting(request: Request, to_minor: bool = False) -> Setting:
         register = Register(bass=(floor, floor + 13), left=(floor, 69), right=(right, 84))
     else:
         register = Register(bass=(33, 53), left=(33, 67), right=(50, 84))
-    return Setting(register, owes_bass=not request.bass, hands=request.hands, to_minor=to_minor)
+    return Setting(
+        _within(register, request.floor, request.ceiling),
+        owes_bass=not request.bass,
+        hands=request.hands,
+        to_minor=to_minor,
+        # Two players who both add tensions clash. Source: common practice.
+        colour=request.colour and not request.guitar,
+    )
 
 
 def zones(request: Request) -> tuple[Zone, Zone]:
-    """Return the (left, right) zones of a line-up."""
-    if request.bass:
-        return Zone(FLOOR_WITH_BASS, 64), Zone(55, 76)
-    return Zone(36, 60), Zone(52, 77)
+    """Return the (left, right) zones of a line-up; behind a singer the right hand stays below the top of the tune."""
+    left, right = (Zone(FLOOR_WITH_BASS, 64), Zone(55, 76)) if request.bass else (Zone(36, 60), Zone(52, 77))
+    if request.melody is not None:
+        right = Zone(right.low, max(right.low + 12, min(right.high, request.melody[1])))
+    return left, right
+
+
+def _within(register: Register, floor: int | None, ceiling: int | None) -> Register:
+    """Return a register that keeps to the lowest and the highest key that the player allows."""
+    low, high = floor if floor is not None else 0, ceiling if ceiling is not None else 127
+    ranges = [(max(low, one), min(high, two)) for one, two in (register.bass, register.left, register.right)]
+    # A floor above the usual basses moves them up with it.
+    if ranges[0][1] - ranges[0][0] < 12:
+        ranges[0] = (ranges[0][0], min(high, ranges[0][0] + 12))
+    return Register(*ranges)

@@ -12,8 +12,10 @@ class Request:
 
     `reach` is thumb to little finger in millimetres, (left, right); `hands` both, left or right; `sound` piano, pad
     or organ; `bass` True when a bass player owns the low register. `share_passes` gives a section one fingering;
-    `prove` takes time to prove how good the plan is, and often betters it; `loop` leads the last
-    chord back to the first, each step planned for itself."""
+    `prove` takes time to prove how good the plan is, and often betters it; `loop` leads the last chord back to the
+    first, each step planned for itself. `colour` lets free fingers add tensions, unless a `guitar` adds its own.
+    `melody` is the range of a tune that the right hand keeps below; `floor` and `ceiling` are the lowest and highest
+    key."""
 
     method: str = "auto"
     bass: bool = False
@@ -23,6 +25,11 @@ class Request:
     share_passes: bool = True
     prove: bool = False
     loop: bool = False
+    colour: bool = False
+    guitar: bool = False
+    melody: tuple[int, int] | None = None
+    floor: int | None = None
+    ceiling: int | None = None
     pins: tuple[Pin, ...] = ()
 
 

@@ -1,7 +1,7 @@
 """The playable states of a chord: for each hand every grip of every voicing, as arrays that the planner can weigh at
 once."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
@@ -17,7 +17,7 @@ from engine.plan.lineup import Zone
 from engine.plan.weights import grains
 from engine.voicing.methods import Keys, fits_left, fits_right, kind, raised, shapes, voicings
 from engine.voicing.model import Setting, Voicing
-from engine.voicing.tones import NEVER_DOUBLED
+from engine.voicing.tones import NEVER_DOUBLED, TENSIONS
 
 Ints = NDArray[np.int32]
 
@@ -168,11 +168,12 @@ def _standing(chord: Chord, method: str, ask: Ask) -> list[tuple[Voicing, int]]:
     table, up = shapes(kind(chord), method, ask.setting), chord.root.pc
     lefts = [_placed(raised(keys, up), 0, ask) for keys in table.lefts]
     rights = [_placed(raised(keys, up), 1, ask) for keys in table.rights]
+    beneath = _beneath(chord, ask)
     weighed = []
     for (left, right), cost in zip(table.pairs, _fixed(kind(chord), method, ask.setting), strict=True):
         one, two = lefts[left], rights[right]
         if one and two:
-            weighed.append((cost + one[1] + two[1] + _mud((one[0] + two[0])[:3]), one[0], two[0]))
+            weighed.append((cost + one[1] + two[1] + _mud((one[0] + two[0])[:3], beneath), one[0], two[0]))
     weighed.sort()
     lefts_kept: dict[Keys, None] = {}
     rights_kept: dict[Keys, None] = {}
@@ -207,18 +208,27 @@ def _fixed(kind: Chord, method: str, setting: Setting) -> tuple[int, ...]:
     return tuple(sum(_shape_costs(table.lefts[one], table.rights[two], facts, setting)) for one, two in table.pairs)
 
 
-_Facts = tuple[int, int | None, int]
+_Facts = tuple[int, int | None, int, int]
 
 
 def _facts(chord: Chord) -> _Facts:
-    """Return pitch classes of a chord: those never doubled (as bits), the perfect fifth, the root."""
-    never = sum({1 << tone.pc for tone in chord.tones if tone.degree in NEVER_DOUBLED})
+    """Return pitch classes of a chord: those never doubled (as bits), the perfect fifth, the root, and (as bits) all
+    that would be a tension."""
+    never = _pcs(tone.pc for tone in chord.tones if tone.degree in NEVER_DOUBLED)
+    plain = _pcs(tone.pc for tone in chord.tones if tone.degree not in TENSIONS)
     fifth = chord.tone("5")
-    return never, fifth.pc if fifth else None, chord.root.pc
+    return never, fifth.pc if fifth else None, chord.root.pc, 0xFFF & ~plain
+
+
+def _pcs(pcs: Iterable[int]) -> int:
+    mask = 0
+    for pc in pcs:
+        mask |= 1 << pc
+    return mask
 
 
 _PLACE_TERMS = ("zone", "pull")
-_SHAPE_TERMS = ("doubling", "ninth", "gap", "omission", "bassist", "thin")
+_SHAPE_TERMS = ("doubling", "ninth", "gap", "omission", "bassist", "thin", "plain")
 
 
 def standing_terms(chord: Chord, voicing: Voicing, ask: Ask) -> dict[str, int]:
@@ -226,12 +236,12 @@ def standing_terms(chord: Chord, voicing: Voicing, ask: Ask) -> dict[str, int]:
     sides = [_zone_costs(keys, zone) for keys, zone in zip((voicing.left, voicing.right), ask.zones, strict=True)]
     place = {name: sum(costs) for name, costs in zip(_PLACE_TERMS, zip(*sides, strict=True), strict=True)}
     shape = _shape_costs(voicing.left, voicing.right, _facts(chord), ask.setting)
-    return {"mud": _mud(voicing.keys[:3]), **place, **dict(zip(_SHAPE_TERMS, shape, strict=True))}
+    return {"mud": _mud(voicing.keys[:3], _beneath(chord, ask)), **place, **dict(zip(_SHAPE_TERMS, shape, strict=True))}
 
 
 def _shape_costs(left: Keys, right: Keys, facts: _Facts, setting: Setting) -> tuple[int, ...]:
     keys = left + right
-    never, fifth, root = facts
+    never, fifth, root, tensions = facts
     pcs = [key % 12 for key in keys]
     distinct = len(set(pcs))
     return (
@@ -241,12 +251,18 @@ def _shape_costs(left: Keys, right: Keys, facts: _Facts, setting: Setting) -> tu
         grains("omission", 1) if fifth is not None and fifth not in pcs and distinct < 4 else 0,
         grains("bassist", 1) if not setting.owes_bass and root in pcs else 0,
         grains("thin", max(0, 4 - len(keys))),
+        grains("plain", 1) if setting.colour and not tensions & _pcs(pcs) else 0,
     )
 
 
 @lru_cache(maxsize=65536)
-def _mud(low: tuple[int, ...]) -> int:
-    return grains("mud", muddiness(low))
+def _mud(low: Keys, beneath: int | None) -> int:
+    return grains("mud", muddiness(low, beneath))
+
+
+def _beneath(chord: Chord, ask: Ask) -> int | None:
+    """Return the pitch class that somebody else plays beneath the hands."""
+    return None if ask.setting.owes_bass else chord.bass.pc
 
 
 @lru_cache(maxsize=65536)
@@ -291,7 +307,8 @@ def _joined(
 
 
 class _Collected:
-    """Collects the states of one hand, method by method: `of` says for each which of the different hands it fingers."""
+    """Collects the states of one hand, method by method: `of` says for each which of the different hands it
+    fingers."""
 
     def __init__(self, hand: str, reach: float, fingers: tuple[int, ...]) -> None:
         self.hand, self.reach, self.fingers = hand, reach, fingers

@@ -44,6 +44,7 @@ WEIGHTS: dict[str, Weight] = {
     "gap": Weight(0.1, "semitone beyond an octave between the hands", OWN),
     "omission": Weight(1.0, "perfect fifth left out of fewer than four different notes", OWN),
     "bassist": Weight(0.7, "root of ours beside a bass player", PRACTICE),
+    "plain": Weight(1.2, "chord without a tension, where colours are wanted", OWN),
     "thin": Weight(0.6, "note fewer than four", OWN),
 }  # fmt: skip
 

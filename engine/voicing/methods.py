@@ -9,6 +9,7 @@ from itertools import pairwise
 
 from engine.chord.model import Chord, Tone
 from engine.theory.pitch import NoteName
+from engine.voicing.colours import coloured
 from engine.voicing.model import Method, Register, Setting, Voicing
 from engine.voicing.rootless import rootless
 from engine.voicing.shell import shell
@@ -70,7 +71,8 @@ def shapes(kind: Chord, method: str, setting: Setting) -> Shapes:
     demand = demands(kind)
     owes = setting.owes_bass and setting.hands != "right"
     found = set()
-    for voicing in METHODS[method](kind, wide):
+    meant = [kind, *coloured(kind, setting.to_minor)] if setting.colour else [kind]
+    for voicing in (one for chord in meant for one in METHODS[method](chord, wide)):
         keys = voicing.left + voicing.right
         if not keys or len(voicing.left) > 5 or len(voicing.right) > 5:
             continue
