@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import click
 
 if TYPE_CHECKING:
+    from engine.exchange.sheets.practice_page import Practice
     from engine.practice.evening import Evening
     from engine.practice.log import BadLine, Memory
     from engine.practice.ranking import Entry, Ranking
@@ -17,17 +18,26 @@ if TYPE_CHECKING:
 @click.argument("file", metavar="SET", type=click.Path(path_type=Path))
 @click.option("--top", type=click.IntRange(1, 500), default=10, metavar="N", help="How many to print (default 10).")
 @click.option("--minutes", type=click.FloatRange(1, 600), metavar="M", help="A practice plan of so many minutes too.")
+@click.option("--to", "target", metavar="OUT", type=click.Path(path_type=Path), help="Write them as a .pdf to print.")
+@click.option("--paper", type=click.Choice(("a4", "letter")), default="a4", help="Size of the pages.")
+@click.option("--force", is_flag=True, help="Replace the file when it exists.")
 @click.option("--json", "as_json", is_flag=True, help="One JSON object with all of them.")
-def shifts(file: Path, top: int, minutes: float | None, as_json: bool) -> None:
+def shifts(
+    file: Path, top: int, minutes: float | None, target: Path | None, paper: str, force: bool, as_json: bool
+) -> None:
     """Print the hardest shifts of a set, by time needed against time there is."""
     from engine.practice import report
     from engine.practice.ranking import rank
 
+    if target is not None:
+        _check_target(target, ".pdf", force)
     set_list = _opened(file)
     ranking = rank(_planned(set_list))
     memories, bad = _memories()
     evening = _evening(ranking, memories, minutes)
-    if as_json:
+    if target is not None:
+        _print_pdf(target, paper, _practice(set_list.title, ranking, memories, evening, top))
+    elif as_json:
         value = report.shifts_json(set_list.title, ranking, memories=memories)
         if evening is not None:
             value["tonight"] = report.evening_json(evening, ranking)
@@ -75,6 +85,35 @@ def _evening(ranking: "Ranking", memories: "dict[str, Memory]", minutes: float |
     from engine.practice.evening import tonight
 
     return None if minutes is None else tonight(ranking, memories, minutes, datetime.now().astimezone())
+
+
+def _print_pdf(target: Path, paper: str, practice: "Practice") -> None:
+    from engine.exchange.sheets.practice_page import practice_pdf
+    from tui.commands_export import _write
+
+    _write(target, practice_pdf(practice, paper))
+    click.echo(f"{target}: written")
+
+
+def _practice(
+    title: str, ranking: "Ranking", memories: "dict[str, Memory]", evening: "Evening | None", top: int
+) -> "Practice":
+    from datetime import datetime
+
+    from engine.exchange.sheets.practice_page import Practice
+    from engine.practice.ladder import first_tempo
+
+    now = datetime.now().astimezone()
+    start = {hard.shift.sign: first_tempo(hard, memories.get(hard.shift.sign), now) for hard in ranking.shifts[:top]}
+    return Practice(title, ranking, memories, start, evening, top)
+
+
+def _check_target(target: Path, ending: str, force: bool) -> None:
+    """Refuse a file that exists, or whose name ends otherwise."""
+    if target.exists() and not force:
+        raise click.UsageError(f"{target} exists already. Choose another name, or replace it with --force.")
+    if target.suffix.lower() != ending:
+        raise click.UsageError(f"{target} does not end in {ending}: let its name end so.")
 
 
 def _finish_with_missing(set_list: "SetList") -> None:
@@ -135,9 +174,6 @@ def _list_drills(as_json: bool) -> None:
 def _write_drill(text: str, target: Path, force: bool) -> None:
     from tui import store
 
-    if target.exists() and not force:
-        raise click.UsageError(f"{target} exists already. Choose another name, or replace it with --force.")
-    if target.suffix.lower() != ".toml":
-        raise click.UsageError(f"{target} is no song file's name: let it end in .toml.")
+    _check_target(target, ".toml", force)
     store.save(target, text)
     click.echo(f"{target}: written")

@@ -145,4 +145,15 @@ def test_a_drill_as_json(capsys: pytest.CaptureFixture[str]) -> None:
 def test_a_drill_is_not_written_under_another_ending(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
     code, _, err = run(capsys, "drill", "circle", "--to", str(tmp_path / "circle.mid"))
     assert code == 2
-    assert "end in .toml" in err
+    assert "does not end in .toml" in err
+
+
+def test_the_hardest_shifts_are_printed_on_paper(
+    capsys: pytest.CaptureFixture[str], song: Path, tmp_path: Path
+) -> None:
+    target = tmp_path / "practice.pdf"
+    code, out, _ = run(capsys, "shifts", str(song), "--minutes", "30", "--to", str(target))
+    assert (code, out.strip()) == (0, f"{target}: written")
+    assert target.read_bytes().startswith(b"%PDF")
+    assert run(capsys, "shifts", str(song), "--to", str(target))[0] == 2
+    assert run(capsys, "shifts", str(song), "--to", str(tmp_path / "practice.txt"))[0] == 2
