@@ -33,6 +33,9 @@ if TYPE_CHECKING:
 SETTLING = 0.06
 """Seconds without a new note after which what is held is judged (see perform/listening)."""
 
+LATELY = 300
+"""Tries that are looked at for pauses and repetitions: more than an evening has."""
+
 
 class ShedScreen(Narrowing):
     """A row a shift, the hardest first; the chosen one is tried, and each try is kept."""
@@ -140,7 +143,7 @@ class ShedScreen(Narrowing):
             return ()
         place, plan = planned
         wide = care.stretches((place.song, plan), self.desk.request(place).reach)
-        return care.advice(self.keeping.tries, self.now(), wide)
+        return care.advice(self.keeping.tries[-LATELY:], self.now(), wide)
 
     # Keys
 

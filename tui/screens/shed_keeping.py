@@ -42,14 +42,19 @@ class Keeping:
     def remember(self, one: Try) -> None:
         """Take a try into account at once."""
         self.log = replace(self.log, tries=(*self.log.tries, one))
-        self.memories = remembered(self.log.tries)
+        self._look_again(one.sign)
 
     def forget(self) -> Try:
         """Take back the last try and return it; there must be one."""
         *tries, last = self.log.tries
         self.log = replace(self.log, tries=tuple(tries))
-        self.memories = remembered(self.log.tries)
+        self._look_again(last.sign)
         return last
+
+    def _look_again(self, sign: str) -> None:
+        """Make the memory of one shift anew: after years of practice a key press cannot go through all of them."""
+        others = {known: memory for known, memory in self.memories.items() if known != sign}
+        self.memories = others | remembered(one for one in self.log.tries if one.sign == sign)
 
     def cautioned(self) -> None:
         self.log = replace(self.log, cautioned=True)
