@@ -245,16 +245,10 @@ def _as_asked(song: "Song", key: str | None, tempo: float | None) -> "Song":
 def _request(
     song: "Song", set_list: "SetList", method: str | None, bass: bool | None, reach: float | None, hands: str
 ) -> "Request":
-    from engine.plan.model import Request
+    from engine.plan.lineup import request_for
 
-    return Request(
-        method=method or song.method,
-        bass=set_list.bass if bass is None else bass,
-        hands=hands,
-        reach=(reach, reach) if reach is not None else _own_reach(set_list),
-        sound=song.sound,
-        pins=song.pins,
-    )
+    span = (reach, reach) if reach is not None else _own_reach(set_list)
+    return replace(request_for(song, set_list, span, hands, bass), method=method or song.method)
 
 
 def _own_reach(set_list: "SetList") -> tuple[float, float]:

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from engine.errors import EngineError
+from engine.plan.lineup import request_for
 from engine.plan.model import Plan, Request
 from engine.song.model import Pin, SetList, SetSong, Song, Step
 from tui import rehearsal as stand
@@ -181,14 +182,8 @@ class Desk:
 
     def request(self, place: SetSong) -> Request:
         """Return how a song of the set is to be planned."""
-        song, set_list = place.song, self.now.set_list
-        return Request(
-            method=song.method,
-            bass=set_list.bass,
-            reach=set_list.reach or self.reach,
-            sound=song.sound,
-            pins=song.pins,
-        )
+        set_list = self.now.set_list
+        return request_for(place.song, set_list, set_list.reach or self.reach)
 
     @property
     def plan(self) -> Plan | None:

@@ -7,6 +7,7 @@ the left hand has the low register; a shell's right hand lies about between F3 a
 from dataclasses import dataclass
 
 from engine.plan.model import Request
+from engine.song.model import SetList, Song
 from engine.voicing.model import Register, Setting
 
 FLOOR_WITH_BASS = 48
@@ -63,3 +64,20 @@ def _within(register: Register, floor: int | None, ceiling: int | None) -> Regis
     if ranges[0][1] - ranges[0][0] < 12:
         ranges[0] = (ranges[0][0], min(high, ranges[0][0] + 12))
     return Register(*ranges)
+
+
+def request_for(
+    song: Song, set_list: SetList, reach: tuple[float, float], hands: str = "both", bass: bool | None = None
+) -> Request:
+    """Return how a song of a set is to be planned tonight; `reach` in millimetres, `bass` over what the set says."""
+    return Request(
+        method=song.method,
+        bass=set_list.bass if bass is None else bass,
+        hands=hands,
+        reach=reach,
+        sound=song.sound,
+        pins=song.pins,
+        colour=song.colour == "on",
+        guitar=set_list.guitar,
+        melody=song.melody,
+    )

@@ -18,7 +18,8 @@ SONG_KEYS = (
 )  # fmt: skip
 FEELS = ("straight", "swing")
 METHODS = ("auto", "shell", "triad", "spread", "rootless", "close", "drop2")
-SOUNDS = ("piano", "pad", "organ")
+VOICING = {"method": METHODS, "sound": ("piano", "pad", "organ"), "colour": ("off", "on")}
+"""What a voicing table may say, the usual word first."""
 COUNTS = ("one bar", "two bars", "none")
 SLOWEST, FASTEST = 20.0, 400.0
 """Tempos outside these are slips of the pen. Source: common practice, a metronome's marks with room to spare."""
@@ -35,7 +36,7 @@ class Head:
 def read_head(sheet: Sheet, table: Table) -> Head:
     """Read the head; every mistake becomes a fault of the sheet and the usual value takes its place."""
     key = sheet.key_name(table, ("key",))
-    method, sound = read_voicing(sheet, table, ("voicing",))
+    voicing = read_voicing(sheet, table, ("voicing",))
     song = Song(
         title=sheet.line(table, ("title",), needed='a title, as in title = "Low Tide Lantern"'),
         key=key,
@@ -44,20 +45,21 @@ def read_head(sheet: Sheet, table: Table) -> Head:
         feel=sheet.word(table, ("feel",), FEELS),
         count=read_count(sheet, table, ("count",)),
         melody=_melody(sheet, table),
-        method=method,
-        sound=sound,
         note=sheet.line(table, ("note",)),
+        method=voicing["method"],
+        sound=voicing.get("sound", "piano"),
+        colour=voicing.get("colour", "off"),
     )
     return Head(song, _wording(sheet, table, key))
 
 
-def read_voicing(sheet: Sheet, table: Table, path: Path) -> tuple[str, str]:
-    """Return (method, sound) of a voicing table, or of a voicing given in one word: its method."""
+def read_voicing(sheet: Sheet, table: Table, path: Path) -> dict[str, str]:
+    """Return a voicing table's method, sound and colour; of a voicing given in one word its method."""
     if isinstance(table.get("voicing"), str):
-        return sheet.word(table, path, METHODS), ""
+        return {"method": sheet.word(table, path, METHODS)}
     voicing = sheet.table(table, path)
-    sheet.unknown(voicing, path, ("method", "sound"), "[voicing]")
-    return sheet.word(voicing, (*path, "method"), METHODS), sheet.word(voicing, (*path, "sound"), SOUNDS)
+    sheet.unknown(voicing, path, tuple(VOICING), "[voicing]")
+    return {name: sheet.word(voicing, (*path, name), words) for name, words in VOICING.items()}
 
 
 def read_count(sheet: Sheet, table: Table, path: Path) -> str:

@@ -80,6 +80,7 @@ class Song:
     melody: tuple[int, int] | None = None
     method: str = "auto"
     sound: str = "piano"
+    colour: str = "off"
     pins: tuple[Pin, ...] = ()
     doubts: tuple[tuple[int, int, str, str], ...] = ()
     note: str = ""

@@ -97,12 +97,11 @@ class _Tonight:
         self.key = sheet.key_name(entry, (*self.path, "key"), needed=False)
         self.tempo = sheet.number(entry, (*self.path, "tempo"), 0.0, SLOWEST, FASTEST) if "tempo" in entry else 0.0
         self.note = sheet.line(entry, (*self.path, "note"))
-        self.method, self.sound = "", ""
+        self.voicing: dict[str, str] = {}
         if "voicing" in entry:
-            method, sound = read_voicing(sheet, entry, (*self.path, "voicing"))
-            given = entry["voicing"] if isinstance(entry["voicing"], dict) else {"method": method}
-            self.method = method if "method" in given else ""
-            self.sound = sound if "sound" in given else ""
+            read = read_voicing(sheet, entry, (*self.path, "voicing"))
+            given = entry["voicing"] if isinstance(entry["voicing"], dict) else read
+            self.voicing = {name: word for name, word in read.items() if name in given}
 
     def over(self, song: Song) -> Song:
         """Return the song as played tonight: tonight's pins hold in tonight's key and win over the song's own."""
@@ -116,9 +115,10 @@ class _Tonight:
             song,
             tempo=float(self.tempo or song.tempo),
             note=self.note or song.note,
-            method=self.method or song.method,
-            sound=self.sound or song.sound,
             pins=own + pins,
+            method=self.voicing.get("method", song.method),
+            sound=self.voicing.get("sound", song.sound),
+            colour=self.voicing.get("colour", song.colour),
         )
 
     def _pins(self, song: Song) -> tuple[Pin, ...]:

@@ -70,7 +70,8 @@ def _melody(song: Song) -> list[str]:
 def _voicing(song: Song) -> list[str]:
     method = [f"method = {quoted(song.method)}"] if song.method != "auto" else []
     sound = [f"sound = {quoted(song.sound)}"] if song.sound != "piano" else []
-    return ["", "[voicing]", *method, *sound] if method or sound else []
+    colour = [f"colour = {quoted(song.colour)}"] if song.colour != "off" else []
+    return ["", "[voicing]", *method, *sound, *colour] if method or sound or colour else []
 
 
 def pitch(key: int, tonic: str) -> str:
