@@ -13,7 +13,7 @@ from engine.chord.symbol import read_symbol
 from engine.errors import ChartError, SymbolError
 from engine.exchange.imported import Imported, NotImported
 from engine.exchange.lead_sheet.measures import GRID, Measure, read_part
-from engine.exchange.lead_sheet.playing import frames_of, mend_codas, playing_order
+from engine.exchange.lead_sheet.playing import frames_of, mend_codas, mend_endings, playing_order
 from engine.exchange.lead_sheet.sections import Block, cut
 from engine.exchange.lead_sheet.xml import score_tree, text_of
 from engine.song.head import FASTEST, SLOWEST
@@ -37,6 +37,7 @@ def song_from_musicxml(data: bytes, name: str = "") -> Imported:
         raise NotImported(f"this is XML, but no MusicXML score (it begins with <{root.tag[:30]}>)", "export MusicXML")
     measures, doubts = _measures(root)
     mend_codas(measures)
+    doubts += mend_endings(measures)
     pickup = _pickup(measures)
     frames = frames_of(measures, pickup > 0)
     order, more = playing_order(measures, frames)

@@ -61,6 +61,9 @@ def read_harmony(element: Element, key: Key, shift: int = 0) -> Harmony:
     kind = element.find("kind")
     value = (kind.text or "").strip() if kind is not None else "major"
     words = (kind.get("text") or "").strip() if kind is not None else ""
+    if value == "none" and element.find("root") is not None and words:
+        # Some programs write the kind as its text.
+        value, words = (words, "") if words in KINDS else ("other", words)
     if value == "none" or words.upper() in ("N.C.", "NC"):
         return Harmony("N.C.")
     root = _root(element, key)

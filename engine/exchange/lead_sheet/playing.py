@@ -6,6 +6,7 @@ After a jump back the repeats are not taken and the last ending is played, unles
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from engine.exchange.lead_sheet.measures import Measure
 
@@ -133,6 +134,9 @@ class _Player:
                 continue
             self.order.append(at)
             at = self._next(at, frame)
+        if not self.order:
+            self.doubts.append("no pass plays any ending, the measures were taken one after another")
+            self.order = list(range(len(self.measures)))
         return self.order, self.doubts
 
     def _next(self, at: int, frame: Frame | None) -> int | None:
@@ -171,6 +175,20 @@ class _Player:
         if not places:
             self.doubts.append(f"measure {self.measures[at].number}: To Coda and no coda follows, the song goes on")
         return (named or places)[0] if places else None
+
+
+def mend_endings(measures: Sequence[Measure]) -> list[str]:
+    """Let an ending go back where its sign is missing and the next ending follows; return the doubts."""
+    doubts = []
+    passes: tuple[int, ...] = ()
+    for measure, after in pairwise(measures):
+        passes = measure.ending or passes
+        if measure.ending_stops and passes and not measure.backward and max(passes) + 1 in after.ending:
+            measure.backward = 2
+            doubts.append(f"measure {measure.number}: ending {passes[-1]} has no repeat sign, taken as one")
+        if measure.ending_stops or measure.backward:
+            passes = ()
+    return doubts
 
 
 def mend_codas(measures: Sequence[Measure]) -> None:

@@ -10,7 +10,7 @@ from engine.errors import EngineError
 from engine.exchange.importing import song_from_file
 from engine.exchange.lead_sheet.harmony import KINDS
 from engine.exchange.lead_sheet.measures import read_part
-from engine.exchange.lead_sheet.playing import frames_of, mend_codas, playing_order
+from engine.exchange.lead_sheet.playing import frames_of, mend_codas, mend_endings, playing_order
 from engine.exchange.lead_sheet.xml import score_tree
 from engine.exchange.musicxml_in import _pickup
 from engine.song.reader import read_song
@@ -115,6 +115,7 @@ def test_sections_and_roadmap_play_what_the_signs_say(signs):
     )
     measures, _ = read_part(score_tree(data))
     mend_codas(measures)
+    mend_endings(measures)
     order, _ = playing_order(measures, frames_of(measures, _pickup(measures) > 0))
     if not _pickup(measures):
         steps = unfold(song_from_file(data).song)
