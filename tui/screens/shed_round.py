@@ -20,10 +20,23 @@ class Round:
         self.sound = sound
         self.heard: Heard | None = None
         self.held: tuple[int, ...] = ()
+        self._listens = False
 
     @property
     def on(self) -> bool:
         return self.heard is not None
+
+    def connect(self, wanted: str) -> None:
+        """Listen to the keyboard that the player's settings name, else to the only one there is. Ports are known a
+        moment after the clock has started; until then nothing is listened to."""
+        if self._listens:
+            return
+        seen = self.sound.clock.ports()
+        found = [name for name in seen.inputs if "through" not in name.lower()] if seen else []
+        name = wanted or (found[0] if len(found) == 1 else "")
+        if name:
+            self._listens = True
+            self.sound.clock.open(name, role="in")
 
     def begin(self, hard: HardShift, song: Song, plan: Plan, tempo: float) -> None:
         """Count in and go round a spot at a tempo, until `stop`."""

@@ -30,6 +30,9 @@ class SilentClock:
     def silence(self) -> None:
         self.silenced += 1
 
+    def ports(self) -> None:
+        return None
+
     def sound_step(self, *arguments: Any, **options: Any) -> None:
         self.played.append(arguments)
 

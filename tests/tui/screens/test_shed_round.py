@@ -3,6 +3,8 @@
 from dataclasses import replace
 from typing import Any
 
+import pytest
+
 from engine.perform.touch import Touch
 from engine.plan.model import Plan
 from engine.practice.ranking import HardShift, meetings, ranked
@@ -16,10 +18,19 @@ class Silent:
 
     guide = True
 
-    def __init__(self) -> None:
+    def __init__(self, inputs: tuple[str, ...] = ()) -> None:
         self.clock = self
+        self.inputs = inputs
+        self.opened: list[str] = []
         self.played: list[Any] = []
         self.silenced = 0
+
+    def ports(self) -> "Silent":
+        return self
+
+    def open(self, name: str, role: str) -> None:
+        assert role == "in"
+        self.opened.append(name)
 
     def touch(self) -> Touch:
         return Touch()
@@ -90,6 +101,25 @@ def test_bars_without_chord_ask_for_nothing() -> None:
     assert going.heard is not None
     assert all(step.keys for step in going.heard.steps)
     assert play(going) is True
+
+
+@pytest.mark.parametrize(
+    ("wanted", "inputs", "opened"),
+    [
+        ("", ("Midi Through", "Stage Piano"), ["Stage Piano"]),
+        ("", ("Stage Piano", "Pads"), []),
+        ("Pads", ("Stage Piano", "Pads"), ["Pads"]),
+        ("", (), []),
+    ],
+)
+def test_the_keyboard_named_or_the_only_one_is_listened_to_once(
+    wanted: str, inputs: tuple[str, ...], opened: list[str]
+) -> None:
+    sound = Silent(inputs)
+    going = Round(sound)  # type: ignore[arg-type]
+    going.connect(wanted)
+    going.connect(wanted)
+    assert sound.opened == opened
 
 
 def test_nothing_is_heard_while_nothing_goes_round() -> None:
