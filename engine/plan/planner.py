@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from engine.chord.model import Chord
 from engine.hand.grip import Grip
 from engine.hand.moves import lifted, moves
+from engine.plan.clarity import blur_words
 from engine.plan.loops import cheapest_loop
 from engine.plan.model import Plan, PlannedNote, PlannedStep, Request
 from engine.plan.passes import PERSUASIONS, Agreed, agree
@@ -100,8 +101,14 @@ def _planned(
         lifted_right=lifted(before[1], after[1]),
         effort=sum(terms.values()) / GRAIN,
         terms=tuple((name, amount / GRAIN) for name, amount in terms.items() if amount),
-        warnings=stage.warnings,
+        warnings=stage.warnings + _blurs(stage, after[0].keys + after[1].keys),
     )
+
+
+def _blurs(stage: Stage, keys: tuple[int, ...]) -> tuple[str, ...]:
+    if stage.chord is None or not keys:
+        return ()
+    return blur_words(stage.chord, keys, None if stage.ask.setting.owes_bass else stage.chord.bass.pc)
 
 
 def _node_terms(stage: Stage, pair: tuple[int, int]) -> dict[str, int]:

@@ -5,6 +5,7 @@ from fractions import Fraction
 from textwrap import wrap
 from typing import Any
 
+from engine.plan.clarity import clarity
 from engine.plan.explain import explained
 from engine.plan.model import Plan, PlannedNote, PlannedStep
 from engine.song.model import Song
@@ -69,6 +70,7 @@ def _step_json(planned: PlannedStep) -> dict[str, Any]:
         "effort": planned.effort,
         "terms": dict(planned.terms),
         "warnings": list(planned.warnings),
+        "clarity": clarity(planned),
     }
 
 

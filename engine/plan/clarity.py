@@ -1,0 +1,33 @@
+"""How clear a planned chord sounds low down: figures, and the words that warn and say what cures it."""
+
+from engine.chord.model import Chord
+from engine.ear.limits import blurred, lift_that_clears, muddiness
+from engine.ear.roughness import hutchinson_knopoff
+from engine.plan.model import PlannedStep
+from engine.theory.pitch import spelled
+from engine.voicing.tones import degree_of
+
+TELLING = 2
+"""Semitones below the limits from which a chord is worth a warning: the limits are a guide, not a wall (own
+choice)."""
+
+
+def clarity(step: PlannedStep) -> dict[str, float]:
+    """Return `below_limits`, semitones below the low interval limits, and `roughness` by Hutchinson and Knopoff; 0 is
+    clear."""
+    return {"below_limits": muddiness(step.keys), "roughness": round(hutchinson_knopoff(step.keys), 4)}
+
+
+def blur_words(chord: Chord, keys: tuple[int, ...], beneath: int | None) -> tuple[str, ...]:
+    """Return a warning when a chord (MIDI numbers, ascending) sits too low to be clear, else nothing.
+
+    `beneath` is the pitch class that somebody else plays under it. The tritone's limit is disputed, and never
+    asserted.
+    """
+    found = [blur for blur in blurred(keys, beneath) if blur.high - blur.low != 6]
+    if not found or sum(blur.short for blur in found) < TELLING:
+        return ()
+    low, high = (spelled(key, degree_of(chord, key % 12).name) for key in (found[0].low, found[0].high))
+    lift = lift_that_clears(keys, beneath)
+    steps = "a half step" if lift == 1 else f"{lift} half steps"
+    return (f"{low} and {high} sit low and blur: clear from {steps} higher, or leave out the upper one",)
