@@ -85,6 +85,22 @@ def test_the_demo_set_is_found_from_any_folder(installed: Installed) -> None:
     assert int(installed.run("-c", code)) >= 1
 
 
+def test_the_installed_command_prints_sheets_with_its_own_letters(installed: Installed) -> None:
+    (installed.elsewhere / "song.toml").write_text(
+        'title = "One"\nkey = "C"\nmeter = "4/4"\ntempo = 90\n[sections.A]\nbars = "| C | G7 |"\n', encoding="utf-8"
+    )
+    installed.command("export", "song.toml", "--to", "one.pdf")
+    assert (installed.elsewhere / "one.pdf").read_bytes().startswith(b"%PDF")
+
+
+def test_what_is_no_python_is_installed_too(installed: Installed) -> None:
+    lib = installed.packages / "stillhand" / "lib"
+    carried = {path.relative_to(lib) for path in lib.rglob("*")}
+    ours = [path for name in ("engine", "tui", "setlists") for path in (ROOT / name).rglob("*.*") if path.is_file()]
+    expected = {path.relative_to(ROOT) for path in ours if "__pycache__" not in path.parts}
+    assert expected - carried <= {Path("tui/_launch.py")}
+
+
 def test_another_package_named_tui_is_not_in_the_way(installed: Installed) -> None:
     foreign = installed.packages / "tui"
     foreign.mkdir()
