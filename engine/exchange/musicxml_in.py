@@ -7,6 +7,7 @@ Source: MusicXML 4.0 (W3C).
 from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
+from itertools import pairwise
 from xml.etree.ElementTree import Element
 
 from engine.chord.symbol import read_symbol
@@ -47,7 +48,21 @@ def song_from_musicxml(data: bytes, name: str = "") -> Imported:
     doubts += [f"measure {measures[block.start].number}: {block.name} is never played" for block in blocks
                if block.name not in played]  # fmt: skip
     song = replace(_song(root, measures, blocks, name, doubts), roadmap=tuple(roadmap))
-    return _checked(song, doubts)
+    return _checked(_shared(song, blocks), doubts)
+
+
+def _shared(song: Song, blocks: list[Block]) -> Song:
+    """Return the song with each section once: one marked again with the same bars is played again."""
+    kept: list[tuple[str, Section]] = []
+    called: dict[str, str] = {}
+    for block, section in zip(blocks, song.sections, strict=True):
+        alike = (one.name for base, one in kept if base == block.mark and replace(one, name=section.name) == section)
+        name = next(alike, "") if block.mark else ""
+        called[section.name] = name or section.name
+        if not name:
+            kept.append((block.mark, section))
+    sections = tuple(section for _, section in kept)
+    return replace(song, sections=sections, roadmap=tuple(called[name] for name in song.roadmap))
 
 
 def _measures(root: Element) -> tuple[list[Measure], list[str]]:
@@ -200,9 +215,8 @@ def _beats(quarters: Fraction, meter: Meter) -> Fraction:
 
 def _events(places: dict[Fraction, str], length: Fraction, first: Fraction, holds: list[Fraction]) -> tuple[Event, ...]:
     spots = list(places.items())
-    places = dict(
-        spot for before, spot in zip([None, *spots], spots, strict=False) if not before or before[1] != spot[1]
-    )
+    silent = [place for (_, before), (place, now) in pairwise(spots) if before == now == "N.C."]
+    places = {place: symbol for place, symbol in spots if place not in silent}
     starts = [*places, length]
     events = []
     for number, (start, symbol) in enumerate(places.items()):

@@ -69,6 +69,7 @@ class _Reading:
     divisions: int = 1
     shift: int = 0
     semitones: int = 0
+    staves: int = 1
     here: Fraction = Fraction(0)
     last: Fraction = Fraction(0)
     doubts: list[str] = field(default_factory=list)
@@ -103,6 +104,7 @@ def _measure(reading: _Reading, element: Element, place: str) -> Measure:
 
 def _attributes(reading: _Reading, measure: Measure, item: Element) -> None:
     reading.divisions = max(1, whole(text_of(item, "divisions"), reading.divisions))
+    reading.staves = whole(text_of(item, "staves"), reading.staves)
     move = item.find("transpose")
     if move is not None:
         _transposes(reading, move)
@@ -172,13 +174,17 @@ def _note(reading: _Reading, measure: Measure, item: Element) -> None:
 def _sing(reading: _Reading, measure: Measure, item: Element) -> None:
     pitch = item.find("pitch")
     step = text_of(pitch, "step").upper()
+    lyric = item.find("lyric") is not None
+    if reading.staves > 1 and not lyric:
+        # Two staves without words are a pianist's, whose top note is no tune.
+        return
     if step not in SEMITONES or text_of(item, "voice", "1") not in ("1", "") or text_of(item, "staff", "1") != "1":
         return
     octave, alter = whole(text_of(pitch, "octave"), 4), whole(text_of(pitch, "alter"))
     key = 12 * (octave + 1) + SEMITONES[step] + alter + reading.semitones
     if 0 <= key <= 127:
         measure.notes.append(key)
-        if item.find("lyric") is not None:
+        if lyric:
             measure.sung.append(key)
 
 

@@ -18,12 +18,14 @@ SHORTEST = 4
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """A section to be: measures `start` to before `end`, its name, and the repeats that keep their signs."""
+    """A section to be: measures `start` to before `end`, its name, the repeats that keep their signs, and the
+    rehearsal mark it was named by."""
 
     start: int
     end: int
     name: str
     frames: tuple[Frame, ...]
+    mark: str = ""
 
     def played(self) -> list[int]:
         """Return the measures of one pass through the section, repeats taken."""
@@ -118,7 +120,7 @@ def _blocks(measures: Sequence[Measure], places: list[int], kept: list[Frame]) -
         name = _fresh(base, names)
         names.add(name.lower())
         frames = tuple(frame for frame in kept if start <= frame.start < end)
-        blocks.append(Block(start, end, name, frames))
+        blocks.append(Block(start, end, name, frames, first.rehearsal))
     return blocks
 
 

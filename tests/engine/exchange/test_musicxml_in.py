@@ -158,6 +158,18 @@ def test_a_repeat_over_two_marked_sections_is_written_out_in_the_roadmap():
     assert reading(data).song.roadmap == ("A", "B", "A", "B", "C")
 
 
+def test_a_mark_that_comes_again_over_the_same_bars_is_the_same_section():
+    verse, chorus = mark("Verse"), mark("Chorus")
+    data = score(
+        measure("C", before=verse), measure("F", before=chorus), measure("C", before=verse), measure("G", before=chorus)
+    )
+    assert reading(data).song.roadmap == ("Verse", "Chorus", "Verse", "Chorus 2")
+
+
+def test_a_chord_struck_again_in_its_bar_stays_two():
+    assert played(score(measure("C", "C"))) == "C C"
+
+
 def test_da_capo_al_fine_takes_no_repeats():
     data = score(
         measure("C", before=mark("A"), after=bar_line("backward")),
@@ -247,6 +259,10 @@ def test_a_metronome_mark_is_a_tempo():
 def test_the_melody_gives_the_range():
     data = score(measure("C").replace("</measure>", note(0, "G5") + note(0, "A3") + "</measure>"))
     assert reading(data).song.melody == (57, 79)
+
+
+def test_two_staves_without_words_are_no_tune():
+    assert reading(score(measure("C"), first=attributes(more="<staves>2</staves>"))).song.melody is None
 
 
 def test_a_transposing_part_is_read_in_sounding_pitch():
