@@ -178,6 +178,51 @@ class Desk:
         place = SetSong(name, song, self.unfold(song))
         return stand.with_order(self.now, (*self.now.songs, place), self.now.here, f"add {song.title}")
 
+    async def written_bar(self, step: Step) -> tuple[str, str, str]:
+        """Return the bar of a step as the open song's own file has it: (chords, key of the file, meter of the bar).
+
+        Raises:
+            EngineError: the file cannot be read, or has no such bar any more.
+        """
+        from engine.song.writer import write_events
+        from tui import store
+
+        song = await asyncio.to_thread(store.open_song, self._song_file())
+        section = next((part for part in song.sections if part.name == step.section), None)
+        place = step.written[1]
+        if section is None or place >= len(section.bars):
+            raise NotThere("the song's file has no such bar any more")
+        return write_events(section.bars[place]), section.key or song.key, str(section.bars[place].meter)
+
+    async def rewrite_bar(self, step: Step, chords: str) -> None:
+        """Write other chords into the bar of a step in the open song's own file, and take the file up again.
+
+        Raises:
+            EngineError: the file would have faults, or cannot be written; it is then as it was.
+        """
+        from engine.song.reader import read_song
+        from tui import store
+
+        path = self._song_file()
+        text = await asyncio.to_thread(store.read_text, path)
+        arguments = (text, step.section, step.bar, chords)
+        changed = await self.planner.ask("bar", arguments, keep=False)
+        await asyncio.to_thread(read_song, changed, path.name)
+        self._saving = True
+        try:
+            await asyncio.to_thread(store.save, path, changed)
+            self.reload()
+        finally:
+            self._saving = False
+
+    def _song_file(self) -> Path:
+        from tui import store
+
+        place = self.now.here
+        if self.path is None or place is None:
+            raise NotThere("this song has no file")
+        return store.song_path(self.path, place.file)
+
     # Plans
 
     def request(self, place: SetSong) -> Request:

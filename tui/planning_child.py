@@ -11,6 +11,8 @@ from collections.abc import Callable
 from typing import BinaryIO
 
 from engine.errors import EngineError
+from engine.plan.model import Request
+from engine.song.model import Song
 
 LENGTH_BYTES = 4
 
@@ -46,9 +48,23 @@ def _task(name: str) -> Callable[..., object]:
         from engine.plan.alternatives import alternatives
 
         return alternatives
+    if name == "keys":
+        return _compared_keys
+    if name == "bar":
+        from engine.song.writer import replace_bar
+
+        return replace_bar
     from tui.saving import changed_text
 
     return changed_text
+
+
+def _compared_keys(song: Song, request: Request, singer: tuple[int, int] | None, horns: tuple[str, ...]) -> object:
+    from engine.plan.keys import compare_keys
+    from engine.plan.planner import plan
+    from engine.song.unfolding import unfold
+
+    return compare_keys(song, request, plan, unfold, singer, horns)
 
 
 def main() -> None:

@@ -5,18 +5,20 @@ A prompt is a frozen value; typing makes another one. Nothing here touches a scr
 """
 
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from typing import Final
 
+from engine.errors import ChartError
 from tui import rehearsal as stand
 from tui.rehearsal import NotThere, Rehearsal
 from tui.tonight import distance_words, read_wanted_key, read_wanted_tempo, tapped_tempo
 
 PATIENCE: Final[dict[str, float]] = {
-    "confirm": 3.0, "jump": 6.0, "key": 8.0, "tempo": 8.0, "find": 20.0, "add": 60.0, "note": 60.0, "other": 30.0,
+    "confirm": 3.0, "jump": 6.0, "key": 8.0, "tempo": 8.0, "find": 20.0, "add": 60.0, "note": 60.0, "other": 30.0, "bar": 180.0,
 }  # fmt: skip
 """Kind -> seconds without a key after which it goes away: a hand on the keyboard is not to come back to it."""
 
-TEXT = frozenset({"find", "add", "note"})
+TEXT = frozenset({"find", "add", "note", "bar"})
 """Kinds that take any character, a space too."""
 
 ACCEPTED: Final[dict[str, str]] = {
@@ -135,9 +137,32 @@ def words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
         return _find_words(prompt, now)
     if prompt.kind == "note":
         return f"note for {note_place(prompt, now)}: {prompt.typed}_", "Enter = write  ↑ bar or song  Esc = leave"
+    if prompt.kind == "bar":
+        reading, fault = bar_reading(prompt, now)
+        return f"{prompt.question}: {prompt.typed}_", fault or reading
     if prompt.kind == "add":
         return f"song file to add: {prompt.typed}_", "Enter = add  Esc = leave"
     return prompt.question, "↑↓ choose  forward = pin  Esc = leave"
+
+
+def bar_reading(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
+    """Return (how the typed bar is read, what is wrong with it); one of them is empty."""
+    from engine.song.reader import song_from_chart
+
+    song = now.songs[prompt.song].song
+    if "|" in prompt.typed:
+        return "", "one bar at a time, without bar lines"
+    try:
+        read = song_from_chart(f"| {prompt.typed} |", song.key, prompt.subject or str(song.meter), song.tempo)
+    except ChartError as error:
+        fault = error.faults[0]
+        return "", f"{fault.found}, {fault.hint}"
+    events = read.sections[0].bars[0].events
+    return "  ".join(f"{event.symbol} {_figure(event.beats)}" for event in events), ""
+
+
+def _figure(beats: Fraction) -> str:
+    return str(beats) if beats.denominator == 1 else f"{float(beats):g}"
 
 
 def note_place(prompt: Prompt, now: Rehearsal) -> str:

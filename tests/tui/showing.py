@@ -32,10 +32,11 @@ class ReadyPlanner:
 
     async def ask(self, task: str, arguments: tuple[Any, ...], urgency: int = URGENT, keep: bool = True) -> Any:
         self.asked.append((task, arguments))
-        if task == "save":
+        if task in ("save", "bar"):
+            from engine.song.writer import replace_bar
             from tui.saving import changed_text
 
-            return changed_text(*arguments)
+            return changed_text(*arguments) if task == "save" else replace_bar(*arguments)
         return self.answers.get(task, ())
 
     async def close(self) -> None:

@@ -6,9 +6,11 @@ from engine.errors import EngineError
 from engine.plan.model import PlannedStep
 from engine.song.model import Pin, Step
 from tui import rehearsal as stand
+from tui.desk import short_words
 from tui.keymap import bindings
-from tui.prompts import Prompt
+from tui.prompts import Prompt, bar_reading
 from tui.screens.page import Page
+from tui.screens.stand_picture import pretty_key
 from tui.widgets.cells import Rows, blank, pad, text_row
 from tui.widgets.chart import LEGEND, chart_rows
 from tui.widgets.keyboard import keyboard_rows, song_range
@@ -147,6 +149,29 @@ class ChartScreen(Page):
             self.desk.become(stand.to_step(self.desk.now, self.cursor, "bars"))
         self.action_close()
 
+    # The bar in the song's own file
+
+    def action_edit(self) -> None:
+        if self.desk.now.steps:
+            self.run_worker(self._edit(self.desk.now.steps[self.cursor]), exclusive=True, group="edit")
+
+    async def _edit(self, step: Step) -> None:
+        try:
+            chords, key, meter = await self.desk.written_bar(step)
+        except EngineError as fault:
+            self.desk.say(short_words(fault), alarm=True)
+            return
+        where = f"{step.section} bar {step.bar} in {pretty_key(key)}"
+        self.ask(Prompt("bar", self.desk.now.song, typed=chords, subject=meter, question=where))
+
+    async def _rewrite(self, step: Step, chords: str) -> None:
+        try:
+            await self.desk.rewrite_bar(step, chords)
+        except EngineError as fault:
+            self.desk.say(short_words(fault), alarm=True)
+        else:
+            self.desk.say(f"{step.section} bar {step.bar} is written into the song's file")
+
     # Other voicings
 
     def action_other(self) -> None:
@@ -174,6 +199,14 @@ class ChartScreen(Page):
         return chosen_words(prompt, self._choices, self.desk.now)
 
     def accept(self, prompt: Prompt) -> None:
+        if prompt.kind == "bar":
+            _, fault = bar_reading(prompt, self.desk.now)
+            if fault:
+                self.desk.say(f"not written: {fault}", alarm=True)
+            else:
+                step = self.desk.now.steps[self.cursor]
+                self.run_worker(self._rewrite(step, prompt.typed), exclusive=True, group="edit")
+            return
         from tui.screens.voicings import chosen_pin
 
         pin = chosen_pin(prompt, self._choices, self.desk.now)

@@ -6,8 +6,9 @@ from types import SimpleNamespace
 
 import pytest
 
+from engine.plan.keys import KeyRow
 from tests.tui import charts
-from tests.tui.showing import ReadyPlanner, running, shown, stand_app, text
+from tests.tui.showing import Player, ReadyPlanner, running, shown, stand_app, text
 from tui.app import StandApp
 from tui.keymap import SCREENS, keys_of
 
@@ -227,26 +228,92 @@ async def test_another_voicing_is_chosen_with_its_price_and_pinned() -> None:
         assert app.desk.now.here.song.pins[0].right == (64, 67)
 
 
+PIER = """\
+title = "Pier Lights"   # ours
+key = "C"
+meter = "4/4"
+tempo = 100
+
+[sections.Verse]
+bars = "| Dm7 | G7 | Cmaj7 | % |"
+"""
+
+
+@pytest.fixture
+def pier(tmp_path: Path) -> StandApp:
+    """A set of one song, in files."""
+    (tmp_path / "pier.toml").write_text(PIER)
+    (tmp_path / "set.toml").write_text('title = "Pier"\n[[songs]]\nfile = "pier.toml"\nkey = "D"\n')
+    from tui import store
+
+    return stand_app(store.open_set(tmp_path / "set.toml"), path=tmp_path / "set.toml")
+
+
+async def waited(pilot: Player, app: StandApp, words: str) -> None:
+    for _ in range(100):
+        if words in text(app):
+            return
+        await pilot.pause(0.02)
+    assert words in text(app)
+
+
+async def test_a_bar_is_edited_in_the_songs_own_file_and_key(pier: StandApp, tmp_path: Path) -> None:
+    async with running(pier) as pilot:
+        await pilot.press("b", "right", "e")
+        await waited(pilot, pier, "Verse bar 2 in C: G7_")
+        await pilot.press("backspace", "backspace", *"Dm7 G7")
+        assert "Dm7 2  G7 2" in shown(pier)[0]
+        await pilot.press("enter")
+        await waited(pilot, pier, "is written into")
+        assert (tmp_path / "pier.toml").read_text() == PIER.replace("| G7 |", "| Dm7 G7 |")
+        assert [step.symbol for step in pier.desk.now.steps][1:3] == ["Em7", "A7"]
+
+
+async def test_a_faulty_bar_says_what_is_wrong_and_is_not_written(pier: StandApp, tmp_path: Path) -> None:
+    async with running(pier) as pilot:
+        await pilot.press("b", "e")
+        await waited(pilot, pier, "Verse bar 1 in C: Dm7_")
+        await pilot.press(*"xyz", "enter")
+        assert "not written" in shown(pier)[0]
+        assert (tmp_path / "pier.toml").read_text() == PIER
+
+
 # The keys
 
 
+def key_rows() -> tuple[KeyRow, ...]:
+    return tuple(
+        KeyRow(key, up, 0, 40.0 - up, 180.0, 0, None, 0, 0.0, (("Bb", "D"),), best=up == 11, reason=f"reason {key}")
+        for up, key in enumerate(("Eb", "E", "F", "Gb", "G", "Ab", "A", "Bb", "B", "C", "Db", "D"))
+    )
+
+
 async def test_twelve_keys_are_compared_and_the_best_is_marked() -> None:
-    app = stand_app(replace(charts.harbour_set(charts.LAMPS), horns=("Bb",)))
+    app = stand_app(replace(charts.harbour_set(), horns=("Bb",)))
+    planner(app).answers["keys"] = key_rows()
     async with running(app, (100, 30)) as pilot:
         await pilot.press("y")
-        await pilot.pause()
-        rows = [row for row in shown(app) if "half step" in row or "the same key" in row]
+        rows = [row for row in shown(app) if " mm" in row]
         assert len(rows) == 12
-        assert "★" in text(app)
+        assert rows[-1].split()[:4] == ["★", "D", "+11", "29"]
         assert "Bb horn" in text(app)
+        assert "reason Eb" in text(app)
 
 
 async def test_a_key_is_taken_for_tonight() -> None:
     app = stand_app()
+    planner(app).answers["keys"] = key_rows()
     async with running(app) as pilot:
         await pilot.press("y", "down", "enter")
         assert app.desk.now.here is not None
         assert app.desk.now.here.song.key == "E"
+
+
+async def test_keys_that_are_still_being_planned_are_awaited() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("y", "down", "enter")
+        assert "planning the song in twelve keys" in text(app)
 
 
 # Sound and help
