@@ -16,6 +16,9 @@ SMALLEST = 10.0
 MARGIN = 14.0
 """Millimetres that stay empty round a page, for punch holes and thumbs (own choice)."""
 
+MISSING = "▫"
+"""Stands for a sign that the typeface does not have, since a gap would read as another word."""
+
 CAP = 0.73
 """Height of a capital over the size of the type. Source: the font's own table."""
 
@@ -49,6 +52,7 @@ class Paper:
         if paper not in PAPERS:
             raise ValueError(f"no such paper: {paper}")
         from fpdf import FPDF
+        from fpdf.fonts import TTFFont
 
         self.width, self.height = PAPERS[paper]
         self._pdf = FPDF(unit="mm", format=(self.width, self.height))
@@ -61,6 +65,8 @@ class Paper:
         self._pdf.set_creator("stillhand")
         # The same music is the same file, whenever it is printed.
         self._pdf.set_creation_date(_NO_DATE)
+        letters = [set(font.cmap) for font in self._pdf.fonts.values() if isinstance(font, TTFFont)]
+        self._known = set.intersection(*letters)
         self._widths: dict[tuple[str, Ink], float] = {}
 
     @property
@@ -91,8 +97,13 @@ class Paper:
     def data(self) -> bytes:
         return bytes(self._pdf.output())
 
+    def shown(self, text: str) -> str:
+        """Return a text with a small square for each sign that the typeface has no letter for."""
+        return "".join(sign if ord(sign) in self._known else MISSING for sign in text)
+
     def measure(self, text: str, ink: Ink) -> float:
         """Return the width of a text in millimetres."""
+        text = self.shown(text)
         known = self._widths.get((text, ink))
         if known is None:
             self._pdf.set_font("stand", "B" if ink.bold else "", ink.size)
@@ -108,6 +119,7 @@ class Paper:
 
     def whole_text(self, x: float, y: float, text: str, ink: Ink, room: float = 0.0, align: str = "left") -> float:
         """Set one line of text as `text` does, but however narrow it must be, nothing of it is cut."""
+        text = self.shown(text)
         if not text:
             return 0.0
         width = self.measure(text, ink)

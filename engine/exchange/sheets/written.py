@@ -1,11 +1,8 @@
 """What a horn reads: a song in the horn's own written pitch, for a copy, never for keeping."""
 
 from engine.song.model import Song
-from engine.song.transposing import shifted
+from engine.song.transposing import WRITTEN, shifted
 from engine.theory.key import between, read_key, sensible
-
-HORNS: dict[str, int] = {"C": 0, "Bb": 2, "Eb": 3, "F": 1}
-"""A horn's key -> fifths from the sounding to the written key. Source: common practice, transposing instruments."""
 
 
 def written_for(song: Song, horn: str) -> Song:
@@ -14,7 +11,7 @@ def written_for(song: Song, horn: str) -> Song:
     Raises:
         KeyError: there is no such horn.
     """
-    fifths = HORNS[horn]
+    fifths = WRITTEN[horn]
     if not fifths:
         return song
     old = read_key(song.key)

@@ -1,6 +1,7 @@
 import pytest
 
-from engine.exchange.sheets.written import HORNS, written_for
+from engine.exchange.sheets.written import written_for
+from engine.song.transposing import WRITTEN
 from engine.song.unfolding import unfold
 
 
@@ -10,7 +11,7 @@ def test_concert_e_flat_is_written_in_the_horns_own_key(song, horn, key, first):
     assert (written.key, written.sections[0].bars[0].events[0].symbol) == (key, first)
 
 
-@pytest.mark.parametrize("horn", HORNS)
+@pytest.mark.parametrize("horn", WRITTEN)
 def test_degrees_are_the_same_in_every_pitch(song, horn):
     degrees = [[step.chord.degrees for step in unfold(one)] for one in (song, written_for(song, horn))]
     assert degrees[0] == degrees[1]
