@@ -36,39 +36,10 @@ from engine.voicing import methods
 ROOT = Path(__file__).parents[2]
 
 CHANGES = [
-    "Dm7",
-    "G7",
-    "Cmaj7",
-    "Am7",
-    "Dm7b5",
-    "G7b9",
-    "Cm6",
-    "Cm7",
-    "F7",
-    "Bbmaj7",
-    "Gm7",
-    "Em7b5",
-    "A7b9",
-    "Dm7",
-    "D7",
-    "Gmaj7",
-    "Em7",
-    "A7",
-    "Dmaj7",
-    "Bm7",
-    "E7",
-    "Am7",
-    "D7",
-    "G6",
-    "Ab7",
-    "Gmaj7",
-    "Fm7",
-    "Bb7",
-    "Ebmaj7",
-    "Cm7",
-    "Abmaj7",
-    "G7sus4",
-]
+    "Dm7", "G7", "Cmaj7", "Am7", "Dm7b5", "G7b9", "Cm6", "Cm7", "F7", "Bbmaj7", "Gm7", "Em7b5", "A7b9", "Dm7",
+    "D7", "Gmaj7", "Em7", "A7", "Dmaj7", "Bm7", "E7", "Am7", "D7", "G6", "Ab7", "Gmaj7", "Fm7", "Bb7", "Ebmaj7",
+    "Cm7", "Abmaj7", "G7sus4",
+]  # fmt: skip
 
 
 def song(changes: int) -> Song:
@@ -101,8 +72,8 @@ def best(job: Callable[[], object], times: int = 5) -> float:
 def forget() -> None:
     """Empty every memory of the planner, as in a process that has just started."""
     for memory in (
-        grip.grips, grip._fingerings, grip._pair_points, states.states, states._fixed, states._laid_out, states._zone_costs,
-        states._mud, shifts.shift, shifts._between, methods.shapes,
+        grip.grips, grip._fingerings, grip._pair_points, states.states, states._fixed, states._laid_out,
+        states._zone_costs, states._mud, shifts.shift, shifts._between, methods.shapes,
     ):  # fmt: skip
         memory.cache_clear()
 
@@ -248,9 +219,7 @@ def length(request: Request) -> None:
         base = base or each
         row(f"{changes} changes, each", each, each / base, "x a change of the shortest")
     peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
-    print(
-        f"  peak memory after 10,000 changes: {peak:.0f} MB (goal under 200, with numpy, scipy and networkx loaded here)"
-    )
+    print(f"  peak memory after 10,000 changes: {peak:.0f} MB (goal under 200; scipy and networkx are loaded here too)")
 
 
 def imports() -> None:
