@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from textwrap import wrap
 
 from engine.exchange.sheets.cue_sheet import SHIFTS, Sheet
-from engine.exchange.sheets.roadmap import beginning, ending, legs, pickup_words, played_sections
+from engine.exchange.sheets.roadmap import bar_words, beginning, ending, legs, pickup_words, played_sections
 from engine.plan.model import PlannedNote, PlannedStep
 from engine.plan.words import moves_in_words
 from engine.practice.ranking import HardShift, rank
@@ -115,7 +115,7 @@ def _close(bars: tuple[Bar, ...], place: int) -> str:
 def _shift(one: HardShift) -> list[str]:
     before, after = one.steps
     place = one.tightest
-    lines = _wrapped("", f"{' > '.join(place.symbols)}  {place.section}, bar {place.bar}: {time_words(one)}", "  ")
+    lines = _wrapped("", f"{' > '.join(place.symbols)}  {bar_words(place.section, place.bar)}: {time_words(one)}", "  ")
     for hand, name in (("left", "LH"), ("right", "RH")):
         if _notes(before, hand) or _notes(after, hand):
             words = f"{name}  {_grip(before, hand)} > {_grip(after, hand)}: {moves_in_words(after, hand)}"

@@ -7,7 +7,7 @@ from engine.exchange.sheets.drawing import draw_line
 from engine.exchange.sheets.grid import SIZES, Line, Size, fits, gaps, lines
 from engine.exchange.sheets.keyboards import HEIGHT, draw_keyboard, stretch
 from engine.exchange.sheets.paper import POINT, SMALLEST, Box, Ink, Paper
-from engine.exchange.sheets.roadmap import Leg, beginning, ending, legs, played_sections
+from engine.exchange.sheets.roadmap import Leg, bar_words, beginning, ending, legs, played_sections
 from engine.exchange.sheets.signs import printed, printed_key, tempo_sign
 from engine.plan.model import Plan
 from engine.practice.ranking import HardShift, rank
@@ -202,7 +202,7 @@ def _shift_words(paper: Paper, one: HardShift, y: float, room: float) -> None:
     place = one.tightest
     chords = " → ".join(printed(symbol) for symbol in place.symbols)
     paper.text(paper.left, y + 3.4, chords, Ink(12, bold=True), room=room - 3)
-    paper.text(paper.left, y + 8, f"{place.section}, bar {place.bar}", SMALL, room=room - 3)
+    paper.text(paper.left, y + 8, bar_words(place.section, place.bar), SMALL, room=room - 3)
     paper.text(paper.left, y + 12, time_words(one), SMALL, room=room - 3)
 
 

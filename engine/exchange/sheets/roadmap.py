@@ -66,3 +66,8 @@ def _words(song: Song, last: bool) -> str:
 def pickup_words(section: Section) -> str:
     """Return how long a section's pickup is: `pickup 1 beat`."""
     return f"pickup {section.pickup} beat{'' if section.pickup == 1 else 's'}"
+
+
+def bar_words(section: str, bar: int) -> str:
+    """Return a place in words: `Verse, bar 3`, or `Verse, pickup` before its first bar."""
+    return f"{section}, bar {bar}" if bar else f"{section}, pickup"

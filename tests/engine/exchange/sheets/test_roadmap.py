@@ -1,4 +1,4 @@
-from engine.exchange.sheets.roadmap import Leg, beginning, ending, legs, played_sections
+from engine.exchange.sheets.roadmap import Leg, bar_words, beginning, ending, legs, played_sections
 from engine.song.unfolding import unfold
 
 
@@ -14,3 +14,7 @@ def test_sections_stand_in_the_order_they_are_first_played(song):
 def test_a_song_says_how_it_begins_and_how_it_ends(song):
     assert beginning(song) == "Intro (piano alone): Abmaj7"
     assert ending(song) == "Tag: Eb6, hold"
+
+
+def test_a_pickup_is_no_bar():
+    assert [bar_words("Verse", bar) for bar in (0, 1)] == ["Verse, pickup", "Verse, bar 1"]
