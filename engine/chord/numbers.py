@@ -13,7 +13,7 @@ from engine.theory.pitch import NoteName
 
 _FIFTHS = {1: 0, 2: 2, 3: 4, 4: -1, 5: 1, 6: 3, 7: 5}
 _ROMAN = {"I": 1, "II": 2, "III": 3, "IV": 4, "V": 5, "VI": 6, "VII": 7}
-_FIGURE = re.compile(r"([b#]*)([1-7])(?!\d)(.*)")
+_FIGURE = re.compile(r"([b#]*)([1-7])(?=\D|$|(?:69|5|6|7|9|11|13)(?!\d))(.*)")
 _NUMERAL = re.compile(r"([b#]*)(VII|VI|V|IV|III|II|I|vii|vi|v|iv|iii|ii|i)(?![iIvV])(.*)")
 _MINOR_SIXTH = -3
 

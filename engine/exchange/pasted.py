@@ -27,8 +27,10 @@ from engine.theory.key import Key, read_key, sensible
 from engine.theory.meter import meter as read_meter
 from engine.theory.pitch import NoteName
 
-LARGEST = 400_000
-"""Characters beyond which a text is no chart (own choice)."""
+LARGEST = 100_000
+MOST_LINES = 1000
+MOST_WORDS = 5000
+"""Characters, lines with chords and words in them beyond which a text is no chart of one song (own choice)."""
 LONGEST_CUE = 40
 
 _FIRST_BAR = re.compile(r":?\|+:?|\[\d")
@@ -85,6 +87,9 @@ def song_from_text(text: str, name: str = "", per_bar: int = 1, reading: dict[st
     names = "german" if _GERMAN.search(_chords_only(text)) else "english"
     rules = replace(HouseRules(names=names), **(reading or {}))  # type: ignore[arg-type]
     lines, head = lines_of(text, rules)
+    chords = [line for line in lines if line.kind in ("bars", "chords")]
+    if len(chords) > MOST_LINES or sum(len(line.text.split()) for line in chords) > MOST_WORDS:
+        raise NotImported("the text has far more chords than one song", "import its songs one by one")
     chart = _Chart(head, rules, _is_numbers(lines), max(1, min(4, per_bar)))
     chart.doubts += [f"the heading says {remark[:40]!r}, which was left out" for remark in head.other if remark]
     _gather(chart, lines)

@@ -23,12 +23,17 @@ def _fit(key: Key, chords: Sequence[Chord]) -> float:
     scale = {(relative + step) % 12 for step in MAJOR}
     points = 0.0
     for chord in chords:
-        third = chord.tone("3", "b3")
-        inside = chord.root.pc in scale and (third is None or third.pc in scale)
+        inside = {tone.pc for tone in chord.tones} <= scale
         # The dominant of a minor key has a raised third.
-        leading = key.minor and chord.root.pc == (key.tonic.pc + 7) % 12
-        points += 1.0 if inside or leading else 0.0
+        leading = key.minor and chord.root.pc == (key.tonic.pc + 7) % 12 and "3" in chord.degrees
+        points += 1.0 if inside or leading else 0.5 if chord.root.pc in scale else 0.0
     for at, weight in ((-1, 2.0), (0, 1.0)):
-        if chords and chords[at].root.pc == key.tonic.pc and ("b3" in chords[at].degrees) == key.minor:
+        if chords and _tonic(chords[at], key):
             points += weight
     return points
+
+
+def _tonic(chord: Chord, key: Key) -> bool:
+    """Return whether a chord can be the key's own: on its tonic, of its mode, no dominant seventh."""
+    dominant = {"3", "b7"} <= set(chord.degrees)
+    return chord.root.pc == key.tonic.pc and ("b3" in chord.degrees) == key.minor and not dominant

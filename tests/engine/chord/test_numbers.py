@@ -1,13 +1,14 @@
 import pytest
 
 from engine.chord.numbers import number_of, symbol_of_number
+from engine.chord.quality import KNOWN
 from engine.chord.symbol import read_symbol
 from engine.errors import SymbolError
 
 
 @pytest.mark.parametrize(
     ("number", "symbol"),
-    [("1", "D"), ("6-", "B-"), ("2-7", "E-7"), ("5/7", "A/C#"), ("1/3", "D/F#"), ("b7", "C"), ("5sus", "Asus"),
+    [("1", "D"), ("6-", "B-"), ("2-7", "E-7"), ("5/7", "A/C#"), ("1/3", "D/F#"), ("b7", "C"), ("57", "A7"), ("b79", "C9"), ("16/9", "D6/9"), ("5sus", "Asus"),
      ("ii7", "Em7"), ("V7", "A7"), ("Imaj7", "Dmaj7"), ("IIm7", "Em7"), ("V7/ii", "B7"), ("bIII", "F"), ("I/3", "D/F#"),
      ("#ivo7", "G#o7"), ("viiø7", "C#ø7")],
 )  # fmt: skip
@@ -29,3 +30,11 @@ def test_what_is_no_number_is_refused():
 @pytest.mark.parametrize(("symbol", "number"), [("Em7/D", "2m7/1"), ("F#7", "37"), ("Bb", "b6")])
 def test_a_chord_is_shown_by_its_number(symbol, number):
     assert number_of(read_symbol(symbol), "D") == number
+
+
+@pytest.mark.parametrize("quality", KNOWN)
+@pytest.mark.parametrize(("root", "key"), [("F#", "D"), ("Bb", "Am"), ("C", "Eb")])
+def test_a_number_shown_reads_as_the_same_chord(root, quality, key):
+    chord = read_symbol(root + quality)
+    again = read_symbol(symbol_of_number(number_of(chord, key), key))
+    assert (again.root, again.tones) == (chord.root, chord.tones)
