@@ -14,7 +14,7 @@ from engine.exchange.lead_sheet.measures import Measure
 from engine.exchange.lead_sheet.playing import playing_order
 from engine.exchange.typed.bars import Mending, is_number, mended
 from engine.exchange.typed.guess import likely_key
-from engine.exchange.typed.lines import Head, Line, lines_of, section_label
+from engine.exchange.typed.lines import LONGEST_LINE, Head, Line, lines_of, section_label
 from engine.song.head import FASTEST, SLOWEST
 from engine.song.model import Song
 from engine.song.reader import read_song
@@ -84,6 +84,9 @@ def song_from_text(text: str, name: str = "", per_bar: int = 1, reading: dict[st
     if len(text) > LARGEST:
         raise NotImported("the text is far too long for a chart", "is it the right file?")
     text = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n").replace("\t", "    ")
+    long = next((number for number, line in enumerate(text.split("\n"), 1) if len(line) > LONGEST_LINE), 0)
+    if long:
+        raise NotImported(f"line {long} is far too long for a line of a chart", "break it at its bar lines")
     names = "german" if _GERMAN.search(_chords_only(text)) else "english"
     rules = replace(HouseRules(names=names), **(reading or {}))  # type: ignore[arg-type]
     lines, head = lines_of(text, rules)
@@ -216,7 +219,7 @@ def _imported(chart: _Chart, name: str) -> Imported:
     try:
         song = read_song(text, "")
     except ChartError as error:
-        faults = tuple(replace(fault, line=places.get(fault.line, fault.line)) for fault in error.faults)
+        faults = tuple(replace(fault, line=places.get(fault.line, 1)) for fault in error.faults)
         raise ChartError(name or "the text", faults) from None
     if chart.head.capo:
         song = _sounding(song, chart)

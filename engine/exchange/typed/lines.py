@@ -81,7 +81,7 @@ def lines_of(text: str, rules: HouseRules = DEFAULT_RULES) -> tuple[list[Line], 
     found: list[Line] = []
     barred = any("|" in line for line in text.splitlines())
     for number, raw in enumerate(text.splitlines(), 1):
-        line = "".join(sign if sign.isprintable() else " " for sign in raw[:LONGEST_LINE]).strip()
+        line = "".join(sign if sign.isprintable() else " " for sign in raw).strip()
         found.append(_line(number, line, head, barred, rules))
     return found, head
 

@@ -174,7 +174,9 @@ def test_a_text_without_chords_is_refused(text):
         song_from_text(text)
 
 
-@pytest.mark.parametrize("text", ["| C |\n" * 2000, "| " + "C " * 6000 + "|", "Verse\n| C | D.S.\n" * 20_000])
+@pytest.mark.parametrize(
+    "text", ["| C |\n" * 2000, "| C C C C |\n" * 900, "| C " * 3000, "Verse\n| C | D.S.\n" * 20_000]
+)
 def test_a_text_with_more_chords_than_a_song_is_refused_at_once(text):
     with pytest.raises(NotImported, match="far"):
         song_from_text(text)
