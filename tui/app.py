@@ -76,6 +76,7 @@ class StandApp(App[None]):
         self.held: tuple[int, ...] = ()
         self._port = port
         self._report = ""
+        self._beat = 0
         for theme in ("dark", "light"):
             self.register_theme(_theme(theme))
         self.theme = _named(self.picture_theme)
@@ -241,7 +242,8 @@ class StandApp(App[None]):
     def on_stand_app_heard(self, message: Heard) -> None:
         event = message.event
         if event.kind == "beat":
-            self.stand.lamp = {3: "●●", 2: "●", 1: "○"}.get(event.value, "·")
+            self._beat = 1 if event.value == 3 else self._beat + (event.value > 0)
+            self.stand.lamp = f"{'●' if event.value > 1 else '○'} {self._beat}"
         elif event.kind == "end":
             self.stand.lamp = ""
         elif event.kind == "in":

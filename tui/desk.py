@@ -250,7 +250,7 @@ class Desk:
         """Have the open song planned if it is not."""
         place = self.now.here
         if place is not None and place.steps and self._asks(place):
-            self._start(self._make_plan(place, URGENT))
+            self.start_task(self._make_plan(place, URGENT))
 
     def _asks(self, place: SetSong) -> bool:
         """Tell whether a song's plan is neither there nor being made, and mark it as being made."""
@@ -370,9 +370,10 @@ class Desk:
 
                 self._files = files_in(await asyncio.to_thread(store.read_text, self.path))
         self.want_plan()
-        self._start(self._plan_all())
+        self.start_task(self._plan_all())
 
-    def _start(self, work: Coroutine[Any, Any, None]) -> None:
+    def start_task(self, work: Coroutine[Any, Any, None]) -> None:
+        """Have something done beside the keys, until the desk closes."""
         try:
             task = asyncio.get_running_loop().create_task(work)
         except RuntimeError:

@@ -14,7 +14,8 @@ from tui.rehearsal import NotThere, Rehearsal
 from tui.tonight import distance_words, read_wanted_key, read_wanted_tempo, tapped_tempo
 
 PATIENCE: Final[dict[str, float]] = {
-    "confirm": 3.0, "jump": 6.0, "key": 8.0, "tempo": 8.0, "find": 20.0, "add": 60.0, "note": 60.0, "other": 30.0, "bar": 180.0,
+    "confirm": 3.0, "jump": 6.0, "key": 8.0, "tempo": 8.0, "find": 20.0, "add": 60.0, "note": 60.0, "other": 30.0,
+    "bar": 180.0,
 }  # fmt: skip
 """Kind -> seconds without a key after which it goes away: a hand on the keyboard is not to come back to it."""
 

@@ -3,6 +3,7 @@
 The clock process is started when it is first needed, and only then is anything of MIDI imported.
 """
 
+import asyncio
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -10,6 +11,7 @@ from typing import TYPE_CHECKING
 from tui.desk import Desk
 
 if TYPE_CHECKING:
+    from engine.perform.timeline import Performance
     from engine.perform.touch import Touch
     from tui.devices.clock import Clock, ClockEvent
 
@@ -77,8 +79,17 @@ class Sound:
         except ValueError as fault:
             desk.say(str(fault), alarm=True)
             return
-        self.clock.play(performance, delay=0.05)
+        desk.start_task(self._play(performance))
         desk.say(f"count {place.song.count}" + ("" if self.port else "  (on the screen only: no MIDI port, m = sound)"))
+
+    async def _play(self, performance: "Performance") -> None:
+        """Play as soon as the clock's process is there: the first time it has to be started."""
+        clock = self.clock
+        for _ in range(100):
+            if clock.process_id is not None:
+                break
+            await asyncio.sleep(0.03)
+        clock.play(performance, delay=0.05)
 
     def toggle_steps(self, desk: Desk) -> None:
         """Sound each chord as the player steps, or leave that to the player."""

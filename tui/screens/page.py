@@ -7,7 +7,7 @@ from textual.app import ComposeResult
 from tui.keymap import key_line
 from tui.screens.asking import Asking
 from tui.screens.picture import Picture
-from tui.screens.stand_picture import Band, ascii_band
+from tui.screens.stand_picture import Band, ascii_band, bar_row
 from tui.widgets.cells import Row, Rows, pad, text_row
 
 if TYPE_CHECKING:
@@ -46,10 +46,7 @@ class Page(Asking):
             (left, right), role = self.asked, "here"
         elif self.desk.message:
             left, right, role = self.desk.message, "", "warn" if self.desk.alarm else "here"
-        room = width - len(right) - 1
-        if right and room > 12:
-            return text_row(f" {left}", room, role) + text_row(f"{right} ", width - room, role)
-        return text_row(f" {left}", width, role)
+        return bar_row(left, right, role, width)
 
     def action_close(self) -> None:
         self.desk.message = ""

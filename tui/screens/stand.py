@@ -68,7 +68,7 @@ class StandScreen(Asking):
             asked=self.asked,
             message=desk.message,
             alarm=desk.alarm,
-            status=self.app.status_line(),
+            status="" if tour_line(desk.toured) else self.app.status_line(),
             trouble=self.app.trouble_line(),
             keys=tour_line(desk.toured)
             or key_line("stand", self.app.own_keys, self.size.width - 3 - max(12, len(self.app.status_line()))),

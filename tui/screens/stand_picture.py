@@ -6,6 +6,8 @@ A band is drawn from its own arguments alone and kept, so that a step redraws on
 from dataclasses import dataclass
 from functools import lru_cache
 
+from rich.cells import cell_len
+
 from engine.plan.model import Plan, PlannedStep
 from engine.practice.shapes import shape_words
 from engine.song.model import Song, Step
@@ -161,7 +163,7 @@ def _bar_words(view: View, width: int) -> tuple[str, str, str]:
     if view.asked is not None:
         return view.asked[0], view.asked[1], "here"
     if view.message:
-        return view.message, "", "warn" if view.alarm else "here"
+        return view.message, view.lamp, "warn" if view.alarm else "here"
     place = view.now.here
     if place is None:
         return view.now.set_list.title, "", "bar"
@@ -212,11 +214,11 @@ def _place_words(view: View, placed: bool = True) -> str:
     place = now.here
     parts += notes_here(place.song.note if place else "", step)
     present, planned = _two(view)
+    if planned is not None and planned.warnings:
+        parts.append("! " + planned.warnings[0])
     held = shape_words(present, planned)
     if held:
         parts.append(held)
-    if planned is not None and planned.warnings:
-        parts.append("! " + planned.warnings[0])
     return "  ·  ".join(parts)
 
 
@@ -241,11 +243,18 @@ def _is_bar_note(line: str) -> bool:
 def _bar(left: str, right: str, role: str, width: int, height: int) -> Band:
     if height <= 0:
         return ()
-    row = text_row(f" {left}", width, role)
-    room = width - len(right) - 1
-    if right and room > 12:
-        row = text_row(f" {left}", room, role) + text_row(right + " ", width - room, role)
-    return (tuple(row),)
+    return (tuple(bar_row(left, right, role, width)),)
+
+
+def bar_row(left: str, right: str, role: str, width: int) -> Row:
+    """Return a row with words at both ends; what does not fit is cut at the right, of a typed line at the left."""
+    if left.endswith("_") and cell_len(left) > width - 2:
+        left = "…" + left[3 - width :]
+    room = width - cell_len(left) - 3
+    if right and room >= 6:
+        end = text_row(f"{right} ", min(room, cell_len(right) + 1), role)
+        return text_row(f" {left}", width - len(end), role) + end
+    return text_row(f" {left}", width, role)
 
 
 _Words = tuple[str, str, str, str, str, str, tuple[tuple[str, str, str], ...]]

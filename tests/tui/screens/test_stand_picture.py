@@ -1,0 +1,136 @@
+"""The stand as a picture of cells: any song, any size, each layout."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from tests.tui import charts
+from tui import rehearsal as stand
+from tui.rehearsal import LAYOUTS, Rehearsal
+from tui.screens.stand_picture import View, ascii_band, bar_row, heights, notes_here, stand_bands, stand_rows
+from tui.widgets.cells import Rows, picture_text, row_text, runs
+
+PICTURES = Path(__file__).parent / "pictures"
+NOW = stand.opened(charts.harbour_set(), charts.unfold)
+PLAN = charts.plan_of(NOW.steps)
+
+
+def view(step: int = 4, layout: str = "player", **more: object) -> View:
+    now = replace(NOW, step=step, layout=layout)
+    return replace(View(now, PLAN, keys="space next  ? help", status="no MIDI"), **more)  # type: ignore[arg-type]
+
+
+@pytest.fixture
+def same_picture(request: pytest.FixtureRequest) -> Callable[[Rows], None]:
+    """Compare with the text kept in pictures/; a missing one is written and has to be looked at."""
+
+    def compare(rows: Rows) -> None:
+        path = PICTURES / f"{request.node.name}.txt"
+        roles = "\n".join(" ".join(f"{role}:{len(text)}" for text, role in runs(row)) for row in rows)
+        drawn = f"{picture_text(rows)}\n\n{roles}\n"
+        if not path.exists():
+            PICTURES.mkdir(exist_ok=True)
+            path.write_text(drawn, encoding="utf-8")
+            pytest.fail(f"new picture {path.name}: look at it, then run again")
+        assert drawn == path.read_text(encoding="utf-8")
+
+    return compare
+
+
+@pytest.mark.parametrize(("width", "height"), [(80, 24), (120, 36), (60, 20), (40, 10)])
+def test_the_stand_looks_as_it_did(width: int, height: int, same_picture: Callable[[Rows], None]) -> None:
+    same_picture(stand_rows(view(), width, height))
+
+
+@given(
+    st.integers(1, 220),
+    st.integers(1, 70),
+    st.integers(0, len(NOW.steps)),
+    st.sampled_from(LAYOUTS),
+    st.booleans(),
+    st.text(max_size=40),
+)
+@settings(max_examples=150, deadline=None)
+def test_any_size_is_filled_exactly(
+    width: int, height: int, step: int, layout: str, planned: bool, message: str
+) -> None:
+    seen = view(step, layout, plan=PLAN if planned else None, message=message, planning=not planned)
+    bands = stand_bands(seen, width, height)
+    assert sum(map(len, bands)) == height
+    assert {len(row) for band in bands for row in band} == {width}
+
+
+@pytest.mark.parametrize("layout", LAYOUTS)
+@pytest.mark.parametrize("height", range(14, 70))
+def test_the_rows_are_shared_out_without_rest(layout: str, height: int) -> None:
+    shared = heights(80, height, layout)
+    parts = (shared.bar, shared.chords, shared.moves, shared.keyboard, shared.roadmap, shared.place, shared.status)
+    assert sum(parts) == height
+    assert min(parts) >= 0
+    assert shared.chords >= 3
+
+
+def test_the_leader_has_larger_chords_and_smaller_hands() -> None:
+    leader, player = heights(120, 36, "leader"), heights(120, 36)
+    assert leader.chords > player.chords
+    assert leader.keyboard < player.keyboard
+
+
+def test_the_same_step_is_not_drawn_twice() -> None:
+    first, second = stand_bands(view(), 80, 24), stand_bands(view(), 80, 24)
+    assert all(one is other for one, other in zip(first, second, strict=True))
+
+
+def test_a_step_leaves_bar_and_status_as_they_are() -> None:
+    before, after = stand_bands(view(4), 80, 24), stand_bands(view(5), 80, 24)
+    assert before[0] is after[0]
+    assert before[-1] is after[-1]
+
+
+def test_ascii_is_ascii() -> None:
+    for band in stand_bands(view(), 80, 24):
+        assert all(char.isascii() for row in ascii_band(band) for char, _ in row)
+
+
+def test_a_key_change_inside_the_song_is_told() -> None:
+    steps = tuple(replace(step, key="F") for step in NOW.steps)
+    place = replace(NOW.songs[0], steps=steps)
+    moved = replace(NOW, set_list=replace(NOW.set_list, songs=(place,)))
+    assert "F (song in E♭)" in row_text(stand_rows(View(moved), 80, 24)[0])
+
+
+def test_a_warning_of_the_coming_chord_is_told() -> None:
+    steps = tuple(replace(step, warnings=("rolled",)) for step in PLAN.steps)
+    assert "! rolled" in picture_text(stand_rows(view(plan=replace(PLAN, steps=steps)), 80, 24))
+
+
+def test_trouble_takes_the_place_of_the_keys() -> None:
+    assert row_text(stand_rows(view(trouble="NOT SAVED: the disk is full"), 80, 24)[-1]).startswith(" ! NOT SAVED")
+
+
+@pytest.mark.parametrize(
+    ("note", "bar", "shown"),
+    [
+        ("softly", 1, ["softly"]), ("Verse bar 2: wait", 2, ["wait"]), ("Verse bar 2: wait", 1, []),
+        ("softly\nVerse bar 1: in", 1, ["in", "softly"]), ("mind: the gap", 1, ["mind: the gap"]),
+    ],
+)  # fmt: skip
+def test_notes_stand_where_they_belong(note: str, bar: int, shown: list[str]) -> None:
+    steps = charts.unfold(charts.song("X", charts.section("Verse", "C", "F")))
+    assert notes_here(note, steps[bar - 1]) == shown
+
+
+@pytest.mark.parametrize("width", [10, 40, 80])
+def test_of_a_long_typed_line_the_end_is_shown(width: int) -> None:
+    row = row_text(bar_row("note: " + "x" * 100 + "end_", "Enter", "here", width))
+    assert len(row) == width
+    assert row.rstrip().endswith("end_")
+
+
+def test_the_end_of_the_set_is_said() -> None:
+    last = Rehearsal(NOW.set_list, song=2, step=len(NOW.songs[2].steps))
+    assert "last song of the set" in picture_text(stand_rows(View(last), 80, 24))
