@@ -10,9 +10,8 @@ from engine.chord.model import Chord
 from engine.chord.rules import DEFAULT_RULES, HouseRules
 from engine.errors import ChartError, SymbolError
 from engine.exchange.imported import Imported, NotImported
-from engine.exchange.lead_sheet.measures import Measure
-from engine.exchange.lead_sheet.playing import playing_order
 from engine.exchange.typed.bars import Mending, is_number, mended
+from engine.exchange.typed.form import Part, form_of, take_ways
 from engine.exchange.typed.guess import likely_key
 from engine.exchange.typed.lines import LONGEST_LINE, Head, Line, lines_of, section_label
 from engine.song.head import FASTEST, SLOWEST
@@ -25,7 +24,6 @@ from engine.song.words import Wording, reader_of
 from engine.song.writing import quoted, write_song
 from engine.theory.key import Key, read_key, sensible
 from engine.theory.meter import meter as read_meter
-from engine.theory.pitch import NoteName
 
 LARGEST = 100_000
 MOST_LINES = 1000
@@ -35,25 +33,6 @@ LONGEST_CUE = 40
 
 _FIRST_BAR = re.compile(r":?\|+:?|\[\d")
 _GERMAN = re.compile(r"(?:^|[\s|(/])(?:H|[CDFGAH]is|[DGAEH]e?s)(?=m|[0-9]|\s|\||$)")
-_WAYS = {
-    "jump": (("dacapo", r"\bd\.?\s?c\.?(?=\s|$)|\bda capo\b"), ("dalsegno", r"\bd\.?\s?s\.?(?=\s|$)|\bdal segno\b")),
-    "to_coda": (("coda", r"\bto\s+(?:the\s+)?coda\b"),),
-    "fine": (("fine", r"(?<!al )\bfine\b"),),
-    "segno": (("segno", r"\bsegno\b(?<!dal segno)|^sign\b"),),
-    "until": (("cue", r"\b(?:till|until)\b.*|\bon cue\b"),),
-}
-
-
-@dataclass(slots=True)
-class _Part:
-    """A section while it is gathered: lines of bars with the line they came from, and the ways in and out."""
-
-    name: str
-    times: int = 1
-    bars: list[tuple[int, str]] = field(default_factory=list)
-    cue: str = ""
-    ways: dict[str, str] = field(default_factory=dict)
-    pickup: bool = False
 
 
 @dataclass(slots=True)
@@ -62,7 +41,7 @@ class _Chart:
     rules: HouseRules
     numbers: bool
     per_bar: int
-    parts: list[_Part] = field(default_factory=list)
+    parts: list[Part] = field(default_factory=list)
     doubts: list[str] = field(default_factory=list)
     before: str = ""
     proposed: bool = False
@@ -127,8 +106,8 @@ def _gather(chart: _Chart, lines: list[Line]) -> None:
             _words(chart, line, barred)
 
 
-def _begin(chart: _Chart, name: str, times: int = 1) -> _Part:
-    part = _Part(name, max(1, min(99, times)))
+def _begin(chart: _Chart, name: str, times: int = 1) -> Part:
+    part = Part(name, max(1, min(99, times)))
     chart.parts.append(part)
     chart.before = ""
     return part
@@ -137,7 +116,7 @@ def _begin(chart: _Chart, name: str, times: int = 1) -> _Part:
 def _words(chart: _Chart, line: Line, barred: bool) -> None:
     """Take words: ways of the form, the title of the first line, or what is sung first as a cue."""
     part = chart.parts[-1] if chart.parts else None
-    if part and _take_ways(part, line.text):
+    if part and take_ways(part, line.text):
         return
     if not chart.head.title and part is None:
         chart.head.title = line.text[:80]
@@ -145,17 +124,6 @@ def _words(chart: _Chart, line: Line, barred: bool) -> None:
         part.cue = " ".join(line.text.split())[:LONGEST_CUE]
     elif barred:
         chart.doubts.append(f"line {line.number}: the words {line.text[:40]!r} were left out")
-
-
-def _take_ways(part: _Part, words: str) -> bool:
-    """Note To Coda, D.S. and the like; False when the words say nothing of the form."""
-    taken = False
-    for way, forms in _WAYS.items():
-        for value, form in forms:
-            if re.search(form, words, re.IGNORECASE):
-                part.ways[way] = value
-                taken = True
-    return taken
 
 
 def _bars(chart: _Chart, line: Line) -> None:
@@ -169,7 +137,7 @@ def _bars(chart: _Chart, line: Line) -> None:
         _begin(chart, "A")
     part = chart.parts[-1]
     if before:
-        _take_ways(part, re.sub(r"\bcoda\b", "", before, flags=re.IGNORECASE))
+        take_ways(part, re.sub(r"\bcoda\b", "", before, flags=re.IGNORECASE))
     mending = Mending(read_meter(chart.head.meter or "4/4"), chart.rules, chart.numbers, line.number, chart.before)
     if pickup and not part.bars:
         part.pickup = True
@@ -178,7 +146,7 @@ def _bars(chart: _Chart, line: Line) -> None:
     text = mended(bars, mending)
     chart.before = mending.before
     chart.doubts += mending.doubts
-    if mending.words and not _take_ways(part, mending.words):
+    if mending.words and not take_ways(part, mending.words):
         chart.doubts.append(f"line {line.number}: the words {mending.words[:40]!r} were left out")
     if text.strip():
         part.bars.append((line.number, text))
@@ -213,7 +181,7 @@ def _propose(chart: _Chart, line: Line) -> None:
 
 
 def _imported(chart: _Chart, name: str) -> Imported:
-    parts, order = _form(chart)
+    parts, order = form_of(chart.parts, chart.doubts)
     key = _key(chart, parts)
     text, places = _toml(chart, parts, order, key, name)
     try:
@@ -232,49 +200,7 @@ def _imported(chart: _Chart, name: str) -> Imported:
     return Imported(song, text, tuple(dict.fromkeys(chart.doubts + read)))
 
 
-def _form(chart: _Chart) -> tuple[list[_Part], list[str]]:
-    """Return the sections to be written, each once, and the names as played."""
-    written: dict[str, _Part] = {}
-    played: list[_Part] = []
-    for part in chart.parts:
-        if not part.bars:
-            known = written.get(part.name.lower())
-            if known:
-                played.append(replace(known, times=part.times, ways=part.ways))
-            else:
-                chart.doubts.append(f"{part.name} has no bars and was left out")
-            continue
-        part.name = _fresh(part, written)
-        written.setdefault(part.name.lower(), part)
-        played.append(part)
-    order = _order(chart, played)
-    return list(written.values()), order
-
-
-def _fresh(part: _Part, written: dict[str, _Part]) -> str:
-    """Return the part's name, or one with a number where other bars have it already."""
-    name, number = part.name, 1
-    while (other := written.get(name.lower())) and [bars for _, bars in other.bars] != [bars for _, bars in part.bars]:
-        number += 1
-        name = f"{part.name} {number}"
-    return name
-
-
-def _order(chart: _Chart, played: list[_Part]) -> list[str]:
-    home = Key(NoteName(0))
-    places = []
-    for part in played:
-        place = Measure(part.name, read_meter("4/4"), home)
-        place.segno, place.to_coda = part.ways.get("segno", ""), part.ways.get("to_coda", "")
-        place.fine, place.jump = "fine" in part.ways, part.ways.get("jump", "")
-        place.coda = "coda" if part.name.lower().startswith("coda") else ""
-        places.append(place)
-    order, doubts = playing_order(places, [])
-    chart.doubts += [re.sub(r"^measure ", "after ", doubt) for doubt in doubts]
-    return [played[at].name for at in order for _ in range(played[at].times)]
-
-
-def _key(chart: _Chart, parts: list[_Part]) -> str:
+def _key(chart: _Chart, parts: list[Part]) -> str:
     if chart.head.key:
         return chart.head.key
     if chart.numbers:
@@ -285,7 +211,7 @@ def _key(chart: _Chart, parts: list[_Part]) -> str:
     return key
 
 
-def _chords(chart: _Chart, parts: list[_Part]) -> list[Chord]:
+def _chords(chart: _Chart, parts: list[Part]) -> list[Chord]:
     read = reader_of(Wording(chart.rules))
     found: list[Chord] = []
     for part in parts:
@@ -299,7 +225,7 @@ def _chords(chart: _Chart, parts: list[_Part]) -> list[Chord]:
     return found
 
 
-def _toml(chart: _Chart, parts: list[_Part], order: list[str], key: str, name: str) -> tuple[str, dict[int, int]]:
+def _toml(chart: _Chart, parts: list[Part], order: list[str], key: str, name: str) -> tuple[str, dict[int, int]]:
     """Return the song file, and the pasted line of each of its lines of bars."""
     head = chart.head
     lines = [f"title  = {quoted(head.title or name or 'Pasted')}", f"key    = {quoted(key)}"]
@@ -330,7 +256,7 @@ def _bare(name: str) -> str:
     return name if re.fullmatch(r"[A-Za-z0-9_-]+", name) else quoted(name)
 
 
-def _roadmap(order: list[str], parts: list[_Part]) -> str:
+def _roadmap(order: list[str], parts: list[Part]) -> str:
     words = write_roadmap(tuple(order))
     if read_roadmap(words, tuple(part.name for part in parts)) == (tuple(order), ()):
         return quoted(words)
