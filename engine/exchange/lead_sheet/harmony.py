@@ -26,6 +26,11 @@ KINDS: dict[str, str] = {
 }  # fmt: skip
 """Kind -> normal spelling of the quality. Source: MusicXML 4.0, kind-value, all 33 of them."""
 
+ALSO = {"minor-major": "major-minor", "dominant-seventh": "dominant", "min": "minor", "maj": "major"} | {
+    kind.lower(): kind for kind in KINDS
+}
+"""Kinds as some programs misspell them -> as the W3C spells them. Source: files seen in the wild."""
+
 FUNCTIONAL = {
     "Neapolitan": "the Neapolitan sixth, read as a major triad over its third",
     "Italian": "the Italian sixth, read as a seventh chord without its fifth",
@@ -60,6 +65,7 @@ def read_harmony(element: Element, key: Key, shift: int = 0) -> Harmony:
     """Return the chord symbol of a <harmony> in a key; `shift` is the fifths from written to sounding pitch."""
     kind = element.find("kind")
     value = (kind.text or "").strip() if kind is not None else "major"
+    value = value if value in KINDS else ALSO.get(value.lower(), value)
     words = (kind.get("text") or "").strip() if kind is not None else ""
     if value == "none" and element.find("root") is not None and words:
         # Some programs write the kind as its text.

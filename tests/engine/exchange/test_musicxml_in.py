@@ -90,6 +90,16 @@ def test_degrees_are_added_altered_and_left_out(kind, changes, symbol):
     assert one(harmony("C", kind, "".join(degree(*change) for change in changes))) == symbol
 
 
+@pytest.mark.parametrize(("kind", "symbol"), [("minor-major", "Cm(maj7)"), ("Dominant", "C7"), ("tristan", "Cm7b5")])
+def test_a_kind_that_programs_misspell_is_known(kind, symbol):
+    assert one(harmony("C", kind)) == symbol
+
+
+def test_a_kind_that_nobody_knows_is_read_by_its_text_with_a_doubt():
+    found = reading(score(measure(harmony("C", "mystery", text="m7b5"))))
+    assert (unfold(found.song)[0].symbol, "mystery" in found.doubts[0]) == ("Cm7b5", True)
+
+
 @pytest.mark.parametrize(
     ("more", "symbol"),
     [
