@@ -10,14 +10,17 @@ import threading
 import traceback
 from collections.abc import Mapping
 from pathlib import Path
+from time import monotonic
 from typing import TYPE_CHECKING, Any
 
 from textual.app import App
+from textual.events import Key
 from textual.message import Message
 from textual.theme import Theme
 
 from engine.song.model import SetList
-from tui import keymap
+from tui import keymap, rehearsal
+from tui.along import Along
 from tui.desk import Desk, is_bar_note
 from tui.screens.stand import StandScreen
 from tui.sound import Sound
@@ -25,7 +28,11 @@ from tui.widgets.palette import GROUND, THEMES
 
 if TYPE_CHECKING:
     from tui.devices.clock import ClockEvent
+    from tui.hands import Hands
     from tui.player import Player
+
+SETTLING = 0.06
+"""Seconds after a key goes down in which the others of its chord may follow (perform/listening waits 0.05)."""
 
 TERMINATED = 143
 """Exit code after SIGTERM: 128 + 15, as shells count. Source: POSIX, shell command language, exit status."""
@@ -60,6 +67,8 @@ class StandApp(App[None]):
         port: str | None = None,
         song: int = 0,
         step: int | None = None,
+        lead: str | None = None,
+        follow: str | None = None,
     ) -> None:
         # Textual takes NO_COLOR away and greys everything, hands and idle keys alike: our own plain theme is better.
         self.without_colour = bool(os.environ.pop("NO_COLOR", ""))
@@ -67,6 +76,8 @@ class StandApp(App[None]):
         self.desk = Desk(set_list, path, song, step or 0)
         self._resume = step is None
         self.sound = Sound(self._heard)
+        self.along = Along(self.desk, self.sound)
+        self.hands: Hands | None = None
         self.player: Player | None = None
         self.own_keys: Mapping[str, str] = {}
         self.picture_theme = "plain" if self.without_colour else "dark"
@@ -75,6 +86,8 @@ class StandApp(App[None]):
         self.coarse = self.ascii_only or os.environ.get("TERM") == "linux"
         self.held: tuple[int, ...] = ()
         self._port = port
+        self._entered: tuple[int, object] = (self.desk.now.song, self.desk.now.here)
+        self._roles = {"lead": lead, "follow": follow}
         self._report = ""
         self._beat = 0
         for theme in ("dark", "light"):
@@ -91,7 +104,7 @@ class StandApp(App[None]):
         self.stand = StandScreen(self.desk, self.picture_theme)
         self.push_screen(self.stand)
         self.desk.told.append(self._show)
-        self.desk.stepped.append(lambda: self.sound.stepped(self.desk))
+        self.desk.stepped.append(self._stepped)
         self.call_after_refresh(self._begin)
 
     async def _begin(self) -> None:
@@ -99,9 +112,30 @@ class StandApp(App[None]):
         await self.desk.start()
         if self._port:
             self.sound.use(self._port)
+        self._open_ports()
         self.set_interval(2.0, self.desk.look_outside)
         gc.collect()
         gc.freeze()
+
+    def _open_ports(self) -> None:
+        """Open what the options or the player's settings name besides the instrument."""
+        player = self.player
+        if player is None:
+            return
+        wanted = {"in": player.port_in, "lead": player.lead, "follow": player.follow}
+        wanted |= {role: port for role, port in self._roles.items() if port}
+        for role, port in wanted.items():
+            if port:
+                self.sound.use_for(role, port)
+        self.listen().use(player)
+
+    def listen(self) -> "Hands":
+        """Return what judges the player's hands, made when first asked for."""
+        if self.hands is None:
+            from tui.hands import Hands
+
+            self.hands = Hands(self.desk)
+        return self.hands
 
     def _load_player(self) -> None:
         from tui import store
@@ -120,14 +154,14 @@ class StandApp(App[None]):
         if not self.without_colour:
             self.use_theme(player.theme)
         self.chord_style = "signs" if player.notation == "signs" else "words"
-        self.sound.channel, self.sound.guide = player.channel, player.guide
+        self.sound.take(player)
         self._port = self._port or player.port_out or None
         if player.notes:
             self.desk.trouble["player"] = f"player.toml: {player.notes[0]}"
 
     def _resume_place(self) -> None:
         """Go where the last session of this set was left, unless a song was asked for."""
-        from tui import rehearsal, store
+        from tui import store
 
         path = self.desk.path
         session = store.load_session()
@@ -174,7 +208,9 @@ class StandApp(App[None]):
 
     def status_line(self) -> str:
         """Return what sounds through what."""
-        return f"{self.sound.status}  {'each chord sounds' if self.sound.each_step else ''}".strip()
+        word = self.hands.word if self.hands is not None else ""
+        steps = "each chord sounds" if self.sound.each_step else ""
+        return "  ".join(part for part in (word, self.sound.status, steps) if part)
 
     def trouble_line(self) -> str:
         """Return the standing complaints, what is not saved first; "" where all is well."""
@@ -241,23 +277,70 @@ class StandApp(App[None]):
 
     def on_stand_app_heard(self, message: Heard) -> None:
         event = message.event
-        if event.kind == "beat":
-            self._beat = 1 if event.value == 3 else self._beat + (event.value > 0)
-            self.stand.lamp = f"{'●' if event.value > 1 else '○'} {self._beat}"
-        elif event.kind == "end":
-            self.stand.lamp = ""
-        elif event.kind == "in":
-            self._played(event.data)
+        self.along.hear(event)
+        self.stand.lamp = self.along.lamp
+        self.sound.hear(event, self.desk)
+        if event.kind == "in":
+            self._played(event)
+        elif event.kind == "place":
+            self._follow(event)
         self._show()
 
-    def _played(self, data: bytes) -> None:
-        """Mark the keys that the player holds down on a MIDI keyboard."""
-        if len(data) != 3 or data[0] & 0xE0 != 0x80:
+    def _stepped(self) -> None:
+        """The place has changed, whoever changed it."""
+        if self.hands is not None:
+            self.hands.stepped(monotonic())
+        self.along.stepped()
+        if (self.desk.now.song, self.desk.now.here) != self._entered:
+            self._entered = (self.desk.now.song, self.desk.now.here)
+            self.sound.enter(self.desk)
+        if not self.along.on:
+            self.sound.stepped(self.desk)
+            self.sound.lead(self.desk)
+
+    def _played(self, event: "ClockEvent") -> None:
+        """Mark the keys that the player holds down on a MIDI keyboard, judge them, and do what a switch asks for."""
+        hands = self.listen()
+        deeds = hands.hear(event.data, event.seconds)
+        self.held = hands.held
+        for deed in deeds:
+            self._do(deed)
+        self.set_timer(SETTLING, self._judge)
+
+    def _judge(self) -> None:
+        hands = self.listen()
+        before = (hands.word, self.desk.now)
+        hands.judge(monotonic(), self.along.due)
+        if (hands.word, self.desk.now) != before:
+            self._show()
+
+    def _do(self, deed: str) -> None:
+        """Do what a foot switch stands for, on the screen that is open."""
+        screen = self.screen
+        if screen is self.stand:
+            if self.stand.prompt is not None and deed == "next":
+                self.stand.takes(Key("enter", None))
+            else:
+                {"next": self.stand.action_forward, "back": self.stand.action_back, "cue": self.stand.action_cue}[
+                    deed
+                ]()
+        elif screen.name == "shed" and deed != "cue":
+            self.call_later(self.run_action, f"verdict('{'clean' if deed == 'next' else 'stopped'}')", screen)
+
+    def _follow(self, event: "ClockEvent") -> None:
+        """Go where the copy is that we follow."""
+        if event.place is None:
             return
-        down = data[0] & 0xF0 == 0x90 and data[2] > 0
-        held = set(self.held)
-        held = held | {data[1]} if down else held - {data[1]}
-        self.held = tuple(sorted(held))
+        from tui.leading import followed
+
+        try:
+            now = followed(self.desk.now, event.place)
+        except rehearsal.NotThere as fault:
+            self.desk.trouble["leader"] = str(fault)
+            return
+        self.desk.trouble.pop("leader", None)
+        if now is not self.desk.now:
+            self.desk.become(now)
 
     def _thread_failed(self, failure: "threading.ExceptHookArgs") -> None:
         name = failure.thread.name if failure.thread else "a thread"

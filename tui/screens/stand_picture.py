@@ -13,6 +13,7 @@ from engine.practice.shapes import shape_words
 from engine.song.model import Song, Step
 from tui.rehearsal import Rehearsal
 from tui.widgets.cells import Cell, Row, Rows, beside, blank, in_ascii_rows, overlay, pad, put, text_row
+from tui.widgets.chart import chart_rows
 from tui.widgets.keyboard import keyboard_rows, song_range
 from tui.widgets.lettering import chord_rows, words_rows, written
 from tui.widgets.moves import moves_rows
@@ -25,6 +26,9 @@ SMALLEST = (50, 14)
 
 LETTERED = 4
 """Rows of roadmap from which section and bar are in large letters."""
+
+SPLIT = (100, 20)
+"""Fewer columns or rows show the split layout as the player's."""
 
 COMFORT = (80, 24)
 
@@ -79,8 +83,6 @@ def heights(width: int, height: int, layout: str = "player") -> Heights:
     lettered = width >= 60 and rest >= 18
     moves = (6 if width >= 150 and rest >= 32 else 4) if lettered else 2
     keyboard = max(4, min(14, rest * 2 // 5 if rest < 34 else rest // 4 + 4))
-    if layout == "split" and lettered:
-        keyboard = max(4, keyboard - 2)
     return Heights(1, rest - moves - keyboard, moves, keyboard, roadmap, 1, 1)
 
 
@@ -88,11 +90,18 @@ def stand_bands(view: View, width: int, height: int) -> list[Band]:
     """Return the picture band by band, from top to bottom; together exactly `width` x `height` cells."""
     rows = heights(width, height, view.now.layout)
     small = width < SMALLEST[0] or height < SMALLEST[1]
+    if view.now.layout == "split" and width >= SPLIT[0] and height >= SPLIT[1]:
+        body = [_split(view, width, height - rows.bar - rows.status)]
+    else:
+        body = _body(view, width, rows, small)
+    bands = [_bar(*_bar_words(view, width), width, rows.bar), *body]
+    return [*bands, _status(view, width, small)] if rows.status else bands
+
+
+def _body(view: View, width: int, rows: Heights, small: bool) -> list[Band]:
+    """Return what stands between the top bar and the line of keys."""
     now, coming = _two(view)
-    bands = [
-        _bar(*_bar_words(view, width), width, rows.bar),
-        _chords(_chord_words(view), width, rows.chords, view.style, view.ascii_only, small),
-    ]
+    bands = [_chords(_chord_words(view), width, rows.chords, view.style, view.ascii_only, small)]
     if rows.moves:
         bands.append(_moves(coming, width, rows.moves, view.planning and not view.now.at_end, view.coarse))
     if rows.keyboard:
@@ -101,9 +110,21 @@ def stand_bands(view: View, width: int, height: int) -> list[Band]:
         bands.append(_roadmap(view.now.steps, view.now.step, width, rows.roadmap))
     if rows.place:
         bands.append(_line(_place_words(view, rows.roadmap < LETTERED), width, "cue"))
-    if rows.status:
-        bands.append(_status(view, width, small))
     return bands
+
+
+def _split(view: View, width: int, height: int) -> Band:
+    """Return the stand at the left and the song in bars at the right."""
+    left = max(SMALLEST[0], width * 3 // 5)
+    bands = _body(view, left, heights(left, height + 2), False)
+    key = ("split", *map(id, bands), id(view.plan), view.now.step, view.now.loop, width, height)
+    if key in _kept:
+        return _kept[key][1]
+    steps = view.plan.steps if view.plan else ()
+    bars = chart_rows(steps, min(view.now.step, len(steps) - 1), width - left - 2, height, loop=view.now.loop)
+    stand = pad([list(row) for band in bands for row in band], left, height)
+    rows = beside(stand, blank(2, height), pad(bars, width - left - 2, height))
+    return _keep(key, (bands, view.plan), tuple(tuple(row) for row in rows))
 
 
 def stand_rows(view: View, width: int, height: int) -> Rows:

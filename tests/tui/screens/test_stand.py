@@ -330,6 +330,15 @@ async def test_the_leader_sees_the_roadmap_large_and_what_the_horns_read() -> No
         assert "Fmaj7" in text(app)
 
 
+async def test_the_split_layout_has_the_bars_beside_the_hands() -> None:
+    app = stand_app()
+    async with running(app, (140, 36)) as pilot:
+        await pilot.press("v", "v", "space")
+        assert "layout: split" in shown(app)[0] or "Harbour Steps" in shown(app)[0]
+        assert "Verse, pass 1 of 3" in text(app)
+        assert "▏" in text(app)
+
+
 async def test_themes_follow_one_another() -> None:
     app = stand_app()
     async with running(app) as pilot:
