@@ -14,11 +14,12 @@ GLOSSARY: dict[int, int] = {1: 52, 2: 51, 3: 48, 4: 47, 5: 45, 6: 35, 7: 37, 8: 
 and fifth (Db2) differ."""
 
 LOWEST_CLEAR: dict[int, int] = {
-    1: 52, 2: 51, 3: 48, 4: 46, 5: 46, 6: 46, 7: 34, 8: 41, 9: 41, 10: 41, 11: 41, 12: 0, 13: 52, 14: 51, 15: 48, 16:
-    46,
+    1: 52, 2: 51, 3: 48, 4: 46, 5: 46, 6: 46, 7: 34, 8: 41, 9: 41, 10: 41, 11: 41, 12: 0,
+    13: 40, 14: 39, 15: 36, 16: 34,
 }  # fmt: skip
 """What is used: where the tables agree their value, else the arranging table's; the tritone like its neighbours (own
-choice); a compound second or third like the simple one (from memory). An octave is clear everywhere."""
+choice); ninths and tenths an octave below seconds and thirds (common practice: m9 E2, M9 Eb2, m10 C2, M10 Bb1), which
+makes a spread clear where a close chord is mud. An octave is clear everywhere."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -68,3 +68,9 @@ def test_the_lift_clears_the_chord_and_a_smaller_one_does_not(keys, root):
 @given(CHORDS)
 def test_a_chord_an_octave_higher_is_never_muddier(keys):
     assert muddiness(tuple(key + 12 for key in keys)) <= muddiness(keys)
+
+
+@pytest.mark.parametrize("simple", [1, 2, 3, 4])
+def test_a_ninth_or_a_tenth_may_lie_an_octave_lower_than_a_second_or_a_third(simple):
+    # Common practice: what makes a spread clear where a close chord is mud.
+    assert LOWEST_CLEAR[simple + 12] == LOWEST_CLEAR[simple] - 12
