@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from engine.chord.rules import CHOICES
-from engine.song.head import FASTEST, FEELS, METHODS, SLOWEST, SONG_KEYS, SOUNDS
+from engine.song.head import FASTEST, FEELS, METHODS, SLOWEST, SONG_KEYS, VOICING
 from engine.song.pins import KEYS
 from engine.song.reader import SECTION_KEYS
 from engine.song.rules import SIGNS
@@ -51,7 +51,7 @@ def test_the_keys_are_those_that_are_read(said: dict[str, Any], read: tuple[str,
         (SONG["feel"], FEELS),
         (SONG["voicing"]["oneOf"][0], METHODS),
         (SONG["voicing"]["oneOf"][1]["properties"]["method"], METHODS),
-        (SONG["voicing"]["oneOf"][1]["properties"]["sound"], SOUNDS),
+        (SONG["voicing"]["oneOf"][1]["properties"]["sound"], VOICING["sound"]),
         (SET["songs"]["items"]["properties"]["voicing"]["oneOf"][0], METHODS),
         (SET["horns"]["items"], HORNS),
         (PLAYER["theme"], THEMES),
