@@ -67,7 +67,7 @@ def test_a_notation_library_plays_the_planned_notes(planned):
     assert found == by_start(planned[1])
 
 
-@pytest.mark.filterwarnings("ignore:error parsing")
+@pytest.mark.filterwarnings("ignore::UserWarning")
 def test_a_second_library_finds_every_written_note(planned, tmp_path):
     if planned[0].title not in FEW:
         pytest.skip("another song stands for it")
