@@ -127,7 +127,6 @@ class StandApp(App[None]):
         for role, port in wanted.items():
             if port:
                 self.sound.use_for(role, port)
-        self.listen().use(player)
 
     def listen(self) -> "Hands":
         """Return what judges the player's hands, made when first asked for."""
@@ -135,6 +134,8 @@ class StandApp(App[None]):
             from tui.hands import Hands
 
             self.hands = Hands(self.desk)
+            if self.player is not None:
+                self.hands.use(self.player)
         return self.hands
 
     def _load_player(self) -> None:

@@ -42,7 +42,7 @@ class _Commands(click.Group):
         return super().parse_args(ctx, args)
 
     def format_usage(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
-        formatter.write_usage("stillhand", "[SET] [--song N] [--midi PORT]")
+        formatter.write_usage("stillhand", "[SET] [--song N] [--midi PORT] [--lead PORT] [--follow PORT]")
         formatter.write_usage("stillhand", "COMMAND [ARGUMENTS] ...", prefix="   or: ")
 
 
@@ -78,7 +78,8 @@ def commands() -> None:
     """Rehearse a set at the keyboard with the least movement of the hands.
 
     SET is a set (.toml), a single song (.toml) or a folder; without it the demo set opens on the stand.
-    --song N starts at the Nth song, --midi PORT plays through the port of that name.
+    --song N starts at the Nth song, --midi PORT plays through the port of that name, --lead PORT and --follow PORT
+    keep several copies at the same place.
     """
 
 
@@ -86,7 +87,9 @@ def commands() -> None:
 @click.argument("set_path", metavar="[SET]", required=False, type=click.Path(path_type=Path))
 @click.option("--song", type=click.IntRange(1), default=1, metavar="N", help="Start at the Nth song of the set.")
 @click.option("--midi", metavar="PORT", help="Play through the MIDI port of this name (see `stillhand ports`).")
-def stand(set_path: Path | None, song: int, midi: str | None) -> None:
+@click.option("--lead", metavar="PORT", help="Lead other copies on this MIDI port: they show the same place.")
+@click.option("--follow", metavar="PORT", help="Show the place of the copy that leads on this MIDI port.")
+def stand(set_path: Path | None, song: int, midi: str | None, lead: str | None, follow: str | None) -> None:
     """Open a set on the stand, the rehearsal screen (with no SET: the demo set)."""
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
         raise click.UsageError(
@@ -102,7 +105,7 @@ def stand(set_path: Path | None, song: int, midi: str | None) -> None:
     _check_song_number(song, set_list)
     from tui.app import StandApp
 
-    StandApp(set_list, path, midi, song - 1).run()
+    StandApp(set_list, path, midi, song - 1, lead=lead, follow=follow).run()
 
 
 @commands.command()

@@ -6,12 +6,18 @@ from dataclasses import dataclass, fields, replace
 from typing import Any
 
 from engine.hand.reach import reach_mm
+from engine.perform.pedal import read_switch
 from engine.song.writing import pitch, quoted
 from engine.theory.pitch import key_number
 
 THEMES = ("dark", "light", "plain")
 NOTATIONS = ("letters", "signs")
 """How accidentals and qualities are shown: plain letters (Bbmaj7) or signs where the terminal has them (B♭Δ7)."""
+
+GUIDES = ("step", "none", "first", "early")
+"""What sounds besides the click when a song is counted in or played along (see perform/play_along)."""
+SOUNDS_BY_SONG = "song"
+"""In place of a program's number: the program that belongs to what the song's file says of its sound."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,19 +33,31 @@ class Singer:
 
 @dataclass(frozen=True, slots=True)
 class Player:
-    """What holds for every set: `reach` in millimetres (left, right), None while not measured; `port_out`, `port_in`
-    and `pedal` by name; `keys` are (binding, keys) of the player's own; `notes` says what could not be used."""
+    """What holds for every set: `reach` in millimetres (left, right), None while not measured; `port_out`, `port_in`,
+    `lead` and `follow` by name; `pedal`, `pedal_back` and `pedal_cue` are switches (see perform/pedal); `program` is ""
+    (left alone), "song", or a number from 1 as printed on instruments, `bank` (14 bits) and `volume` None where left
+    alone; `hands_step` follows what is played; `keys` are (binding, keys) of the player's own; `notes` says what could
+    not be used."""
 
     reach: tuple[float, float] | None = None
     port_out: str = ""
     port_in: str = ""
+    lead: str = ""
+    follow: str = ""
     pedal: str = ""
+    pedal_back: str = ""
+    pedal_cue: str = ""
     channel: int = 1
+    program: str = ""
+    bank: int | None = None
+    volume: int | None = None
     theme: str = "dark"
     notation: str = "letters"
     layout: str = "player"
     count_in: bool = True
-    guide: bool = True
+    guide: str = GUIDES[0]
+    click: bool = True
+    hands_step: bool = False
     singers: tuple[Singer, ...] = ()
     keys: tuple[tuple[str, str], ...] = ()
     notes: tuple[str, ...] = ()
@@ -57,13 +75,22 @@ def read_player(text: str) -> Player:
         reach=_reach(table, notes),
         port_out=_text(table, "port_out", notes),
         port_in=_text(table, "port_in", notes),
-        pedal=_text(table, "pedal", notes),
+        lead=_text(table, "lead", notes),
+        follow=_text(table, "follow", notes),
+        pedal=_switch(table, "pedal", notes),
+        pedal_back=_switch(table, "pedal_back", notes),
+        pedal_cue=_switch(table, "pedal_cue", notes),
         channel=_channel(table, notes),
+        program=_program(table, notes),
+        bank=_number(table, "bank", 16383, notes),
+        volume=_number(table, "volume", 127, notes),
         theme=_choice(table, "theme", THEMES, notes),
         notation=_choice(table, "notation", NOTATIONS, notes),
         layout=_text(table, "layout", notes) or "player",
         count_in=_truth(table, "count_in", notes),
-        guide=_truth(table, "guide", notes),
+        guide=_guide(table, notes),
+        click=_truth(table, "click", notes),
+        hands_step=_truth(table, "hands_step", notes, usual=False),
         singers=_singers(table, notes),
         keys=_keys(table, notes),
     )
@@ -78,10 +105,11 @@ def write_player(player: Player) -> str:
     lines = ["# What holds for every set: your hands, ports and screen. Edit it as you like."]
     if player.reach:
         lines += ["# millimetres from thumb to little finger, left and right", f"reach = [{_mm(player)}]"]
-    for name in ("port_out", "port_in", "pedal", "channel", "theme", "notation", "layout", "count_in", "guide"):
+    for name in PLAIN:
         value = getattr(player, name)
         if value != getattr(usual, name):
-            lines.append(f"{name} = {_toml(value)}")
+            number = name == "program" and value.isdecimal()
+            lines.append(f"{name} = {value if number else _toml(value)}")
     if player.keys:
         lines += ["", "[keys]", *(f"{quoted(name)} = {quoted(keys)}" for name, keys in player.keys)]
     for singer in player.singers:
@@ -123,12 +151,50 @@ def _text(table: dict[str, Any], name: str, notes: list[str]) -> str:
     return value
 
 
-def _truth(table: dict[str, Any], name: str, notes: list[str]) -> bool:
-    value = table.get(name, True)
+def _truth(table: dict[str, Any], name: str, notes: list[str], usual: bool = True) -> bool:
+    value = table.get(name, usual)
     if not isinstance(value, bool):
         notes.append(f"{name} is neither true nor false")
-        return True
+        return usual
     return value
+
+
+def _guide(table: dict[str, Any], notes: list[str]) -> str:
+    """Return the guide; true and false are what older files say."""
+    value = table.get("guide", True)
+    if isinstance(value, bool):
+        return GUIDES[0] if value else "none"
+    return _choice(table, "guide", GUIDES, notes)
+
+
+def _switch(table: dict[str, Any], name: str, notes: list[str]) -> str:
+    """Return a foot switch in words; words that are none are kept out and said."""
+    words = _text(table, name, notes)
+    try:
+        if words:
+            read_switch(words)
+    except ValueError as fault:
+        notes.append(f"{name}: {fault}")
+        return ""
+    return words
+
+
+def _program(table: dict[str, Any], notes: list[str]) -> str:
+    value = table.get("program", "")
+    if value in ("", SOUNDS_BY_SONG):
+        return str(value)
+    if isinstance(value, bool) or not isinstance(value, int) or not 1 <= value <= 128:
+        notes.append(f'program is no number from 1 to 128, nor "{SOUNDS_BY_SONG}"')
+        return ""
+    return str(value)
+
+
+def _number(table: dict[str, Any], name: str, most: int, notes: list[str]) -> int | None:
+    value = table.get(name)
+    if value is None or (isinstance(value, int) and not isinstance(value, bool) and 0 <= value <= most):
+        return value
+    notes.append(f"{name} is no number from 0 to {most}")
+    return None
 
 
 def _choice(table: dict[str, Any], name: str, choices: tuple[str, ...], notes: list[str]) -> str:
@@ -176,6 +242,9 @@ def _singer(entry: dict[str, Any]) -> Singer:
         raise ValueError(entry)
     return singer
 
+
+PLAIN = tuple(field.name for field in fields(Player) if field.name not in ("reach", "singers", "keys", "notes"))
+"""Settings of one value each, in the order in which they are written."""
 
 SETTINGS = tuple(field.name for field in fields(Player) if field.name != "notes")
 """The keys of the player's file."""

@@ -11,9 +11,15 @@ from typing import TYPE_CHECKING
 from tui.desk import Desk
 
 if TYPE_CHECKING:
+    from engine.perform.play_along import Ride
     from engine.perform.timeline import Performance
     from engine.perform.touch import Touch
+    from engine.song.model import Song
     from tui.devices.clock import Clock, ClockEvent
+    from tui.player import Player
+
+VOLUME = 7
+"""Controller. Source: MIDI 1.0 Detailed Specification, channel volume."""
 
 Heard = Callable[["ClockEvent"], None]
 
@@ -25,8 +31,18 @@ class Sound:
         self.heard = heard
         self.port = ""
         self.channel = 1
-        self.guide = True
+        self.ports: dict[str, str] = {}
+        """Role (in, lead, follow) -> the port chosen for it."""
+        self.guide = "step"
+        self.click = True
+        self.counted = True
+        self.program = ""
+        self.bank: int | None = None
+        self.volume: int | None = None
         self.each_step = False
+        self.playing: Performance | None = None
+        """What is being played in time, None once it is over or stopped."""
+        self._entered = False
         self._clock: Clock | None = None
 
     @property
@@ -56,10 +72,73 @@ class Sound:
         if port or self.started:
             self.clock.open(port or None)
 
-    def touch(self) -> "Touch":
-        from engine.perform.touch import Touch
+    def use_for(self, role: str, port: str) -> None:
+        """Use a port as "in" (the player's keyboard), "lead" or "follow" (other copies); "" for none."""
+        if port != self.ports.get(role, ""):
+            self.ports[role] = port
+            self.clock.open(port or None, role)
 
-        return Touch(channel=self.channel)
+    def take(self, player: "Player") -> None:
+        """Take over the player's settings; ports are opened by `use` and `use_for`."""
+        self.channel, self.guide, self.click = player.channel, player.guide, player.click
+        self.counted = player.count_in
+        self.program, self.bank, self.volume = player.program, player.bank, player.volume
+
+    def touch(self, song: "Song | None" = None) -> "Touch":
+        """Return how chords are sounded, with the program that is called up on entering `song`."""
+        from engine.perform.touch import PROGRAMS, Touch
+
+        number: int | None = int(self.program) - 1 if self.program.isdecimal() else None
+        if self.program == "song" and song is not None:
+            number = PROGRAMS.get(song.sound)
+        return Touch(channel=self.channel, program=number, bank=self.bank)
+
+    def ride(self, desk: Desk, first: int, last: int, loop: bool = False) -> "Ride":
+        """Return how steps `first` to `last` of the open song are played along."""
+        from engine.perform.play_along import Ride
+
+        return Ride(
+            self.touch(),
+            self.guide,
+            self.click,
+            self.counted,
+            first,
+            last,
+            loop,
+            bool(self.ports.get("lead")),
+            desk.now.song,
+        )
+
+    def enter(self, desk: Desk) -> None:
+        """Call up the sound of the open song: bank and program, then the volume, as far as they are chosen."""
+        place = desk.now.here
+        if self._clock is None or not self.port or place is None:
+            return
+        from engine.perform.events import control
+        from engine.perform.touch import entry
+
+        messages = entry(self.touch(place.song))
+        if self.volume is not None:
+            messages = (*messages, control(VOLUME, self.volume, self.channel))
+        if messages:
+            self.clock.send(messages)
+
+    def hear(self, event: "ClockEvent", desk: Desk) -> None:
+        """Notice that the instrument has come or gone: it is told the song's sound again when it comes."""
+        if event.kind != "status" or self._clock is None:
+            return
+        ready = self._clock.ready
+        if ready and not self._entered:
+            self.enter(desk)
+            self.lead(desk)
+        self._entered = ready
+
+    def lead(self, desk: Desk) -> None:
+        """Tell the copies that follow where we are."""
+        if self._clock is not None and self.ports.get("lead") and desk.now.steps:
+            from tui.leading import led
+
+            self._clock.lead(*led(desk.now))
 
     def count_in(self, desk: Desk) -> None:
         """Count in at the open song's tempo, with the chord that stands there as a guide on the last beat."""
@@ -71,7 +150,7 @@ class Sound:
         from engine.plan.model import Plan
 
         first = min(desk.now.step, max(len(place.steps) - 1, 0))
-        guide = "first" if self.guide and plan else "none"
+        guide = "first" if self.guide != "none" and plan else "none"
         try:
             performance = count_performance(
                 place.song, plan or Plan((), 0.0, 0.0, False), Ride(self.touch(), guide=guide, first=first)
@@ -79,8 +158,13 @@ class Sound:
         except ValueError as fault:
             desk.say(str(fault), alarm=True)
             return
-        desk.start_task(self._play(performance))
+        self.play(desk, performance)
         desk.say(f"count {place.song.count}" + ("" if self.port else "  (on the screen only: no MIDI port, m = sound)"))
+
+    def play(self, desk: Desk, performance: "Performance") -> None:
+        """Play in time; what was playing stops."""
+        self.playing = performance
+        desk.start_task(self._play(performance))
 
     async def _play(self, performance: "Performance") -> None:
         """Play as soon as the clock's process is there: the first time it has to be started."""
@@ -89,7 +173,8 @@ class Sound:
             if clock.process_id is not None:
                 break
             await asyncio.sleep(0.03)
-        clock.play(performance, delay=0.05)
+        if self.playing is performance:
+            clock.play(performance, delay=0.05)
 
     def toggle_steps(self, desk: Desk) -> None:
         """Sound each chord as the player steps, or leave that to the player."""
@@ -116,8 +201,15 @@ class Sound:
         if self._clock is not None:
             self._clock.cue()
 
+    def hush(self) -> None:
+        """Stop what is played in time and what we sound."""
+        self.playing = None
+        if self._clock is not None:
+            self._clock.silence()
+
     def silence(self) -> None:
         """Stop everything that sounds."""
+        self.playing = None
         if self._clock is not None:
             self._clock.panic()
 

@@ -260,7 +260,9 @@ def test_a_spoilt_session_is_set_aside(home: Path, text: str) -> None:
 
 
 PLAYER = Player(
-    reach=(200.0, 190.5), port_out="Piano", pedal="64", channel=3, theme="light", guide=False,
+    reach=(200.0, 190.5), port_out="Piano", pedal="control 64 channel 1 inverted", channel=3, theme="light",
+    guide="early", click=False, hands_step=True, lead="Network 1", follow="Network 2", pedal_cue="note 36 channel 10",
+    program="17", bank=1, volume=100,
     singers=(Singer("Ines", 55, 74, 57, 72), Singer("Bo", 40, 60)), keys=(("stand.forward", "space"),),
 )  # fmt: skip
 
@@ -268,6 +270,16 @@ PLAYER = Player(
 def test_the_player_is_found_again() -> None:
     store.save_player(PLAYER)
     assert store.load_player() == PLAYER
+
+
+@pytest.mark.parametrize(("text", "guide"), [("guide = true", "step"), ("guide = false", "none")])
+def test_a_guide_that_an_older_file_switches_on_or_off_is_read(text: str, guide: str) -> None:
+    assert read_player(text).guide == guide
+
+
+def test_a_program_is_a_number_or_the_songs_own() -> None:
+    assert "program = 17" in write_player(Player(program="17"))
+    assert read_player('program = "song"').program == "song"
 
 
 def test_without_a_file_the_player_has_the_usual_settings() -> None:
@@ -311,6 +323,11 @@ def test_a_second_spoilt_file_does_not_replace_the_first(home: Path) -> None:
         ("channel = 17", "channel"),
         ("guide = 3", "guide"),
         ("pedal = 64", "pedal"),
+        ('pedal = "64"', "write it as control 64"),
+        ("program = 0", "program is no number"),
+        ("bank = 20000", "bank is no number"),
+        ("volume = -1", "volume is no number"),
+        ('click = "yes"', "click is neither"),
         ('pink = "floyd"', "pink means nothing"),
         ("[[singers]]\nname = 'x'", "a singer has"),
         ("singers = 3", "singers"),

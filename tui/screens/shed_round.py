@@ -43,8 +43,9 @@ class Round:
         from engine.perform.play_along import Ride, play_along
 
         first, last = bounds(hard.tightest, len(plan.steps))
-        guide = "first" if self.sound.guide else "none"
+        guide = "first" if self.sound.guide != "none" else "none"
         ride = Ride(self.sound.touch(), guide=guide, first=first, last=last, loop=True)
+        self.sound.playing = None  # A song that was played along on the stand ends here.
         self.sound.clock.play(play_along(replace(song, tempo=tempo), plan, ride), delay=0.05)
         # A bar without chord asks for nothing.
         numbers = [number for number in range(first, last + 1) if plan.steps[number].keys]

@@ -1,8 +1,12 @@
-"""Ports, channel and what is sounded; a test chord, and silence on one key."""
+"""Ports, channel, sound, click, foot switches and what is sounded; a test chord, and silence on one key."""
 
+from dataclasses import dataclass
+from time import monotonic
 from typing import TYPE_CHECKING, ClassVar
 
+from tui.hands import SWITCHES
 from tui.keymap import bindings
+from tui.player import GUIDES
 from tui.screens.page import Page
 from tui.widgets.cells import Rows, text_row
 
@@ -12,9 +16,35 @@ if TYPE_CHECKING:
 TEST_CHORD = (48, 55, 64, 71)
 """C major seventh in open position, as MIDI numbers."""
 
+GUIDE_WORDS = {
+    "none": "none: the click alone", "first": "the first chord, on the last beat of the count",
+    "step": "every chord in its place", "early": "every chord a beat early, quietly",
+}  # fmt: skip
+
+SWITCH_WORDS = {"pedal": "foot switch: next chord", "pedal_back": "foot switch: back", "pedal_cue": "foot switch: cue"}
+
+ROLE_WORDS = {
+    "in": "listen to (your keyboard, your pedal)", "lead": "lead other copies on", "follow": "follow another copy on",
+}  # fmt: skip
+
+SETTINGS = {"in": "port_in", "lead": "lead", "follow": "follow"}
+"""Role of a port -> the player's setting that keeps it."""
+
+LOOK = 0.5
+"""Seconds between two looks at the ports and at what a switch has sent."""
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A row: its words, its value, and what Enter and the arrows change."""
+
+    name: str
+    value: str
+    deed: str
+
 
 class SoundScreen(Page):
-    """A row a setting, then a row a port."""
+    """A row a setting, then a row a port; left and right change a value, Enter takes the next one."""
 
     kind: ClassVar[str] = "sound"
     forward: ClassVar[str] = "sound.take"
@@ -27,24 +57,53 @@ class SoundScreen(Page):
     def on_mount(self) -> None:
         # The list of ports comes from a process of its own and grows while one looks.
         self.app.sound.clock  # noqa: B018
-        self.set_interval(0.5, self.show_now)
+        self.set_interval(LOOK, self._look)
+
+    def _look(self) -> None:
+        hands = self.app.listen()
+        learnt = hands.learnt(monotonic())
+        if learnt is not None:
+            setting, words = learnt
+            self._keep_switch(setting, words)
+            self.desk.say(f"learnt: {words}")
+        self.show_now()
 
     def heading(self) -> tuple[str, str]:
         return "SOUND", self.app.sound.status
 
-    def lines(self) -> list[tuple[str, str, str]]:
-        """Return (name, value, deed) of every row."""
+    # What is shown
+
+    def lines(self) -> list[Line]:
+        """Return every row."""
         sound = self.app.sound
+        count = self.desk.now.here.song.count if self.desk.now.here else ""
         rows = [
-            ("channel", str(sound.channel), "channel"),
-            ("guide chord on the last beat of the count", _yes(sound.guide), "guide"),
-            ("each chord as you step", _yes(sound.each_step), "steps"),
-            ("test chord", "Enter plays it", "test"),
-            ("no port", "in use" if not sound.port else "", "port:"),
+            Line("channel", str(sound.channel), "channel"),
+            Line("played along", GUIDE_WORDS[sound.guide], "guide"),
+            Line("each chord as you step", _yes(sound.each_step), "steps"),
+            Line("test chord", "Enter plays it", "test"),
+            Line("play through no port", "in use" if not sound.port else "", "port:"),
+            *(
+                Line(f"play through port {name}", "in use" if name == sound.port else "", f"port:{name}")
+                for name in self.ports()
+            ),
+            Line("count in before a song is played along", f"{_yes(sound.counted)}   (this song: {count})", "count"),
+            Line("click through the music", _yes(sound.click), "click"),
+            Line("program called up with a song", _program_words(sound.program), "program"),
+            Line("bank", "left alone" if sound.bank is None else str(sound.bank), "bank"),
+            Line("volume", "left alone" if sound.volume is None else str(sound.volume), "volume"),
         ]
-        return rows + [
-            (f"port {name}", "in use" if name == sound.port else "", f"port:{name}") for name in self.ports()
-        ]
+        rows += [Line(words, sound.ports.get(role) or "none", f"role:{role}") for role, words in ROLE_WORDS.items()]
+        rows += [Line(words, self._switch_words(name), f"switch:{name}") for name, words in SWITCH_WORDS.items()]
+        hands = self.app.listen()
+        rows.append(Line("the stand steps when the next chord is found", _yes(hands.steps_on), "hands"))
+        return rows
+
+    def _switch_words(self, setting: str) -> str:
+        if self.app.listen().learns == setting:
+            return "press it now ... (Enter gives up)"
+        words = getattr(self.app.player, setting, "")
+        return words or ("Enter learns it" if self.app.sound.ports.get("in") else "choose a port to listen to first")
 
     def ports(self) -> tuple[str, ...]:
         seen = self.app.sound.clock.ports()
@@ -55,51 +114,118 @@ class SoundScreen(Page):
     def body(self, width: int, height: int) -> Rows:
         lines = self.lines()
         self.cursor = max(0, min(self.cursor, len(lines) - 1))
-        rows: Rows = [text_row("", width, "text")]
-        for index, (name, value, _) in enumerate(lines):
-            wide = max(20, min(52, width - 20))
-            rows.append(
-                text_row(f"   {name[:wide]:<{wide}} {value}", width, "here" if index == self.cursor else "text")
-            )
+        wide = max(20, min(48, width * 11 // 20))
         seen = self.app.sound.clock.ports()
         words = "looking for ports ..." if seen is None else seen.trouble or ""
-        if words:
-            rows.append(text_row("", width, "text"))
-            rows.append(text_row(f"   {words}", width, "cue"))
+        below = [(words, "cue")] if words else []
+        below.append(("Keep monitors and headphones as low as lets you play: loud ones damage hearing.", "dim"))
+        room = max(1, height - len(below) - 1)
+        first = max(0, min(self.cursor - room // 2, len(lines) - room))
+        rows: Rows = [
+            text_row(f"   {line.name[:wide]:<{wide}} {line.value}", width, "here" if index == self.cursor else "text")
+            for index, line in list(enumerate(lines))[first : first + room]
+        ]
         rows.append(text_row("", width, "text"))
-        rows.append(
-            text_row("   Keep monitors and headphones as low as lets you play: loud ones damage hearing.", width, "dim")
-        )
-        return rows
+        return rows + [text_row(f"   {text}", width, role) for text, role in below]
+
+    # Keys
 
     def action_move(self, direction: int) -> None:
         self.cursor = max(0, min(self.cursor + direction, len(self.lines()) - 1))
         self.show_now()
 
     def action_change(self, direction: int) -> None:
-        sound = self.app.sound
-        deed = self.lines()[self.cursor][2]
-        if deed == "channel":
-            sound.channel = (sound.channel - 1 + direction) % 16 + 1
-            self.app.keep_player(channel=sound.channel)
-        elif deed in ("guide", "steps"):
-            self.action_take()
+        self._change(self.lines()[self.cursor].deed, direction)
         self.show_now()
 
     def action_take(self) -> None:
-        sound = self.app.sound
-        deed = self.lines()[self.cursor][2]
-        if deed == "guide":
-            sound.guide = not sound.guide
-            self.app.keep_player(guide=sound.guide)
+        deed = self.lines()[self.cursor].deed
+        if deed == "test":
+            self.app.sound.clock.sound(TEST_CHORD, channel=self.app.sound.channel, seconds=2.0)
+        elif deed.startswith("port:"):
+            self.app.sound.use(deed.removeprefix("port:"))
+            self.app.keep_player(port_out=self.app.sound.port)
+        elif deed.startswith("switch:"):
+            self._learn(deed.removeprefix("switch:"))
+        else:
+            self._change(deed, 1)
+        self.show_now()
+
+    def _change(self, deed: str, direction: int) -> None:
+        sound, keep = self.app.sound, self.app.keep_player
+        if deed == "channel":
+            sound.channel = (sound.channel - 1 + direction) % 16 + 1
+            keep(channel=sound.channel)
+        elif deed == "guide":
+            sound.guide = GUIDES[(GUIDES.index(sound.guide) + direction) % len(GUIDES)]
+            keep(guide=sound.guide)
         elif deed == "steps":
             sound.toggle_steps(self.desk)
-        elif deed == "test":
-            sound.clock.sound(TEST_CHORD, channel=sound.channel, seconds=2.0)
-        elif deed.startswith("port:"):
-            sound.use(deed.removeprefix("port:"))
-            self.app.keep_player(port_out=sound.port)
-        self.show_now()
+        elif deed == "click":
+            sound.click = not sound.click
+            keep(click=sound.click)
+        elif deed == "count":
+            sound.counted = not sound.counted
+            keep(count_in=sound.counted)
+        elif deed == "program":
+            choices = ["", "song", *map(str, range(1, 129))]
+            sound.program = choices[(choices.index(sound.program) + direction) % len(choices)]
+            keep(program=sound.program)
+            sound.enter(self.desk)
+        elif deed in ("bank", "volume"):
+            self._change_number(deed, direction)
+        elif deed == "hands":
+            hands = self.app.listen()
+            hands.steps_on = not hands.steps_on
+            keep(hands_step=hands.steps_on)
+        elif deed.startswith("role:"):
+            self._change_role(deed.removeprefix("role:"), direction)
+        elif deed.startswith("switch:"):
+            self._keep_switch(deed.removeprefix("switch:"), "")
+
+    def _change_number(self, name: str, direction: int) -> None:
+        sound = self.app.sound
+        most = {"bank": 16383, "volume": 127}[name]
+        value = {"bank": sound.bank, "volume": sound.volume}[name]
+        places = most + 2
+        turned = ((-1 if value is None else value) + 1 + direction) % places - 1
+        new = None if turned < 0 else turned
+        if name == "bank":
+            sound.bank = new
+            self.app.keep_player(bank=new)
+        else:
+            sound.volume = new
+            self.app.keep_player(volume=new)
+        sound.enter(self.desk)
+
+    def _change_role(self, role: str, direction: int) -> None:
+        """Take the next port for a role; what leads or follows may also be a port of ours that others connect to."""
+        sound = self.app.sound
+        seen = sound.clock.ports()
+        own = sound.ports.get(role, "")
+        names = [] if seen is None else list(seen.outputs if role == "lead" else seen.inputs)
+        choices = ["", *names]
+        choices += [own] if own and own not in choices else []
+        port = choices[(choices.index(own) + direction) % len(choices)]
+        sound.use_for(role, port)
+        self.app.keep_player(**{SETTINGS[role]: port})
+        if role == "lead":
+            sound.lead(self.desk)
+
+    def _learn(self, setting: str) -> None:
+        hands = self.app.listen()
+        hands.learn("" if hands.learns == setting else setting)
+
+    def _keep_switch(self, setting: str, words: str) -> None:
+        """Keep a learnt switch; the same switch does nothing else any more."""
+        kept = {name: "" for name in SWITCHES if words and getattr(self.app.player, name, "") == words}
+        self.app.keep_player(**{**kept, setting: words})
+        if self.app.player is not None:
+            self.app.listen().use(self.app.player)
+
+    def action_close(self) -> None:
+        self.app.listen().learn("")
+        super().action_close()
 
     def action_silence(self) -> None:
         self.app.sound.silence()
@@ -108,3 +234,7 @@ class SoundScreen(Page):
 
 def _yes(value: bool) -> str:
     return "yes" if value else "no"
+
+
+def _program_words(program: str) -> str:
+    return {"": "left alone", "song": "by the song's sound (General MIDI)"}.get(program, program)

@@ -178,6 +178,10 @@ class StandScreen(Asking):
         self.ask(Prompt("jump", self.desk.now.song, typed=self._pressed[0]))
 
     def action_cue(self) -> None:
+        if self.app.along.on and self.desk.now.cued:
+            # The clock leaves the vamp at its end; it cannot be told to stay after all.
+            self.desk.say("the cue is given: out at the end")
+            return
         if self.desk.try_to(lambda: stand.cue(self.desk.now)):
             self.app.sound.cue()
 
@@ -243,6 +247,14 @@ class StandScreen(Asking):
 
     def action_count(self) -> None:
         self.app.sound.count_in(self.desk)
+
+    def action_along(self) -> None:
+        self.app.along.toggle()
+        self.lamp = self.app.along.lamp
+
+    def action_climb(self) -> None:
+        self.app.along.climb()
+        self.lamp = self.app.along.lamp
 
     def action_hear(self) -> None:
         self.app.sound.toggle_steps(self.desk)

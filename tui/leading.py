@@ -1,0 +1,42 @@
+"""Leading and following another copy of the set: which song, and where in it (see perform/following)."""
+
+from dataclasses import replace
+
+from engine.perform.following import Place, step_at, step_positions
+from engine.song.model import Step
+from tui.rehearsal import NotThere, Rehearsal
+
+
+def led(now: Rehearsal) -> tuple[int, int]:
+    """Return (song from 0, sixteenth) of the place where we are, for the copies that follow."""
+    positions = _positions(now.steps)
+    return now.song, positions[min(now.step, len(positions) - 1)] if positions else 0
+
+
+def followed(now: Rehearsal, place: Place) -> Rehearsal:
+    """Return the rehearsal at the leader's place; the same one when we are there already.
+
+    Raises:
+        NotThere: this set does not have the leader's song.
+    """
+    song = now.song if place.song is None else place.song
+    if not 0 <= song < len(now.songs):
+        raise NotThere(f"the leader is at song {song + 1}, and this set has {len(now.songs)}")
+    steps = now.songs[song].steps
+    step = step_at(_positions(steps), place.sixteenth) if place.sixteenth is not None else 0
+    if song == now.song and (step == now.step or place.sixteenth is None):
+        return now
+    kept = replace(now, loop=None) if song != now.song else now
+    return replace(kept, song=song, step=step, cued=False)
+
+
+def _positions(steps: tuple[Step, ...]) -> tuple[int, ...]:
+    key = id(steps)
+    if key not in _known or _known[key][0] is not steps:
+        if len(_known) > 100:
+            _known.clear()
+        _known[key] = (steps, step_positions(steps))
+    return _known[key][1]
+
+
+_known: dict[int, tuple[tuple[Step, ...], tuple[int, ...]]] = {}
