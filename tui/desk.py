@@ -86,6 +86,8 @@ class Desk:
                 heard()
         self._place_soon()
         self.want_plan()
+        if now.songs is not before.songs and self.path is not None and not self.saves:
+            self.say("for now only: a song on its own has no set to keep it in")
         self.tell()
 
     def try_to(self, deed: Callable[[], Rehearsal]) -> bool:

@@ -1,0 +1,221 @@
+"""What the desk does behind the screens: plans asked for, changes saved, other programs noticed."""
+
+import asyncio
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from tests.tui import charts
+from tests.tui.showing import ReadyPlanner
+from tui import rehearsal as stand
+from tui import store
+from tui.desk import Desk, is_bar_note, short_words
+from tui.planning import NotPlanned
+from tui.rehearsal import NotThere
+
+SONG = 'title = "Pier"\nkey = "C"\nmeter = "4/4"\ntempo = 100\n[sections.Verse]\nbars = "| Dm7 | G7 | Cmaj7 | % |"\n'
+SET = '# tonight\ntitle = "Pier"\n\n[[songs]]\nfile = "a.toml"\n\n[[songs]]\nfile = "b.toml"  # slow\n'
+
+
+@pytest.fixture
+def path(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.setenv("STILLHAND_HOME", str(tmp_path / "home"))
+    for name in ("a", "b"):
+        (tmp_path / f"{name}.toml").write_text(SONG.replace("Pier", f"Pier {name}"))
+    (tmp_path / "set.toml").write_text(SET)
+    return tmp_path / "set.toml"
+
+
+def desk_on(path: Path) -> Desk:
+    desk = Desk(store.open_set(path), path)
+    desk.planner = ReadyPlanner()  # type: ignore[assignment]
+    return desk
+
+
+async def test_the_plan_of_the_open_song_comes_by_itself(path: Path) -> None:
+    desk = desk_on(path)
+    await desk.start()
+    await asyncio.sleep(0.01)
+    assert desk.plan is not None
+    assert not desk.planning
+    await desk.close()
+
+
+async def test_the_rest_of_the_set_is_planned_too(path: Path) -> None:
+    desk = desk_on(path)
+    await desk.start()
+    await asyncio.sleep(0.05)
+    assert all(desk.plan_of(place) for place in desk.now.songs)
+    await desk.close()
+
+
+async def test_a_change_is_in_the_file_when_the_desk_closes(path: Path) -> None:
+    desk = desk_on(path)
+    await desk.start()
+    desk.become(desk.transposed(0, "D"))
+    await desk.close()
+    assert path.read_text() == SET.replace('file = "a.toml"\n', 'file = "a.toml"\nkey = "D"\n')
+
+
+async def test_many_changes_are_one_writing(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    written: list[str] = []
+    real = store.save
+
+    def counting(where: Path, text: str) -> None:
+        if where == path:
+            written.append(text)
+        real(where, text)
+
+    monkeypatch.setattr(store, "save", counting)
+    desk = desk_on(path)
+    await desk.start()
+    for tempo in range(90, 110):
+        desk.become(desk.retimed(0, tempo))
+    await asyncio.sleep(0.6)
+    await desk.close()
+    assert len(written) == 1
+    assert "tempo = 109" in written[0]
+
+
+async def test_undo_is_saved_too(path: Path) -> None:
+    desk = desk_on(path)
+    await desk.start()
+    desk.become(desk.transposed(0, "D"))
+    desk.become(stand.undo(desk.now))
+    await desk.close()
+    assert path.read_text() == SET
+
+
+async def test_an_order_changed_elsewhere_is_not_written_over(path: Path) -> None:
+    desk = desk_on(path)
+    await desk.start()
+    other = SET.replace("a.toml", "x.toml").replace("b.toml", "a.toml").replace("x.toml", "b.toml")
+    path.write_text(other)
+    desk.become(desk.transposed(0, "D"))
+    await desk.close()
+    assert path.read_text() == other
+    assert "w takes it up" in desk.trouble["saving"]
+
+
+async def test_a_full_disk_is_said_and_the_next_writing_saves_all(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    desk = desk_on(path)
+    await desk.start()
+    real = store.save
+
+    def full(where: Path, text: str) -> None:
+        raise store.StoreError(where, "the disk is full", "make room")
+
+    monkeypatch.setattr(store, "save", full)
+    desk.become(desk.transposed(0, "D"))
+    await desk._save()
+    assert desk.trouble["saving"] == "NOT SAVED: set.toml: the disk is full"
+    monkeypatch.setattr(store, "save", real)
+    desk.become(desk.retimed(1, 66))
+    await desk.close()
+    assert "saving" not in desk.trouble
+    assert 'key = "D"' in path.read_text()
+    assert "tempo = 66" in path.read_text()
+
+
+async def test_our_own_writing_is_no_change_by_others(path: Path) -> None:
+    desk = desk_on(path)
+    await desk.start()
+    desk.become(desk.transposed(0, "D"))
+    await desk._save()
+    desk.look_outside()
+    assert "changed" not in desk.trouble
+    await desk.close()
+
+
+async def test_a_reload_keeps_song_and_step_and_can_be_undone(path: Path) -> None:
+    desk = desk_on(path)
+    await desk.start()
+    desk.become(stand.forward(stand.open_song(desk.now, 1)))
+    path.with_name("b.toml").write_text(SONG.replace("Pier", "Pier new"))
+    desk.reload()
+    assert desk.now.here is not None
+    assert (desk.now.here.song.title, desk.now.step) == ("Pier new", 1)
+    desk.become(stand.undo(desk.now))
+    assert desk.now.here.song.title == "Pier b"
+    await desk.close()
+
+
+async def test_a_file_that_got_faults_is_not_taken_up(path: Path) -> None:
+    desk = desk_on(path)
+    path.write_text("title = ")
+    with pytest.raises(Exception, match=r"set\.toml"):
+        desk.reload()
+    assert len(desk.now.songs) == 2
+
+
+async def test_a_song_on_its_own_is_never_written(path: Path) -> None:
+    song = path.with_name("a.toml")
+    before = song.read_text()
+    desk = desk_on(song)
+    await desk.start()
+    desk.become(desk.transposed(0, "D"))
+    assert "for now only" in desk.message
+    await desk.close()
+    assert song.read_text() == before
+
+
+async def test_the_place_is_kept_for_the_next_start(path: Path) -> None:
+    desk = desk_on(path)
+    desk.become(stand.forward(stand.open_song(desk.now, 1)))
+    await desk.close()
+    session = store.load_session()
+    assert (session.song, session.step) == (1, 1)
+
+
+async def test_a_song_that_cannot_be_planned_says_so_and_goes_on(path: Path) -> None:
+    class Refusing(ReadyPlanner):
+        async def plan(self, *arguments: object) -> object:  # type: ignore[override]
+            raise NotPlanned("bar 3: C13 does not fit the hands, widen the reach")
+
+    desk = desk_on(path)
+    desk.planner = Refusing()  # type: ignore[assignment]
+    await desk.start()
+    await asyncio.sleep(0.01)
+    assert desk.trouble["planning"].startswith("bar 3")
+    assert not desk.planning
+    desk.become(stand.forward(desk.now))
+    assert desk.now.step == 1
+    await desk.close()
+
+
+def test_notes_for_bar_and_song_live_side_by_side() -> None:
+    desk = Desk(charts.harbour_set(), unfold=charts.unfold)
+    desk.now = desk.noted("", "low lights")
+    desk.now = desk.noted("Verse bar 2", "wait")
+    desk.now = desk.noted("", "lower lights")
+    assert desk.now.here is not None
+    assert desk.now.here.song.note == "Verse bar 2: wait\nlower lights"
+    desk.now = desk.noted("Verse bar 2", "")
+    assert desk.now.here.song.note == "lower lights"
+
+
+def test_a_tempo_nobody_plays_is_refused_for_any_song() -> None:
+    desk = Desk(charts.harbour_set(), unfold=charts.unfold)
+    with pytest.raises(NotThere):
+        desk.retimed(1, 5000)
+
+
+@pytest.mark.parametrize(
+    ("line", "of_a_bar"), [("Verse bar 3: x", True), ("Last Verse bar 0: x", True), ("bar 3: x", False), ("a: x", False)]
+)  # fmt: skip
+def test_a_note_of_a_bar_names_section_and_bar(line: str, of_a_bar: bool) -> None:
+    assert is_bar_note(line) is of_a_bar
+
+
+def test_a_fault_is_said_with_the_files_name_alone() -> None:
+    fault = store.StoreError(Path("/a/b/set.toml"), "the disk is full", "make room")
+    assert short_words(fault) == "set.toml: the disk is full"
+
+
+def test_a_session_of_another_layout_is_taken_up() -> None:
+    desk = Desk(charts.harbour_set(), unfold=charts.unfold)
+    desk.resume({"layout": "leader", "locked": True, "walked": ["songs/1.toml"]})
+    assert desk.now == replace(desk.now, layout="leader", locked=True, walked=frozenset({"songs/1.toml"}))
+    desk.resume({"layout": 7, "walked": None})
+    assert desk.now.layout == "leader"
