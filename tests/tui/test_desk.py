@@ -202,7 +202,7 @@ def test_a_tempo_nobody_plays_is_refused_for_any_song() -> None:
 
 
 @pytest.mark.parametrize(
-    ("line", "of_a_bar"), [("Verse bar 3: x", True), ("Last Verse bar 0: x", True), ("bar 3: x", False), ("a: x", False)]
+    ("line", "of_a_bar"), [("Verse bar 3: x", True), ("Out bar 0: x", True), ("bar 3: x", False), ("a: x", False)]
 )  # fmt: skip
 def test_a_note_of_a_bar_names_section_and_bar(line: str, of_a_bar: bool) -> None:
     assert is_bar_note(line) is of_a_bar
