@@ -1,6 +1,5 @@
 """The command that writes a song in another form, chosen by the ending of the file's name."""
 
-import sys
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -8,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from engine.errors import EngineError
+from engine.errors import EngineError, NoGrip
 
 if TYPE_CHECKING:
     from engine.plan.model import Plan
@@ -17,8 +16,11 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Wish:
-    """What is to be written: the songs of a set with their plans, in order. `count` asks for a count before the music;
-    the rest is for paper: its size, the key of a horn to write for, the set list alone."""
+    """What is to be written: the songs of a set with their plans, in order. `count` asks for a count before the music.
+
+    `paper`, `horn` and `list_only` are for print: its size, the key of a horn to write for, the set list alone. `faults`
+    are songs that no hand could play.
+    """
 
     set_list: "SetList"
     entries: "tuple[tuple[Song, Plan], ...]"
@@ -26,6 +28,7 @@ class Wish:
     paper: str = "a4"
     horn: str = ""
     list_only: bool = False
+    faults: tuple[str, ...] = ()
 
     def one(self, ending: str) -> "tuple[Song, Plan]":
         """Return the only song.
@@ -138,13 +141,15 @@ def _write(target: Path, data: bytes) -> None:
 
 
 def _tell_missing(wish: Wish, number: int | None) -> None:
-    """Name the songs of a set that did not open, and leave with 1 for them."""
+    """Name the songs of a set that did not open or could not be planned, and leave with 1 for them."""
     from tui import cli
 
     missing = wish.set_list.missing if number is None else ()
     for name, why in missing:
         click.echo(cli._missing_words(name, why), err=True)
-    cli._finish(bool(missing))
+    for fault in wish.faults:
+        click.echo(fault, err=True)
+    cli._finish(bool(missing or wish.faults))
 
 
 @dataclass(eq=False)
@@ -166,17 +171,19 @@ def _wish(file: Path, number: int | None, key: str | None, planned: bool) -> Wis
     set_list = cli._opened(file, number)
     songs = [cli._as_asked(song, key, None) for song in cli._songs(set_list, number)]
     if not planned:
-        from engine.plan.model import Plan
+        return Wish(set_list, tuple((song, _empty()) for song in songs))
+    from tui.many_plans import plan_all
 
-        return Wish(set_list, tuple((song, Plan((), 0.0, 0.0, False)) for song in songs))
-    hidden = len(songs) < 5 or not sys.stderr.isatty()
-    with click.progressbar(songs, label="planning", file=sys.stderr, hidden=hidden) as shown:
-        return Wish(set_list, tuple((song, _planned(song, set_list)) for song in shown))
+    jobs = [(song, cli._request(song, set_list, None, None, None, "both")) for song in songs]
+    made = list(zip(songs, plan_all(jobs), strict=True))
+    faults = tuple((song.title, found) for song, found in made if isinstance(found, NoGrip))
+    if faults and len(made) == 1:
+        raise faults[0][1]
+    entries = tuple((song, _empty() if isinstance(found, NoGrip) else found) for song, found in made)
+    return Wish(set_list, entries, faults=tuple(f"{title}: {found}" for title, found in faults))
 
 
-def _planned(song: "Song", set_list: "SetList") -> "Plan":
-    from engine.plan.planner import plan
-    from engine.song.unfolding import unfold
-    from tui import cli
+def _empty() -> "Plan":
+    from engine.plan.model import Plan
 
-    return plan(unfold(song), cli._request(song, set_list, None, None, None, "both"))
+    return Plan((), 0.0, 0.0, False)

@@ -70,3 +70,20 @@ def test_songs_that_did_not_open_are_named(tmp_path, capsys):
     assert code == 1
     assert "gone.toml" in said
     assert (tmp_path / "half.txt").exists()
+
+
+def test_a_song_that_no_hand_can_play_is_named_and_the_others_are_printed(tmp_path, capsys, monkeypatch):
+    from engine.errors import NoGrip
+    from tui import many_plans
+
+    def planned(jobs, workers=None):
+        plans = [many_plans.plan_one(job) for job in jobs[:1]]
+        return [*plans, *(NoGrip("C13", "Verse, bar 1", "set a wider reach") for _ in jobs[1:])]
+
+    monkeypatch.setattr(many_plans, "plan_all", planned)
+    two = "".join(f'[[songs]]\nfile = "{SONG}"\n' for _ in range(2))
+    (tmp_path / "set.toml").write_text(f'title = "Two"\n{two}')
+    code, said = run(capsys, tmp_path / "set.toml", "--to", tmp_path / "two.txt")
+    assert code == 1
+    assert "wider reach" in said
+    assert (tmp_path / "two.txt").read_text(encoding="utf-8").count("\f") == 2
