@@ -32,7 +32,7 @@ class SetScreen(Page):
 
     def heading(self) -> tuple[str, str]:
         set_list = self.desk.now.set_list
-        where = "  ".join(filter(None, (set_list.title, set_list.date, set_list.place)))
+        where = "  ".join(filter(None, (set_list.title, set_list.date)))
         total = sum(stand.song_seconds(place) for place in self.desk.now.songs)
         walked = sum(place.file in self.desk.now.walked for place in self.desk.now.songs)
         return f"SET  {where}", f"{len(self.desk.now.songs)} songs  {clock(total)}  {walked} walked through"
