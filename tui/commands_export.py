@@ -18,8 +18,8 @@ if TYPE_CHECKING:
 class Wish:
     """What is to be written: the songs of a set with their plans, in order. `count` asks for a count before the music.
 
-    `paper`, `horn` and `list_only` are for print: its size, the key of a horn to write for, the set list alone. `faults`
-    are songs that no hand could play.
+    `paper`, `horn` and `list_only` are for print: its size, the key of a horn to write for, the set list alone.
+    `faults` are songs that no hand could play.
     """
 
     set_list: "SetList"
