@@ -93,13 +93,14 @@ class Along:
         self._steps, self._tempo = self.desk.now.steps, song.tempo
         self._move(first)
         self.sound.play(self.desk, performance)
-        here = "" if self.sound.port else "  (on the screen only: no MIDI port, m = sound)"
+        here = "" if self.sound.port else "  (no MIDI port: m = sound)"
         self.desk.say(f"{words}{here}")
 
     def stop(self, words: str) -> None:
         """End it; nothing sounds on."""
         self._end()
         self.sound.hush()
+        self.sound.lead(self.desk)
         self.desk.say(words)
 
     def _end(self) -> None:
@@ -163,6 +164,7 @@ class Along:
             self.desk.now = replace(self.desk.now, walked=self.desk.now.walked | {self.desk.now.here.file})
         self._end()
         self.sound.playing = None
+        self.sound.lead(self.desk)
 
 
 def section_of(steps: tuple[Step, ...], step: int) -> tuple[int, int]:

@@ -127,6 +127,7 @@ class StandApp(App[None]):
         for role, port in wanted.items():
             if port:
                 self.sound.use_for(role, port)
+        self.sound.lead(self.desk)
 
     def listen(self) -> "Hands":
         """Return what judges the player's hands, made when first asked for."""

@@ -1,0 +1,64 @@
+"""A clock that plays nothing: it remembers what it was asked for, and says what a test has it say."""
+
+import time
+from typing import Any
+
+from engine.perform.following import Place
+from engine.perform.timeline import Performance
+from engine.song.model import SetList
+from tests.tui.showing import Player, stand_app
+from tui.app import StandApp
+from tui.devices.clock import ClockEvent
+from tui.port_list import PortsSeen
+
+
+class PretendedClock:
+    """Stands in for `tui.devices.clock.Clock`."""
+
+    process_id = 1
+    ready = True
+    status = "plays through Loft Organ"
+
+    def __init__(self) -> None:
+        self.played: list[Performance] = []
+        self.sent: list[bytes] = []
+        self.led: list[tuple[int, int]] = []
+        self.opened: list[tuple[str, str | None]] = []
+        self.done: list[str] = []
+
+    def ports(self) -> PortsSeen:
+        return PortsSeen(("Loft Organ", "Network 1"), ("Stage Keys", "Network 2"), "")
+
+    def play(self, performance: Performance, delay: float = 0.0) -> None:
+        self.played.append(performance)
+
+    def send(self, messages: Any) -> None:
+        self.sent += list(messages)
+
+    def lead(self, song: int, sixteenth: int) -> None:
+        self.led.append((song, sixteenth))
+
+    def open(self, name: str | None, role: str = "out") -> None:
+        self.opened.append((role, name))
+
+    def __getattr__(self, name: str) -> Any:
+        return lambda *_arguments, **_options: self.done.append(name)
+
+
+def app_with_clock(set_list: SetList | None = None, **options: Any) -> tuple[StandApp, PretendedClock]:
+    app, clock = stand_app(set_list, **options), PretendedClock()
+    app.sound._clock = clock  # type: ignore[assignment]
+    return app, clock
+
+
+async def says(pilot: Player, kind: str, value: int = 0, at: float = 0.0, place: Place | None = None) -> None:
+    """Let the clock say something, as it does from its thread."""
+    pilot.app._heard(ClockEvent(kind, at or time.monotonic(), value, place=place))
+    await pilot.pause()
+
+
+async def plays(pilot: Player, *messages: bytes, still: float = 0.1) -> None:
+    """Let the player's keyboard say something, and the hand be still afterwards."""
+    for data in messages:
+        pilot.app._heard(ClockEvent("in", time.monotonic(), data=data))
+    await pilot.pause(still)
