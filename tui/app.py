@@ -79,6 +79,7 @@ class StandApp(App[None]):
         self.along = Along(self.desk, self.sound)
         self.hands: Hands | None = None
         self.player: Player | None = None
+        self._keeping = asyncio.Lock()
         self.own_keys: Mapping[str, str] = {}
         self.picture_theme = "plain" if self.without_colour else "dark"
         self.chord_style = "words"
@@ -173,8 +174,7 @@ class StandApp(App[None]):
             return
         self.desk.resume(session.more)
         if self._resume and self.desk.now.song == 0:
-            now = self.desk.now
-            self.desk.now = rehearsal.opened(now.set_list, self.desk.unfold, session.song, session.step)
+            self.desk.go_to(session.song, session.step)
             self.desk.resume(session.more)
 
     def _catch_signals(self) -> None:
@@ -265,12 +265,16 @@ class StandApp(App[None]):
         player = self.player
 
         async def keep() -> None:
-            try:
-                await asyncio.to_thread(store.save_player, player)
-            except store.StoreError as fault:
-                self.desk.trouble["player"] = str(fault).splitlines()[0]
+            # One after the other: two threads that save at once could leave the older settings.
+            async with self._keeping:
+                if player is not self.player:
+                    return
+                try:
+                    await asyncio.to_thread(store.save_player, player)
+                except store.StoreError as fault:
+                    self.desk.trouble["player"] = str(fault).splitlines()[0]
 
-        self.run_worker(keep(), exclusive=True, group="player")
+        self.run_worker(keep(), group="player")
 
     # Hearing
 
