@@ -51,7 +51,7 @@ class Desk:
     ) -> None:
         self.unfold = unfold
         self.path = path
-        self.now: Rehearsal = stand.opened(set_list, unfold, song, step)
+        self.now: Rehearsal = stand.opened(set_list, unfold, song, step, whole=False)
         self.reach: tuple[float, float] = Request().reach
         self.planner = Planner()
         self.told: list[Told] = []
@@ -76,7 +76,8 @@ class Desk:
 
     def become(self, now: Rehearsal) -> None:
         """Show another rehearsal: have it planned, saved, sounded."""
-        before, self.now = self.now, now
+        before = self.now
+        now = self.now = stand.unfolded(now, self.unfold, now.song)
         self.message = ""
         if now.songs is not before.songs:
             self._save_soon()
@@ -342,6 +343,10 @@ class Desk:
         self.trouble.pop("saving", None)
         self.become(replace(kept, set_list=fresh.set_list, song=same, step=min(step, last), loop=None))
 
+    def go_to(self, song: int, step: int) -> None:
+        """Open the set at a place, before anything is shown."""
+        self.now = stand.opened(self.now.set_list, self.unfold, song, step, whole=False)
+
     def resume(self, more: dict[str, Any]) -> None:
         """Take up what the last session of this set kept besides the place."""
         layout, walked = more.get("layout"), more.get("walked")
@@ -372,6 +377,10 @@ class Desk:
 
                 self._files = files_in(await asyncio.to_thread(store.read_text, self.path))
         self.want_plan()
+        for index in range(len(self.now.songs)):
+            self.now = stand.unfolded(self.now, self.unfold, index)
+            # A long set takes a while: keys go between.
+            await asyncio.sleep(0)
         self.start_task(self._plan_all())
 
     def start_task(self, work: Coroutine[Any, Any, None]) -> None:

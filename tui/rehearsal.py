@@ -92,12 +92,25 @@ class Rehearsal:
         return self.now is not None and bool(self.now.until) and not self.cued
 
 
-def opened(set_list: SetList, unfold: Unfold, song: int = 0, step: int = 0) -> Rehearsal:
-    """Return a rehearsal of a set with every song unfolded; a place outside it becomes the nearest one inside."""
-    songs = tuple(place if place.steps else replace(place, steps=unfold(place.song)) for place in set_list.songs)
-    song = min(max(song, 0), max(len(songs) - 1, 0))
-    last = len(songs[song].steps) if songs else 0
-    return Rehearsal(replace(set_list, songs=songs), song, min(max(step, 0), last))
+def opened(set_list: SetList, unfold: Unfold, song: int = 0, step: int = 0, whole: bool = True) -> Rehearsal:
+    """Return a rehearsal of a set at a place; one outside it becomes the nearest inside.
+
+    Every song is unfolded, or with `whole` False the open one alone: the others can wait until it is on the screen.
+    """
+    song = min(max(song, 0), max(len(set_list.songs) - 1, 0))
+    now = Rehearsal(set_list, song)
+    for index in range(len(now.songs)) if whole else (song,):
+        now = unfolded(now, unfold, index)
+    return replace(now, step=min(max(step, 0), len(now.steps)))
+
+
+def unfolded(now: Rehearsal, unfold: Unfold, index: int) -> Rehearsal:
+    """Return the same place with one song unfolded, if it is not yet and there is such a song."""
+    if index >= len(now.songs) or now.songs[index].steps:
+        return now
+    place = replace(now.songs[index], steps=unfold(now.songs[index].song))
+    songs = (*now.songs[:index], place, *now.songs[index + 1 :])
+    return replace(now, set_list=replace(now.set_list, songs=songs))
 
 
 # Stepping

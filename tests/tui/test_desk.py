@@ -162,7 +162,8 @@ async def test_a_song_on_its_own_is_never_written(path: Path) -> None:
 
 async def test_the_place_is_kept_for_the_next_start(path: Path) -> None:
     desk = desk_on(path)
-    desk.become(stand.forward(stand.open_song(desk.now, 1)))
+    desk.become(stand.open_song(desk.now, 1))
+    desk.become(stand.forward(desk.now))
     await desk.close()
     session = store.load_session()
     assert (session.song, session.step) == (1, 1)
