@@ -57,3 +57,7 @@ def test_the_key_line_fits_and_always_names_the_help(width: int) -> None:
 @pytest.mark.parametrize("screen", SCREENS)
 def test_textual_is_told_the_same_bindings(screen: str) -> None:
     assert [binding.id for binding in keymap.bindings(screen)] == [deed.name for deed in SCREENS[screen]]
+
+
+def test_the_words_of_the_help_fit_in_80_columns() -> None:
+    assert [deed.name for screen in SCREENS.values() for deed in screen if len(deed.words) > 54] == []

@@ -29,9 +29,11 @@ class HelpScreen(Page):
         self.about = about
         self.first = 0
         self._room = 1
+        self._lines = 0
 
     def heading(self) -> tuple[str, str]:
-        return f"Keys of {TITLES.get(self.about, self.about)}", ""
+        rest = self._lines - self.first - self._room
+        return f"Keys of {TITLES.get(self.about, self.about)}", f"{rest} lines more: ↓" if rest > 0 else ""
 
     def lines(self, width: int) -> Rows:
         rows: Rows = []
@@ -50,7 +52,7 @@ class HelpScreen(Page):
 
     def body(self, width: int, height: int) -> Rows:
         lines = self.lines(width)
-        self._room = max(1, height)
+        self._room, self._lines = max(1, height), len(lines)
         self.first = max(0, min(self.first, len(lines) - height))
         return lines[self.first : self.first + height]
 

@@ -33,8 +33,8 @@ class Page(Asking):
         raise NotImplementedError
 
     def draw(self, width: int, height: int) -> list[Band]:
-        rows: Rows = [self._first(width)]
-        rows += pad(self.body(width, max(0, height - 2)), width, max(0, height - 2))
+        body = pad(self.body(width, max(0, height - 2)), width, max(0, height - 2))
+        rows: Rows = [self._first(width), *body]
         rows.append(text_row(f" {key_line(self.kind, self.app.own_keys, width - 2)}", width, "dim"))
         band = tuple(tuple(row) for row in rows[:height])
         return [ascii_band(band) if self.app.ascii_only else band]
