@@ -302,8 +302,10 @@ def _joined(
     if int(node.min()) >= NEVER:
         return None
     methods = dict.fromkeys(method for method, _, _ in choices)
-    blocks = tuple((lefts.block(method), rights.block(method)) for method in methods)
-    return States(lefts.side(), rights.side(), node, blocks, ask.methods)
+    blocks = [(lefts.block(method), rights.block(method)) for method in methods]
+    # Fingers that the player insists on may leave a method with one hand only.
+    possible = tuple((left, right) for left, right in blocks if left.stop > left.start and right.stop > right.start)
+    return States(lefts.side(), rights.side(), node, possible, ask.methods)
 
 
 class _Collected:
