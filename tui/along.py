@@ -1,5 +1,7 @@
 """A song played along in time: the count, then the roadmap; what the clock marks moves the stand and the beat light."""
 
+import asyncio
+from collections.abc import Callable
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -32,6 +34,7 @@ class Along:
         self._first = 0
         self._beat = 0
         self._moving = False
+        self._waits = False
 
     @property
     def on(self) -> bool:
@@ -42,13 +45,13 @@ class Along:
 
     def toggle(self) -> None:
         """Count in and play from here, round the loop if there is one; or stop."""
-        if self.on:
+        if self.on or self._waits:
             self.stop("stopped")
             return
         from engine.perform.play_along import play_along
 
         now = self.desk.now
-        found = self._open()
+        found = self._open(self.toggle)
         if found is None:
             return
         song, plan = found
@@ -59,12 +62,12 @@ class Along:
 
     def climb(self) -> None:
         """Play the loop, or the section we are in, on a tempo ladder up to tonight's tempo; or stop."""
-        if self.on:
+        if self.on or self._waits:
             self.stop("stopped")
             return
         from engine.perform.play_along import climb, ladder
 
-        found = self._open()
+        found = self._open(self.climb)
         if found is None:
             return
         song, plan = found
@@ -75,16 +78,28 @@ class Along:
         words = f"{'the loop' if now.loop else now.steps[first].section} at {', '.join(f'{t:g}' for t in tempos)}"
         self._begin(climb(song, plan, tempos, ride), song, first, tempos, words)
 
-    def _open(self) -> "tuple[Song, Plan] | None":
-        """Return the open song and its plan, or say what is missing."""
+    def _open(self, deed: Callable[[], None]) -> "tuple[Song, Plan] | None":
+        """Return the open song and its plan; without a song say so, without a plan do `deed` once it is there."""
         place, plan = self.desk.now.here, self.desk.plan
         if place is None or not place.steps:
             self.desk.say("no song is open", alarm=True)
         elif plan is None:
-            self.desk.say("the hands are still being planned", alarm=True)
+            self._waits = True
+            self.desk.say("the hands are being planned: it begins when they are")
+            self.desk.start_task(self._when_planned(place.steps, deed))
         else:
             return place.song, plan
         return None
+
+    async def _when_planned(self, steps: tuple[Step, ...], deed: Callable[[], None]) -> None:
+        for _ in range(200):
+            await asyncio.sleep(0.05)
+            if not self._waits or self.desk.now.steps is not steps:
+                break
+            if self.desk.plan is not None:
+                self._waits = False
+                deed()
+        self._waits = False
 
     def _begin(
         self, performance: "Performance", song: "Song", first: int, tempos: tuple[float, ...], words: str
@@ -105,6 +120,7 @@ class Along:
 
     def _end(self) -> None:
         self._performance, self.due, self.lamp = None, None, ""
+        self._waits = False
 
     def stepped(self) -> None:
         """The place has changed: by the player's own key the player takes over."""

@@ -34,6 +34,28 @@ async def test_the_steps_of_the_clock_move_the_stand() -> None:
         assert shown(app)[-2].strip().startswith("Verse, bar 2 of 4")
 
 
+async def test_before_the_hands_are_planned_it_waits_for_them() -> None:
+    app, clock = app_with_clock()
+    async with running(app) as pilot:
+        plans, app.desk._plans = app.desk._plans, {}
+        await pilot.press("i")
+        assert "being planned" in shown(app)[0]
+        assert clock.played == []
+        app.desk._plans = plans
+        await pilot.pause(0.1)
+        assert len(clock.played) == 1
+
+
+async def test_while_it_waits_the_same_key_gives_it_up() -> None:
+    app, clock = app_with_clock()
+    async with running(app) as pilot:
+        plans, app.desk._plans = app.desk._plans, {}
+        await pilot.press("i", "i")
+        app.desk._plans = plans
+        await pilot.pause(0.1)
+        assert clock.played == []
+
+
 async def test_the_same_key_stops_it() -> None:
     app, clock = app_with_clock()
     async with running(app) as pilot:
