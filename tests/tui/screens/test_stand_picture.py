@@ -12,6 +12,7 @@ from tests.tui import charts
 from tui import rehearsal as stand
 from tui.rehearsal import LAYOUTS, Rehearsal
 from tui.screens.stand_picture import View, ascii_band, bar_row, heights, notes_here, stand_bands, stand_rows
+from tui.screens.tour import tour_line
 from tui.widgets.cells import Rows, picture_text, row_text, runs
 
 PICTURES = Path(__file__).parent / "pictures"
@@ -134,3 +135,8 @@ def test_of_a_long_typed_line_the_end_is_shown(width: int) -> None:
 def test_the_end_of_the_set_is_said() -> None:
     last = Rehearsal(NOW.set_list, song=2, step=len(NOW.songs[2].steps))
     assert "last song of the set" in picture_text(stand_rows(View(last), 80, 24))
+
+
+def test_the_tour_fits_in_80_columns_and_ends() -> None:
+    assert all(len(tour_line(told)) <= 78 for told in range(6))
+    assert tour_line(6) == ""
