@@ -171,6 +171,9 @@ def _changed(degrees: tuple[str, ...], changes: list[Element]) -> tuple[tuple[st
             found -= set(present)
         if sort == "subtract":
             continue
+        if number == 5 and alter:
+            # Some programs add the altered fifth where they mean it in place of the perfect one.
+            found.discard("5")
         if 0 <= at < len(CHAINS[number]):
             found.add(CHAINS[number][at])
         else:

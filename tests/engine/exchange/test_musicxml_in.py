@@ -82,6 +82,7 @@ def test_a_kind_that_is_no_chord_of_charts_is_read_with_a_doubt_or_as_silence(ki
         ("major-sixth", [(9, 0, "add")], "C6/9"),
         ("dominant", [(5, 0, "subtract")], "C7(no5)"),
         ("minor-seventh", [(5, -1, "alter")], "Cm7b5"),
+        ("minor-seventh", [(5, -1, "add")], "Cm7b5"),
         ("dominant", [(13, -1, "add")], "C7b13"),
         ("other", [(3, -1, "add"), (5, 0, "add"), (7, 1, "add")], "Cm(maj7)"),
     ],
