@@ -337,7 +337,7 @@ class StandApp(App[None]):
         """Go where the copy is that we follow."""
         if event.place is None:
             return
-        from tui.leading import followed
+        from tui.leading import beat, followed
 
         try:
             now = followed(self.desk.now, event.place)
@@ -347,6 +347,8 @@ class StandApp(App[None]):
         self.desk.trouble.pop("leader", None)
         if now is not self.desk.now:
             self.desk.become(now)
+        number = beat(now, event.place)
+        self.along.lamp = self.stand.lamp = f"{'●' if number == 1 else '○'} {number}" if number else ""
 
     def _thread_failed(self, failure: "threading.ExceptHookArgs") -> None:
         name = failure.thread.name if failure.thread else "a thread"

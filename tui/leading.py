@@ -1,8 +1,9 @@
 """Leading and following another copy of the set: which song, and where in it (see perform/following)."""
 
 from dataclasses import replace
+from fractions import Fraction
 
-from engine.perform.following import Place, step_at, step_positions
+from engine.perform.following import SIXTEENTHS, Place, step_at, step_positions
 from engine.song.model import Step
 from tui.rehearsal import NotThere, Rehearsal
 
@@ -28,6 +29,15 @@ def followed(now: Rehearsal, place: Place) -> Rehearsal:
         return now
     kept = replace(now, loop=None) if song != now.song else now
     return replace(kept, song=song, step=step, cued=False)
+
+
+def beat(now: Rehearsal, place: Place) -> int:
+    """Return the beat of the bar that the leader's running time has reached, from 1; 0 while it stands still."""
+    step = now.now
+    if not place.running or place.sixteenth is None or step is None:
+        return 0
+    since = Fraction(place.sixteenth - _positions(now.steps)[now.step], SIXTEENTHS) / step.meter.beat_quarters
+    return int(step.beat - 1 + max(since, Fraction(0))) % step.meter.beats + 1
 
 
 def _positions(steps: tuple[Step, ...]) -> tuple[int, ...]:

@@ -209,6 +209,16 @@ async def test_a_follower_shows_the_same_place() -> None:
         assert app.desk.now.step == 1
 
 
+async def test_a_follower_shows_the_leaders_beat() -> None:
+    app, _ = app_with_clock(follow="Network 2")
+    async with running(app) as pilot:
+        for sixteenth, light in ((0, "● 1"), (4, "○ 2"), (15, "○ 4"), (16, "● 1"), (56, "○ 3")):
+            await says(pilot, "place", place=Place(0, sixteenth, True))
+            assert shown(app)[0].rstrip().endswith(light)
+        await says(pilot, "place", place=Place(0, 60, False))
+        assert shown(app)[0].rstrip().endswith("4/4")
+
+
 async def test_a_follower_without_the_song_says_so_and_stays() -> None:
     app, _ = app_with_clock(follow="Network 2")
     async with running(app) as pilot:
