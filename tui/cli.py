@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Any, NoReturn
 import click
 
 from engine.errors import ChartError, EngineError, NoGrip
+from tui.amounts import REACH, SONG_NUMBER, TEMPO
 from tui.commands_export import export
 from tui.commands_import import import_
 from tui.commands_keys import keys
@@ -26,9 +27,10 @@ if TYPE_CHECKING:
     from engine.plan.model import Request
     from engine.song.model import SetList, Song
 
+CLICK_BEGINS = ("Missing", "Invalid", "No such", "Got", "Option")
+"""How messages of the command library begin; ours may begin with a file or a key, whose capitals matter."""
+LONGEST_SHOWN = 30
 METHODS = ("auto", "shell", "triad", "spread", "rootless", "close", "drop2")
-REACH = (120.0, 330.0)
-"""Millimetres, thumb to little finger, that --reach takes; wider than any hand, so that only slips are refused."""
 
 
 class _Commands(click.Group):
@@ -85,7 +87,7 @@ def commands() -> None:
 
 @commands.command(hidden=True)
 @click.argument("set_path", metavar="[SET]", required=False, type=click.Path(path_type=Path))
-@click.option("--song", type=click.IntRange(1), default=1, metavar="N", help="Start at the Nth song of the set.")
+@click.option("--song", type=SONG_NUMBER, default=1, metavar="N", help="Start at the Nth song of the set.")
 @click.option("--midi", metavar="PORT", help="Play through the MIDI port of this name (see `stillhand ports`).")
 @click.option("--lead", metavar="PORT", help="Lead other copies on this MIDI port: they show the same place.")
 @click.option("--follow", metavar="PORT", help="Show the place of the copy that leads on this MIDI port.")
@@ -142,7 +144,7 @@ def _print_chord(answer: dict[str, Any]) -> None:
     error = answer["error"]
     if error:
         place = f": column {error['column']}" if error.get("column") else ""
-        click.echo(f"{answer['symbol']}{place}: {error.get('hint', 'cannot be read')}", err=True)
+        click.echo(f"{_shown(answer['symbol'])}{place}: {error.get('hint', 'cannot be read')}", err=True)
         return
     tones = "  ".join(f"{tone['degree']} {tone['name']}" for tone in answer["tones"] or ())
     bass = f"  over {answer['bass']}" if answer["bass"] != answer["root"] else ""
@@ -151,17 +153,23 @@ def _print_chord(answer: dict[str, Any]) -> None:
         click.echo(f"{'':<12} {answer['reading']}")
 
 
+def _shown(symbol: str) -> str:
+    """Return an unreadable symbol short, and without what would upset the terminal."""
+    plain = "".join(char if char.isprintable() else "?" for char in symbol)
+    return plain if len(plain) <= LONGEST_SHOWN else f"{plain[:LONGEST_SHOWN]}..."
+
+
 @commands.command()
 @click.argument("files", nargs=-1, metavar="FILE...", type=click.Path(path_type=Path))
 @click.option("--chart", metavar="BARS", help='Plan these bars instead of a file: "| Dm7 | G7 | C6 |".')
 @click.option("--key", metavar="K", help="Of --chart: its key. Of a file: transpose to this key.")
 @click.option("--meter", metavar="M", help="The meter of --chart (default 4/4).")
-@click.option("--tempo", type=click.FloatRange(20, 400), metavar="T", help="Beats a minute.")
+@click.option("--tempo", type=TEMPO, metavar="T", help="Beats a minute.")
 @click.option("--method", type=click.Choice(METHODS), help="Voicing method (default: the song's own).")
 @click.option("--bass/--no-bass", default=None, help="A bass player has the low register (default: as the set says).")
-@click.option("--reach", type=click.FloatRange(*REACH), metavar="MM", help="Thumb to little finger, in millimetres.")
+@click.option("--reach", type=REACH, metavar="MM", help="Thumb to little finger, in millimetres.")
 @click.option("--hands", type=click.Choice(("both", "left", "right")), default="both", help="Which hands play.")
-@click.option("--song", "number", type=click.IntRange(1), metavar="N", help="Only the Nth song of each set.")
+@click.option("--song", "number", type=SONG_NUMBER, metavar="N", help="Only the Nth song of each set.")
 @click.option("--explain", is_flag=True, help="Say of every shift what the fingers do, how far, and what it costs.")
 @click.option("--prove", is_flag=True, help="Take time to better the plan and to prove how good it is.")
 @click.option("--json", "as_json", is_flag=True, help="One JSON object.")
@@ -287,7 +295,8 @@ def _checked(file: Path) -> dict[str, Any]:
         report["faults"] = _fault_list(error)
         return report
     except EngineError as error:
-        report["faults"] = [{"file": str(file), "line": 1, "column": 1, "found": str(error), "hint": ""}]
+        found = str(error).removeprefix(f"{file}: ")
+        report["faults"] = [{"file": str(file), "line": 1, "column": 1, "found": found, "hint": ""}]
         return report
     doubts = [(str(file), *doubt) for doubt in set_list.doubts]
     doubts += [(place.song.source or str(file), *doubt) for place in set_list.songs for doubt in place.song.doubts]
@@ -422,5 +431,7 @@ def _say_use(error: click.ClickException) -> int:
     words = context.command_path.split() if context else ["stillhand"]
     called = " ".join(word for word in words if word != "stand")
     message = error.format_message()
-    click.echo(f"stillhand: {message[:1].lower()}{message[1:]}\nMore: {called} --help", err=True)
+    if message.startswith(CLICK_BEGINS):
+        message = message[0].lower() + message[1:]
+    click.echo(f"stillhand: {message}\nMore: {called} --help", err=True)
     return error.exit_code

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from engine.errors import EngineError, NoGrip
+from tui.amounts import SONG_NUMBER
 
 if TYPE_CHECKING:
     from engine.plan.model import Plan
@@ -94,7 +95,7 @@ WRITERS: dict[str, Callable[[Wish], bytes]] = {
 @click.option(
     "--to", "target", required=True, metavar="OUT", type=click.Path(path_type=Path), help="The file to write."
 )
-@click.option("--song", "number", type=click.IntRange(1), metavar="N", help="Only the Nth song of a set.")
+@click.option("--song", "number", type=SONG_NUMBER, metavar="N", help="Only the Nth song of a set.")
 @click.option("--key", metavar="K", help="Transpose to this key first.")
 @click.option("--count/--no-count", default=False, help="With the count-in before the music (.mid).")
 @click.option("--paper", type=click.Choice(("a4", "letter")), default="a4", help="Size of the pages (.pdf).")

@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from tui.amounts import Count
+
 if TYPE_CHECKING:
     from engine.exchange.imported import Imported
 
@@ -17,9 +19,7 @@ LARGEST = 40_000_000
 @click.command("import")
 @click.argument("file", metavar="FILE", type=click.Path(path_type=Path, allow_dash=True))
 @click.option("--to", "target", metavar="OUT", type=click.Path(path_type=Path), help="The song file to write (.toml).")
-@click.option(
-    "--per-bar", type=click.IntRange(1, 4), default=1, metavar="N", help="Chords a bar where text has no bar lines."
-)
+@click.option("--per-bar", type=Count(1, 4), default=1, metavar="N", help="Chords a bar where text has no bar lines.")
 @click.option("--reading", multiple=True, metavar="RULE=WORD", help='How a doubtful symbol is meant: two="no third".')
 @click.option("--key", metavar="K", help="Transpose to this key.")
 @click.option("--force", is_flag=True, help="Replace OUT when it exists.")
@@ -37,6 +37,8 @@ def import_(
 
     cli._check_key(key)
     rules = _rules(reading)
+    if file.suffix == ".toml":
+        raise click.UsageError(f"{file} is a song file already. Open it: stillhand {file}")
     if target is not None and target.suffix != ".toml":
         raise click.UsageError(f"a song file ends in .toml, and {target.name} does not.")
     if target is not None and target.exists() and not force:

@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from tui.amounts import REACH, SONG_NUMBER
+
 if TYPE_CHECKING:
     from engine.plan.keys import KeyRow
     from engine.song.model import Song
@@ -20,9 +22,9 @@ if TYPE_CHECKING:
 @click.option("--highest", metavar="NOTE", help="Highest note of the tune (C5).")
 @click.option("--range", "span", metavar="LOW-HIGH", help="The singer's comfortable range: A3-D5.")
 @click.option("--horns", metavar="KEYS", help="Horns to write for: Bb,Eb,F.")
-@click.option("--song", "number", type=click.IntRange(1), metavar="N", help="The Nth song of a set.")
+@click.option("--song", "number", type=SONG_NUMBER, metavar="N", help="The Nth song of a set.")
 @click.option("--bass/--no-bass", default=None, help="A bass player has the low register.")
-@click.option("--reach", type=click.FloatRange(120, 330), metavar="MM", help="Thumb to little finger, in millimetres.")
+@click.option("--reach", type=REACH, metavar="MM", help="Thumb to little finger, in millimetres.")
 @click.option("--json", "as_json", is_flag=True, help="One JSON object.")
 def keys(
     file: Path, lowest: str | None, highest: str | None, span: str | None, horns: str | None, number: int | None,

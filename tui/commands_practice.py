@@ -6,6 +6,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from tui.amounts import Amount, Count
+
 if TYPE_CHECKING:
     from engine.exchange.sheets.practice_page import Practice
     from engine.practice.evening import Evening
@@ -16,8 +18,8 @@ if TYPE_CHECKING:
 
 @click.command()
 @click.argument("file", metavar="SET", type=click.Path(path_type=Path))
-@click.option("--top", type=click.IntRange(1, 500), default=10, metavar="N", help="How many to print (default 10).")
-@click.option("--minutes", type=click.FloatRange(1, 600), metavar="M", help="A practice plan of so many minutes too.")
+@click.option("--top", type=Count(1, 500), default=10, metavar="N", help="How many to print (default 10).")
+@click.option("--minutes", type=Amount(1, 600, "minutes"), metavar="M", help="A practice plan of so many minutes too.")
 @click.option("--to", "target", metavar="OUT", type=click.Path(path_type=Path), help="Write them as a .pdf to print.")
 @click.option("--paper", type=click.Choice(("a4", "letter")), default="a4", help="Size of the pages.")
 @click.option("--force", is_flag=True, help="Replace the file when it exists.")
@@ -137,6 +139,8 @@ def drill(
     """Print a practice song (with no NAME: what there is); --to FILE.toml writes it, ready for the stand."""
     from engine.practice import drills
 
+    if name is None and key is not None:
+        raise click.UsageError("--key goes with a drill's name: stillhand drill circle --key Eb.")
     if name is None:
         _list_drills(as_json)
         return

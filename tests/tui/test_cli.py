@@ -302,3 +302,31 @@ def test_ports_in_json_are_two_lists_and_a_trouble(run: Run) -> None:
     answer = json.loads(run("ports", "--json").out)
     assert isinstance(answer["outputs"], list)
     assert bool(answer["outputs"]) != bool(answer["trouble"])
+
+
+# how slips are answered
+
+
+@pytest.mark.parametrize("command", [("chord", "C", "--key", "H"), ("drill", "--key", "H")])
+def test_a_key_that_is_none_is_named_as_it_was_typed(run: Run, command: tuple[str, ...]) -> None:
+    said = run(*command)
+    assert said.code == 2
+    assert "h is" not in said.err
+
+
+def test_an_unreadable_symbol_is_shown_short_and_cannot_upset_the_terminal(run: Run) -> None:
+    said = run("chord", "C\x1b[31m", "C" * 500)
+    assert said.code == 1
+    assert "\x1b" not in said.err
+    assert max(map(len, said.err.splitlines())) < 80
+
+
+def test_check_names_a_file_that_cannot_be_read_once(run: Run) -> None:
+    said = run("check", "nowhere.toml")
+    assert said.out.startswith("nowhere.toml:1:1: there is no such file")
+
+
+def test_a_song_file_is_not_imported_again(run: Run, tmp_path: Path) -> None:
+    said = run("import", song_file(tmp_path))
+    assert said.code == 2
+    assert "is a song file already" in said.err
