@@ -87,7 +87,7 @@ class StandApp(App[None]):
         self.coarse = self.ascii_only or os.environ.get("TERM") == "linux"
         self.held: tuple[int, ...] = ()
         self._port = port
-        self._entered: tuple[int, object] = (self.desk.now.song, self.desk.now.here)
+        self._entered = self._open_song()
         self._roles = {"lead": lead, "follow": follow}
         self._report = ""
         self._beat = 0
@@ -292,13 +292,18 @@ class StandApp(App[None]):
             self._follow(event)
         self._show()
 
+    def _open_song(self) -> tuple[int, str]:
+        here = self.desk.now.here
+        return self.desk.now.song, here.file if here else ""
+
     def _stepped(self) -> None:
         """The place has changed, whoever changed it."""
         if self.hands is not None:
             self.hands.stepped(monotonic())
         self.along.stepped()
-        if (self.desk.now.song, self.desk.now.here) != self._entered:
-            self._entered = (self.desk.now.song, self.desk.now.here)
+        here = self._open_song()
+        if here != self._entered:
+            self._entered = here
             self.sound.enter(self.desk)
         if not self.along.on:
             self.sound.stepped(self.desk)

@@ -63,7 +63,8 @@ class Hands:
         held = self.ears.held
         if plan is None or self.desk.now.at_end or self.ears.learning is not None or not settled(held, now):
             return
-        if self.steps_on and self.found and self._goes_on(plan.steps):
+        # In time the music steps, not the hands.
+        if self.steps_on and due is None and self.found and self._goes_on(plan.steps):
             return
         answer = hearing.found(self.ears, plan.steps[self.desk.now.step], now)
         if answer is None or self.found:

@@ -164,7 +164,7 @@ STAGE: dict[str, str] = {
     "stand.other": "o",
     "stand.count": "g",
     "stand.along": "i",
-    "stand.climb": "plus",
+    "stand.climb": "plus,equals_sign",
     "stand.hear": "p",
     "stand.silence": "x",
     "stand.undo": "u",

@@ -148,7 +148,28 @@ async def test_in_time_a_found_chord_says_how_late_it_was() -> None:
         assert status(app).startswith("found +0.")
 
 
+async def test_in_time_the_hands_do_not_step() -> None:
+    app, _ = set_up(hands_step=True)
+    async with running(app) as pilot:
+        await pilot.press("i")
+        await says(pilot, "step", 0)
+        await plays(pilot, *chord(app, 0))
+        await plays(pilot, *released(app), *chord(app, 1))
+        assert app.along.on
+        assert app.desk.now.step == 0
+
+
 # A song's sound
+
+
+async def test_a_note_for_the_song_does_not_call_its_sound_up_again() -> None:
+    store.save_player(Settings(program="17"))
+    app, clock = app_with_clock()
+    app.sound.port = "Loft Organ"
+    async with running(app) as pilot:
+        app.desk.become(app.desk.noted("", "watch the singer"))
+        await pilot.press("space")
+        assert clock.sent == []
 
 
 async def test_a_song_calls_up_its_sound_on_entry() -> None:
