@@ -391,7 +391,14 @@ class Desk:
             work.close()
             return
         self._tasks.add(task)
-        task.add_done_callback(self._tasks.discard)
+        task.add_done_callback(self._finished)
+
+    def _finished(self, task: "asyncio.Task[None]") -> None:
+        """Say it when something beside the keys failed, instead of losing it."""
+        self._tasks.discard(task)
+        if not task.cancelled() and (failure := task.exception()) is not None:
+            self.trouble["fault"] = f"a fault of ours: {short_words(failure) or type(failure).__name__}"
+            self.tell()
 
     async def close(self) -> None:
         """Save what is not saved yet and end the planner."""
@@ -484,7 +491,7 @@ class Desk:
             self.trouble["session"] = f"the place is not kept: {short_words(fault)}"
 
 
-def short_words(fault: Exception) -> str:
+def short_words(fault: BaseException) -> str:
     """Return a fault in one line, a file by its name alone."""
     path, found = getattr(fault, "path", None), getattr(fault, "found", None)
     return f"{path.name}: {found}" if isinstance(path, Path) and found else (str(fault).splitlines() or [""])[0]

@@ -87,7 +87,9 @@ def grip(step: Step, low: int = 48, before: PlannedStep | None = None) -> Planne
     root = low + (step.chord.root.pc - low) % 12
     left = (_note(root, step.chord.root, "1", 5, None),)
     upper = sorted((60 + (tone.pc - 60) % 12, tone.name, tone.degree) for tone in step.chord.tones[1:])
-    right = tuple(_note(k, n, d, finger, was.get(finger)) for (k, n, d), finger in zip(upper, (1, 2, 4), strict=True))
+    right = tuple(
+        _note(k, n, d, finger, was.get(finger)) for (k, n, d), finger in zip(upper, (1, 2, 4, 5), strict=False)
+    )
     return PlannedStep(step, "shell", left, right, (), (), 2.0 + step.bar, (("travel", 2.0),))
 
 

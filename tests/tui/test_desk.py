@@ -185,6 +185,16 @@ async def test_a_song_that_cannot_be_planned_says_so_and_goes_on(path: Path) -> 
     await desk.close()
 
 
+async def test_a_fault_beside_the_keys_is_said_and_not_lost() -> None:
+    async def broken() -> None:
+        raise RuntimeError("a string broke")
+
+    desk = Desk(charts.harbour_set(), unfold=charts.unfold)
+    desk.start_task(broken())
+    await asyncio.sleep(0.01)
+    assert desk.trouble["fault"] == "a fault of ours: a string broke"
+
+
 def test_notes_for_bar_and_song_live_side_by_side() -> None:
     desk = Desk(charts.harbour_set(), unfold=charts.unfold)
     desk.now = desk.noted("", "low lights")
