@@ -1,5 +1,6 @@
 """The screens between songs: set, bars, keys, sound, help."""
 
+import random
 from dataclasses import replace
 from pathlib import Path
 from types import SimpleNamespace
@@ -407,3 +408,16 @@ async def test_every_page_fits_every_size(screen: str, size: tuple[int, int]) ->
     async with running(app, size) as pilot:
         await pilot.press(keys_of(f"stand.{screen}")[0], "down", "up")
         assert [len(row) for row in shown(app)] == [size[0]] * size[1]
+
+
+@pytest.mark.parametrize("seed", [1, 2])
+async def test_any_keys_in_any_order_leave_a_whole_picture(seed: int) -> None:
+    dice = random.Random(seed)
+    keys = sorted(
+        {key for screen in SCREENS.values() for deed in screen for key in keys_of(deed.name)} - {"q", "g", "i"}
+    )
+    app = stand_app()
+    async with running(app, dice.choice([(80, 24), (120, 36), (40, 10)])) as pilot:
+        for _ in range(100):
+            await pilot.press(dice.choice(keys))
+            assert {len(row) for row in shown(app)} == {app.size.width}
