@@ -30,4 +30,4 @@ def blur_words(chord: Chord, keys: tuple[int, ...], beneath: int | None) -> tupl
     low, high = (spelled(key, degree_of(chord, key % 12).name) for key in (found[0].low, found[0].high))
     lift = lift_that_clears(keys, beneath)
     steps = "a half step" if lift == 1 else f"{lift} half steps"
-    return (f"{low} and {high} sit low and blur: clear from {steps} higher, or leave out the upper one",)
+    return (f"{low} and {high} sit low and blur: clear from {steps} higher, or with the upper one an octave up",)

@@ -1,9 +1,8 @@
-"""Spreads: the left hand wide in the low register (1-5-8, 1-5-10, 1-7-10, 1-10), the right hand says what is left to
-say."""
+"""Spreads: the left hand wide and low (1-5-8, 1-5-10, 1-7-10, 1-10), the right hand says what is left to say."""
 
 from collections.abc import Iterator
 
-from engine.chord.model import Chord
+from engine.chord.model import Chord, Tone
 from engine.voicing.model import Setting, Voicing
 from engine.voicing.stack import Keys, close, places
 from engine.voicing.tones import fifth, seventh, tension_sets, third
@@ -24,22 +23,26 @@ def spread(chord: Chord, setting: Setting) -> Iterator[Voicing]:
 
 
 def spreads(chord: Chord, setting: Setting) -> Iterator[Keys]:
-    """Yield the wide left hands over the root, or over a written bass its octave and the tenth above."""
+    """Yield the wide left hands over the root; over a written bass its octave, with a chord tone between or without."""
     bottom = chord.bass if setting.owes_bass else chord.root
     for low in places(bottom.pc, setting.register.bass):
         tenth = _above(low, third(chord), 12)
-        five = _above(low, fifth(chord)) if bottom == chord.root else None
         seven = _above(low, seventh(chord))
-        for keys in ((five, low + 12), (five, tenth), (seven, tenth), (tenth,)):
+        if bottom == chord.root:
+            five = _above(low, fifth(chord))
+            wide = [(five, low + 12), (five, tenth), (seven, tenth), (tenth,)]
+        else:
+            between = [_above(low, tone, 5) for tone in chord.tones]
+            wide = [(low + 12,), *((key,) for key in between), *((key, low + 12) for key in between)]
+        for keys in wide:
             present = [key for key in keys if key is not None]
             if len(present) == len(keys) and sorted({low, *present}) == [low, *present]:
                 yield (low, *present)
 
 
-def _above(low: int, tone: object, least: int = 1) -> int | None:
+def _above(low: int, tone: Tone | None, least: int = 1) -> int | None:
     """Return the key of a tone at least `least` semitones above `low`."""
-    pc = getattr(tone, "pc", None)
-    return None if pc is None else low + least + (pc - low - least) % 12
+    return None if tone is None else low + least + (tone.pc - low - least) % 12
 
 
 def _left_to_say(chord: Chord, left: Keys) -> Iterator[tuple[int, ...]]:
