@@ -306,3 +306,13 @@ def test_learning_is_given_up() -> None:
     hands.learn("")
     assert hands.learnt(0.0) is None
     assert hands.ears.learning is None
+
+
+@pytest.mark.parametrize("size", [(100, 30), (80, 24), (40, 10), (10, 3)])
+async def test_the_sound_screen_fits_every_size_and_shows_the_line_it_is_on(size: tuple[int, int]) -> None:
+    app, _ = app_with_clock()
+    async with running(app, size) as pilot:
+        await to_line(app, pilot, "foot switch: cue")
+        assert [len(row) for row in shown(app)] == [size[0]] * size[1]
+        if size[0] >= 40:
+            assert "foot switch: cue" in text(app)
