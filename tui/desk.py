@@ -18,7 +18,7 @@ from engine.song.model import Pin, SetList, SetSong, Song, Step
 from tui import rehearsal as stand
 from tui.planning import LATER, URGENT, NotPlanned, Planner
 from tui.rehearsal import NotThere, Rehearsal, Unfold
-from tui.saving import Entry, Slots, entries, files_in, slots
+from tui.set_file import SetFile
 
 Told = Callable[[], None]
 
@@ -63,11 +63,7 @@ class Desk:
         """Standing complaints by their subject (saving, planning, sound): shown in the status line until they go."""
         self._plans: dict[int, tuple[tuple[Step, ...], Request, Plan | None]] = {}
         self._tasks: set[asyncio.Task[None]] = set()
-        self._slots: Slots = slots(set_list)
-        self._saved = entries(set_list)
-        self._files: tuple[str, ...] | None = None
-        self._stamps: dict[Path, tuple[int, int]] | None = None
-        self._saving = False
+        self.file = SetFile(path, set_list)
         self._save_task: asyncio.Task[None] | None = None
         self._place_task: asyncio.Task[None] | None = None
         self._word_task: asyncio.Task[None] | None = None
@@ -211,12 +207,12 @@ class Desk:
         arguments = (text, step.section, step.bar, chords)
         changed = await self.planner.ask("bar", arguments, keep=False)
         await asyncio.to_thread(read_song, changed, path.name)
-        self._saving = True
+        self.file.writing = True
         try:
             await asyncio.to_thread(store.save, path, changed)
             self.reload()
         finally:
-            self._saving = False
+            self.file.writing = False
 
     def _song_file(self) -> Path:
         from tui import store
@@ -297,28 +293,12 @@ class Desk:
 
     def look_outside(self) -> None:
         """Notice that another program changed the set's file or a song's; the player decides when to take it up."""
-        if self.path is None or "changed" in self.trouble or self._saving:
+        if "changed" in self.trouble:
             return
-        files = self._stamped()
-        if self._stamps is None or files == self._stamps:
-            self._stamps = files
-            return
-        names = sorted({file.name for file in files if files[file] != self._stamps.get(file)})
-        self.trouble["changed"] = f"{', '.join(names[:2]) or 'a file'} was changed elsewhere: w takes it up"
-        self.tell()
-
-    def _stamped(self) -> dict[Path, tuple[int, int]]:
-        """Return when each file of the set was changed last, and its size."""
-        from tui import store
-
-        assert self.path is not None
-        found = {}
-        songs = {} if not self._slots else {place.file for place in self.now.songs}
-        for file in [self.path, *(store.song_path(self.path, name) for name in songs)]:
-            with contextlib.suppress(OSError, ValueError):
-                status = file.stat()
-                found[file] = (status.st_mtime_ns, status.st_size)
-        return found
+        names = self.file.changed_outside()
+        if names:
+            self.trouble["changed"] = f"{', '.join(names[:2])} was changed elsewhere: w takes it up"
+            self.tell()
 
     def reload(self) -> None:
         """Take up what stands in the files now; undo brings the old songs back.
@@ -336,9 +316,8 @@ class Desk:
         kept = stand.remember(self.now, "reload")
         step = self.now.step if fresh.songs and here and fresh.songs[same].file == here.file else 0
         last = len(fresh.songs[same].steps) if fresh.songs else 0
-        self._slots, self._saved = slots(fresh.set_list), entries(fresh.set_list)
-        self._files = None
-        self._stamps = self._stamped()
+        self.file.opened(fresh.set_list)
+        self.file.stamp()
         self.trouble.pop("changed", None)
         self.trouble.pop("saving", None)
         self.become(replace(kept, set_list=fresh.set_list, song=same, step=min(step, last), loop=None))
@@ -369,13 +348,7 @@ class Desk:
     async def start(self) -> None:
         """Begin planning: this song, then the others."""
         await self.planner.start()
-        if self.path is not None:
-            self._stamps = self._stamped()
-        if self.path is not None and self._slots:
-            with contextlib.suppress(EngineError, OSError):
-                from tui import store
-
-                self._files = files_in(await asyncio.to_thread(store.read_text, self.path))
+        await self.file.watch()
         self.want_plan()
         for index in range(len(self.now.songs)):
             self.now = stand.unfolded(self.now, self.unfold, index)
@@ -417,7 +390,7 @@ class Desk:
     @property
     def saves(self) -> bool:
         """True when there is a set file that tonight's changes go into."""
-        return self.path is not None and bool(self._slots)
+        return self.file.kept
 
     def _save_soon(self) -> None:
         if self._save_task is None or self._save_task.done():
@@ -434,36 +407,16 @@ class Desk:
             return None
 
     async def _save(self) -> None:
-        """Write tonight's changes into the set's file: read as it is now, changed, and put in its place at once."""
-        wanted = entries(self.now.set_list)
-        if wanted == self._saved:
-            return
-        if not self.saves or self.path is None:
-            self._saved = wanted
-            return
-        self._saving = True
+        """Write tonight's changes into the set's file, and again what is changed meanwhile."""
         try:
-            await self._write(wanted)
+            while self.file.unsaved(self.now.set_list):
+                await self.file.save(self.now.set_list, self.planner)
         except (EngineError, OSError) as fault:
             self.trouble["saving"] = f"NOT SAVED: {short_words(fault)}"
             self.tell()
-        finally:
-            self._saving = False
-
-    async def _write(self, wanted: tuple[Entry, ...]) -> None:
-        from tui import store
-
-        assert self.path is not None
-        text = await asyncio.to_thread(store.read_text, self.path)
-        files = files_in(text)
-        if self._files is not None and files != self._files:
-            raise NotThere("another program changed the order of the set: w takes it up")
-        changed, now = await self.planner.ask("save", (text, self._slots, wanted), keep=False)
-        await asyncio.to_thread(store.save, self.path, changed)
-        self._slots, self._saved, self._files = now, wanted, files_in(changed)
-        self._stamps = self._stamped()
-        if self.trouble.pop("saving", None):
-            self.tell()
+        else:
+            if self.trouble.pop("saving", None):
+                self.tell()
 
     def _place_soon(self) -> None:
         if self._place_task is None or self._place_task.done():

@@ -78,6 +78,20 @@ async def test_many_changes_are_one_writing(path: Path, monkeypatch: pytest.Monk
     assert "tempo = 109" in written[0]
 
 
+async def test_a_change_made_while_another_is_written_is_saved_too(path: Path) -> None:
+    desk = desk_on(path)
+    await desk.start()
+    desk.become(desk.transposed(0, "D"))
+    await asyncio.sleep(0.3)
+    for _ in range(40):
+        desk.become(desk.retimed(1, 60 + desk.now.songs[1].song.tempo % 7))
+        await asyncio.sleep(0.005)
+    last = desk.now.songs[1].song.tempo
+    await asyncio.sleep(0.8)
+    assert f"tempo = {last:g}" in path.read_text()
+    await desk.close()
+
+
 async def test_undo_is_saved_too(path: Path) -> None:
     desk = desk_on(path)
     await desk.start()

@@ -102,7 +102,7 @@ async def test_a_song_file_is_added_by_name(tmp_path: Path) -> None:
     (tmp_path / "more.toml").write_text(write_song(replace(charts.LAMPS, title="One More")))
     (tmp_path / "set.toml").write_text("")
     app = stand_app(path=tmp_path / "set.toml")
-    app.desk._slots = ()
+    app.desk.file._slots = ()
     async with running(app) as pilot:
         await pilot.press("s", "a", *"more.toml", "enter")
         assert titles(app)[-1] == "One More"
@@ -111,7 +111,7 @@ async def test_a_song_file_is_added_by_name(tmp_path: Path) -> None:
 async def test_a_file_that_is_not_there_is_said(tmp_path: Path) -> None:
     (tmp_path / "set.toml").write_text("")
     app = stand_app(path=tmp_path / "set.toml")
-    app.desk._slots = ()
+    app.desk.file._slots = ()
     async with running(app) as pilot:
         await pilot.press("s", "a", *"none.toml", "enter")
         assert "no such file" in shown(app)[0]
