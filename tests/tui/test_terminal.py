@@ -169,6 +169,18 @@ def test_a_failure_in_a_thread_is_shown_and_the_stand_goes_on(pier: str) -> None
         assert terminal.end() == 0
 
 
+def test_a_redirected_standard_error_is_refused_in_words(pier: str) -> None:
+    code = (
+        "import os, sys\n"
+        "os.dup2(os.open(os.devnull, os.O_WRONLY), 2)\n"
+        "from pathlib import Path; from tui import store; from tui.app import StandApp\n"
+        f"StandApp(store.open_set(Path({pier!r})), Path({pier!r})).run()"
+    )
+    with Terminal(code=code) as terminal:
+        assert terminal.end() == 2
+        assert "without 2>" in terminal.text
+
+
 def test_without_colour_nothing_is_coloured(pier: str) -> None:
     with Terminal(pier, NO_COLOR="1") as terminal:
         terminal.wait_for("Verse, bar 1 of 4")
