@@ -98,11 +98,11 @@ def _lines(song: "Song", rows: "tuple[KeyRow, ...]") -> list[str]:
 
 
 def _line(row: "KeyRow") -> str:
-    from engine.plan.keys import named
+    from engine.theory.key import spelled_in_key
 
     signs = f"{abs(row.signature)}{'#' if row.signature > 0 else 'b'}" if row.signature else "0"
     effort = f"{row.effort:.1f}" if row.effort is not None else "-"
-    tune = "-".join(named(note, row.signature) for note in row.melody) if row.melody else ""
+    tune = "-".join(spelled_in_key(note, row.signature) for note in row.melody) if row.melody else ""
     horns = "".join(f"{key:>5}" for _, key in row.written)
     mark, out = "*" if row.best else " ", str(row.outside) if row.melody else ""
     start = f"{mark} {row.key:<5}{signs:>5}{effort:>9}{row.widest:6.0f} mm{row.muddy:>5}  "

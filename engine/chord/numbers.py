@@ -8,10 +8,9 @@ import re
 
 from engine.chord.model import Chord
 from engine.errors import SymbolError
-from engine.theory.key import degree_in_key, read_key
-from engine.theory.pitch import NoteName
+from engine.theory.key import degree_in_key, note_of_degree, read_key
+from engine.theory.pitch import NoteName, plain_signs
 
-_FIFTHS = {1: 0, 2: 2, 3: 4, 4: -1, 5: 1, 6: 3, 7: 5}
 _ROMAN = {"I": 1, "II": 2, "III": 3, "IV": 4, "V": 5, "VI": 6, "VII": 7}
 _FIGURE = re.compile(r"([b#]*)([1-7])(?=\D|$|(?:69|5|6|7|9|11|13)(?!\d))(.*)")
 _NUMERAL = re.compile(r"([b#]*)(VII|VI|V|IV|III|II|I|vii|vi|v|iv|iii|ii|i)(?![iIvV])(.*)")
@@ -26,7 +25,7 @@ def symbol_of_number(text: str, key: str, minor_tonic: int = 1) -> str:
     Raises:
         SymbolError: `text` is no number chord.
     """
-    plain = text.replace("♭", "b").replace("♯", "#")
+    plain = plain_signs(text)
     tonic = _one(key, minor_tonic)
     return _figure(plain, tonic) or _numeral(plain, tonic) or _refuse(text)
 
@@ -48,12 +47,12 @@ def _figure(text: str, tonic: NoteName) -> str | None:
     found = _FIGURE.fullmatch(text)
     if not found:
         return None
-    root = _name(found[1], int(found[2]), tonic)
+    root = note_of_degree(found[1], int(found[2]), tonic)
     rest, slash, bass = found[3].partition("/")
     under = _FIGURE.fullmatch(bass) if slash else None
     if slash and (not under or under[3]):
         return f"{root}{found[3]}" if rest.endswith("6") and bass.startswith("9") else None
-    return f"{root}{rest}" + (f"/{_name(under[1], int(under[2]), tonic)}" if under else "")
+    return f"{root}{rest}" + (f"/{note_of_degree(under[1], int(under[2]), tonic)}" if under else "")
 
 
 def _numeral(text: str, tonic: NoteName) -> str | None:
@@ -62,19 +61,15 @@ def _numeral(text: str, tonic: NoteName) -> str | None:
         return None
     rest, slash, under = found[3].partition("/")
     if slash and (over := _NUMERAL.fullmatch(under)) and not over[3]:
-        tonic, slash = _name(over[1], _ROMAN[over[2].upper()], tonic), ""
-    root = _name(found[1], _ROMAN[found[2].upper()], tonic)
+        tonic, slash = note_of_degree(over[1], _ROMAN[over[2].upper()], tonic), ""
+    root = note_of_degree(found[1], _ROMAN[found[2].upper()], tonic)
     minor = "m" if found[2].islower() and not re.match(r"m(?!aj)|-|dim|o|°|ø", rest) else ""
     if minor and rest.startswith("maj"):
         rest = f"({rest})"
     if not slash:
         return f"{root}{minor}{rest}"
     bass = _FIGURE.fullmatch(under)
-    return f"{root}{minor}{rest}/{_name(bass[1], int(bass[2]), tonic)}" if bass and not bass[3] else None
-
-
-def _name(signs: str, number: int, tonic: NoteName) -> NoteName:
-    return tonic.up(_FIFTHS[number] + 7 * (signs.count("#") - signs.count("b")))
+    return f"{root}{minor}{rest}/{note_of_degree(bass[1], int(bass[2]), tonic)}" if bass and not bass[3] else None
 
 
 def _refuse(text: str) -> str:

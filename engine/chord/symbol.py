@@ -22,6 +22,11 @@ LONGEST = 64
 _PLAIN = str.maketrans({"♭": "b", "♯": "#", "−": "-", "–": "-", "º": "°", "Ø": "ø", "\\": "/", "△": "Δ", "∆": "Δ"})
 
 
+def is_silence(text: str) -> bool:
+    """Return whether a word asks for no chord."""
+    return text.strip().lower() in SILENCE
+
+
 @lru_cache(maxsize=8192)
 def read_symbol(text: str, rules: HouseRules = DEFAULT_RULES) -> Chord | None:
     """Read a chord symbol; None is N.C., a bar without a chord.
@@ -32,7 +37,7 @@ def read_symbol(text: str, rules: HouseRules = DEFAULT_RULES) -> Chord | None:
         SymbolError: the symbol cannot be read, with the column and a hint.
     """
     plain = text.strip().translate(_PLAIN)
-    if plain.lower() in SILENCE:
+    if is_silence(plain):
         return None
     if not plain or len(plain) > LONGEST:
         raise SymbolError(text, 1, "a chord symbol is missing" if not plain else "too long for a chord symbol")

@@ -138,7 +138,7 @@ def _microseconds(meter: Meter, song: Song) -> int:
 def _meters(song: Song, steps: tuple[PlannedStep, ...], clock: _Ticks) -> list[_At]:
     """Return the meters where they change; a count or pickup of no whole number of bars gets a short bar in front."""
     first = steps[0].step.meter if steps else song.meter
-    bar = round(first.beats * first.beat_quarters * TICKS)
+    bar = round(first.bar_quarters * TICKS)
     lead = clock.count + round(beats_to_bar(steps) * first.beat_quarters * TICKS)
     short = lead % bar
     line = [(0, _meter(_short_meter(Fraction(short, TICKS), first)))] if short else []

@@ -108,15 +108,11 @@ def _parts(root: Element) -> list[Element]:
     return list(parts.values())
 
 
-def _full(measure: Measure) -> Fraction:
-    return measure.meter.beats * measure.meter.beat_quarters
-
-
 def _pickup(measures: Sequence[Measure]) -> Fraction:
     """Return the beats of an incomplete first measure, 0 where it is whole."""
     first = measures[0]
     length = Fraction(round(first.length * GRID), GRID)
-    if len(measures) < 2 or not 0 < length < _full(first):
+    if len(measures) < 2 or not 0 < length < first.meter.bar_quarters:
         return Fraction(0)
     return length / first.meter.beat_quarters
 
@@ -181,7 +177,7 @@ def _section(measures: list[Measure], events: list[tuple[Event, ...]], block: Bl
 def _bar_meter(measure: Measure) -> Meter:
     """Return the meter of a measure as it is filled: a short one in the middle of a song has one of its own."""
     length = Fraction(round(measure.length * GRID), GRID)
-    if not length or length == _full(measure):
+    if not length or length == measure.meter.bar_quarters:
         return measure.meter
     for lower in (measure.meter.lower, 4, 8, 16):
         count = length * lower / 4

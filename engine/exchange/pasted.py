@@ -17,11 +17,10 @@ from engine.exchange.typed.lines import LONGEST_LINE, Head, Line, lines_of, sect
 from engine.song.head import FASTEST, SLOWEST
 from engine.song.model import Song
 from engine.song.reader import read_song
-from engine.song.roadmap import read_roadmap, write_roadmap
 from engine.song.signs import signs
 from engine.song.transposing import transpose
 from engine.song.words import Wording, reader_of
-from engine.song.writing import quoted, write_song
+from engine.song.writing import bare, quoted, roadmap_value, write_song
 from engine.theory.key import Key, read_key, sensible
 from engine.theory.meter import meter as read_meter
 
@@ -234,13 +233,14 @@ def _toml(chart: _Chart, parts: list[Part], order: list[str], key: str, name: st
     lines += [f"count  = {quoted(head.count)}"] if head.count else []
     lines += ["numbers = true"] if chart.numbers else []
     lines += [f"names  = {quoted(chart.rules.names)}"] if chart.rules.names != "english" else []
-    lines += [f"roadmap = {_roadmap(order, parts)}"] if order != [part.name for part in parts] else []
+    names = [part.name for part in parts]
+    lines += [f"roadmap = {roadmap_value(tuple(order), tuple(names))}"] if order != names else []
     house = {rule: getattr(chart.rules, rule) for rule in ("o", "two", "sus", "plus")}
     house = {rule: said for rule, said in house.items() if said != getattr(DEFAULT_RULES, rule)}
     lines += ["", "[reading]", *(f"{rule} = {quoted(said)}" for rule, said in house.items())] if house else []
     places: dict[int, int] = {}
     for part in parts:
-        lines += ["", f"[sections.{_bare(part.name)}]"]
+        lines += ["", f"[sections.{bare(part.name)}]"]
         lines += [f"cue = {quoted(part.cue)}"] if part.cue else []
         lines += ['until = "cue"'] if "until" in part.ways else []
         lines += ["pickup = 1"] if part.pickup else []
@@ -250,17 +250,6 @@ def _toml(chart: _Chart, parts: list[Part], order: list[str], key: str, name: st
             places[len(lines)] = number
         lines.append('"""')
     return "\n".join(lines) + "\n", places
-
-
-def _bare(name: str) -> str:
-    return name if re.fullmatch(r"[A-Za-z0-9_-]+", name) else quoted(name)
-
-
-def _roadmap(order: list[str], parts: list[Part]) -> str:
-    words = write_roadmap(tuple(order))
-    if read_roadmap(words, tuple(part.name for part in parts)) == (tuple(order), ()):
-        return quoted(words)
-    return "[" + ", ".join(quoted(one) for one in order) + "]"
 
 
 def _tempo(chart: _Chart) -> float:

@@ -14,9 +14,6 @@ WHITE = OCTAVE / 7
 UNIT = OCTAVE / 14
 """Half a white key: the published span tables of Balliauw et al. count in these."""
 
-LOWEST, HIGHEST = 21, 108
-"""MIDI numbers of the 88 keys, A0 to C8."""
-
 _BLACK = frozenset((1, 3, 6, 8, 10))
 _GROUP_C = tuple((back + 0.5) * 3 * WHITE / 5 for back in range(5))
 _GROUP_F = tuple(3 * WHITE + (back + 0.5) * 4 * WHITE / 7 for back in range(7))

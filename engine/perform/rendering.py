@@ -95,11 +95,8 @@ def step_seconds(step: PlannedStep, tempo: float) -> float:
 
 
 def push_seconds(step: PlannedStep, tempo: float, feel: str) -> float:
-    """Return how early a pushed chord comes: an eighth, in swing the last third of the beat."""
-    if step.step.mark != "push":
-        return 0.0
-    eighth = 1 / (3 if step.step.meter.compound or feel == "swing" else 2 * float(step.step.meter.beat_quarters))
-    return eighth * _beat(step, tempo)
+    """Return how early a step comes: 0.0 unless its chord is pushed."""
+    return float(step.step.meter.push(feel)) * _beat(step, tempo) if step.step.mark == "push" else 0.0
 
 
 def _held(key: int, struck: tuple[float, int], until: float, touch: Touch) -> Note:

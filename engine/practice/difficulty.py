@@ -122,8 +122,7 @@ def available(
 ) -> float:
     """Return the seconds from one chord's beat to the next one's at a tempo in the song file's beats a minute.
 
-    `between` are the beats of bars without a chord that lie between; a pushed chord comes an eighth early, in swing
-    the last third of the beat.
+    `between` are the beats of bars without a chord that lie between; a pushed chord comes early (`Meter.push`).
     """
     beats = before.beats + between + _early(before, feel) - _early(after, feel)
     return max(float(beats) * before.meter.beat_seconds(tempo), 0.0)
@@ -142,10 +141,7 @@ def starting_tempo(needs: float, gives: float, tempo: float) -> float:
 
 
 def _early(step: Step, feel: str) -> Fraction:
-    if step.mark != "push":
-        return Fraction(0)
-    third = step.meter.compound or feel == "swing"
-    return Fraction(1, 3) if third else Fraction(1, 2) / step.meter.beat_quarters
+    return step.meter.push(feel) if step.mark == "push" else Fraction(0)
 
 
 def _of(name: str) -> float:

@@ -11,6 +11,7 @@ from engine.practice.evening import Evening, Spot, Turn
 from engine.practice.log import Memory
 from engine.practice.model import Hands, Meeting
 from engine.practice.ranking import TOP, HardShift, Ranking
+from engine.theory.meter import beats_figure
 
 WIDTH = 80
 Memories = Mapping[str, Memory]
@@ -49,7 +50,7 @@ def time_words(hard: HardShift) -> str:
 
 def place_words(place: Meeting) -> str:
     """Return where a shift is met: `Ropewalk, Verse bar 3 beat 2, 168`."""
-    beat = f"{place.beat}" if place.beat.denominator == 1 else f"{float(place.beat):.4g}"
+    beat = beats_figure(place.beat)
     seam = ", back to the top of the vamp" if place.seam else ""
     return f"{place.title}, {place.section} bar {place.bar} beat {beat}, {place.tempo:g}{seam}"
 

@@ -12,7 +12,7 @@ from engine.errors import SymbolError
 from engine.song.draft import Draft, Struck, Word, WrittenBar
 from engine.song.model import Event
 from engine.song.signs import LONGEST, MARKS, Sign, signs
-from engine.theory.meter import Meter
+from engine.theory.meter import Meter, beats_figure, shared_evenly
 from engine.theory.meter import meter as read_meter
 
 MOST_BARS = 2000
@@ -152,13 +152,9 @@ def _shares(draft: Draft, meter: Meter, length: Fraction) -> list[Fraction]:
         return _given_beats(draft, meter, length)
     slashes = any(item.sign.kind == "beat" for item in struck)
     thirds = meter.compound and count == length * 3
-    if not (count == length or thirds or (not slashes and _even(count, length))):
+    if not (count == length or thirds or (not slashes and shared_evenly(count, length))):
         draft.fault(struck[0].sign, *_sum_fault(count, slashes, meter, length))
     return [length / count] * count
-
-
-def _even(count: int, length: Fraction) -> bool:
-    return count == 1 or (length / count).denominator == 1 or count == length * 2
 
 
 def _given_beats(draft: Draft, meter: Meter, length: Fraction) -> list[Fraction]:
@@ -180,7 +176,7 @@ def _sum_fault(count: int, slashes: bool, meter: Meter, length: Fraction) -> tup
 
 
 def _number(beats: Fraction, unit: str = "beat") -> str:
-    figure = str(beats) if beats.denominator == 1 else f"{float(beats):g}"
+    figure = beats_figure(beats)
     return f"{figure} {unit}" if beats == 1 or unit == "/" else f"{figure} {unit}s"
 
 

@@ -10,7 +10,9 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
 from engine.errors import ChartError, Fault
+from engine.song.fields import read_table
 from engine.song.model import Pin
+from engine.song.signs import Sign, signs
 from engine.song.writing import pin_values, quoted
 
 if TYPE_CHECKING:
@@ -120,9 +122,6 @@ def replace_bar(text: str, section: str, bar: int, new: str) -> str:
 
     `bar` counts as on the stand: from 1, a pickup bar is 0. `new` is what stands between the bar lines.
     """
-    from engine.song.fields import read_table
-    from engine.song.signs import Sign, signs
-
     table, sheet = read_table(text, "")
     plain = sheet.places.text
     owner = table["sections"][section]
@@ -137,19 +136,17 @@ def replace_bar(text: str, section: str, bar: int, new: str) -> str:
     place = bar if owner.get("pickup") else bar - 1
     _check_number(place + 1, len(written))
     offsets = sheet.places.strings["sections", section, "bars"]
-    first, last = written[place][0], written[place][-1]
-    ending = len(last.text) + (2 if last.kind in ("mark", "meter") else 8 if last.kind == "beats" else 0)
-    end = _end_of(value, last, ending)
+    first, end = written[place][0], _end_of(value, written[place][-1])
     changed = plain[: offsets[first.offset]] + new.strip() + plain[offsets[end] :]
     bom = "\ufeff" if text.startswith("\ufeff") else ""
     return bom + (changed.replace("\n", "\r\n") if "\r\n" in text else changed)
 
 
-def _end_of(value: str, sign: Any, guess: int) -> int:
-    """Return the offset after a sign; bracketed ones end at their bracket."""
+def _end_of(value: str, sign: Sign) -> int:
+    """Return the offset after a sign; the text of a bracketed one lacks its brackets, so the value is searched."""
     if sign.kind in ("mark", "meter", "beats", "bracket"):
         return value.index(")", sign.offset) + 1
-    return int(sign.offset + guess)
+    return sign.offset + len(sign.text)
 
 
 def _document(text: str) -> "TOMLDocument":
@@ -192,7 +189,7 @@ def _same_place(table: Any, pin: Pin) -> bool:
         beat = Fraction(str(table.get("beat", 1)))
     except ValueError:
         return False
-    return (table.get("section"), table.get("bar", 1), beat) == (pin.section, pin.bar, pin.beat)
+    return (table.get("section"), table.get("bar", 1), beat) == pin.place
 
 
 def _ended(text: str) -> str:
@@ -258,7 +255,5 @@ def _end_of_values(lines: list[str]) -> int:
 
 def _is_header(text: str, line: int) -> bool:
     """True when the line opens a table, not an array inside a value."""
-    from engine.song.fields import read_table
-
     _, sheet = read_table(text, "")
     return any(sheet.places.line_column(offset)[0] == line + 1 for path, offset in sheet.places.keys.items() if path)

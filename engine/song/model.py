@@ -63,11 +63,20 @@ class Pin:
     left_fingers: tuple[int, ...] = ()
     right_fingers: tuple[int, ...] = ()
 
+    @property
+    def place(self) -> tuple[str, int, Fraction]:
+        """Section, bar and beat: two pins at one place contradict each other."""
+        return self.section, self.bar, self.beat
+
 
 @dataclass(frozen=True, slots=True)
 class Song:
-    """A song file's content. `key` as written (Eb, Cm); `count` in words; `roadmap` the section names as played, with
-    passes written out (("Verse", "Verse", "Bridge")); `doubts` are (line, column, symbol, reading)."""
+    """A song file's content.
+
+    `key` as written (Eb, Cm); `tempo` in quarters a minute, dotted quarters in compound meters; `count` in words;
+    `roadmap` the section names as played, with passes written out (("Verse", "Verse", "Bridge")); `melody` the lowest
+    and highest note sung, MIDI numbers; `doubts` are (line, column, symbol, reading).
+    """
 
     title: str
     key: str

@@ -8,6 +8,7 @@ from fractions import Fraction
 from engine.song.fields import Sheet, Table
 from engine.song.model import Pin, Section
 from engine.song.places import Path
+from engine.theory.meter import beats_figure
 from engine.theory.pitch import key_number
 
 KEYS = ("section", "bar", "beat", "left", "right", "fingers")
@@ -81,12 +82,8 @@ def _misplaced(pin: Pin, sections: tuple[Section, ...]) -> _Slip | None:
     beats = [event.beat for event in section.bars[pin.bar - first].events]
     if pin.beat in beats:
         return None
-    found = f"no chord begins on beat {_figure(pin.beat)} of {pin.section}, bar {pin.bar}"
-    return _Slip("beat", found, f"chords begin on {', '.join(map(_figure, beats)) or 'no beat'}")
-
-
-def _figure(beat: Fraction) -> str:
-    return str(beat) if beat.denominator == 1 else f"{float(beat):g}"
+    found = f"no chord begins on beat {beats_figure(pin.beat)} of {pin.section}, bar {pin.bar}"
+    return _Slip("beat", found, f"chords begin on {', '.join(map(beats_figure, beats)) or 'no beat'}")
 
 
 def _notes(sheet: Sheet, table: Table, path: Path) -> tuple[int, ...] | None:

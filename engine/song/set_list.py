@@ -9,10 +9,12 @@ from engine.song.head import FASTEST, SLOWEST, read_voicing
 from engine.song.model import Pin, SetList, SetSong, Song
 from engine.song.pins import read_pins
 from engine.song.reader import read_song
+from engine.song.transposing import WRITTEN, transpose
 
 SET_KEYS = ("title", "date", "place", "note", "bass", "guitar", "horns", "reach", "songs")
 SET_SONG_KEYS = ("file", "key", "tempo", "note", "voicing", "pins")
-HORNS = ("Bb", "Eb", "F", "C")
+HORNS = tuple(WRITTEN)
+"""The keys that instruments of the band may read in."""
 MOST_SONGS = 500
 """Songs beyond which a set is taken for a slip (own choice)."""
 
@@ -107,10 +109,8 @@ class _Tonight:
         """Return the song as played tonight: tonight's pins hold in tonight's key and win over the song's own."""
         pins = self._pins(song)
         if self.key and self.key != song.key:
-            from engine.song.transposing import transpose
-
             song = transpose(song, self.key)
-        own = tuple(pin for pin in song.pins if _place(pin) not in {_place(other) for other in pins})
+        own = tuple(pin for pin in song.pins if pin.place not in {other.place for other in pins})
         return replace(
             song,
             tempo=float(self.tempo or song.tempo),
@@ -124,10 +124,6 @@ class _Tonight:
     def _pins(self, song: Song) -> tuple[Pin, ...]:
         path = (*self.path, "pins")
         return read_pins(self.sheet, self.sheet.tables(self.entry, path), path, song.sections, elsewhere=True)
-
-
-def _place(pin: Pin) -> tuple[str, int, object]:
-    return pin.section, pin.bar, pin.beat
 
 
 def _date(sheet: Sheet, table: Table) -> str:

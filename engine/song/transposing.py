@@ -1,7 +1,6 @@
 """A song in another key: every root, bass, key and pinned note by the same interval on the line of fifths.
 
-What a chord is does not change: degrees are the same before and after. Spelling follows the new key: flat keys have
-flats.
+What a chord is does not change: degrees are the same before and after. Flat keys have flats.
 """
 
 from dataclasses import replace
@@ -12,12 +11,12 @@ from engine.chord.roots import read_root
 from engine.chord.rules import DEFAULT_RULES
 from engine.song.model import Bar, Event, Pin, Section, Song
 from engine.theory.key import Key, between, read_key, sensible
-from engine.theory.pitch import NoteName
+from engine.theory.pitch import NoteName, plain_signs
 
 UP_TO = 6
 """Semitones: a song goes up by at most these and down otherwise, as a singer would say "a third down"."""
 
-WRITTEN: dict[str, int] = {"C": 0, "Bb": 2, "Eb": 3, "F": 1}
+WRITTEN: dict[str, int] = {"Bb": 2, "Eb": 3, "F": 1, "C": 0}
 """An instrument's key -> fifths from the sounding to the written chord. Source: common practice."""
 
 PLAIN = range(-8, 13)
@@ -45,22 +44,6 @@ def shifted(song: Song, fifths: int, key: str) -> Song:
     return replace(song, key=key, sections=sections, melody=melody, pins=pins)
 
 
-def written_for(song: Song, instrument: str) -> Song:
-    """Return a sounding song as an instrument in C, Bb, Eb or F reads it; the melody by the shorter way.
-
-    A reading to be shown or printed, never to be stored: the song's own key is the sounding one.
-
-    Raises:
-        ValueError: no such instrument.
-    """
-    if instrument not in WRITTEN:
-        raise ValueError(f"no transposing instrument: {instrument!r}, write {', '.join(WRITTEN)}")
-    old = read_key(song.key)
-    new = sensible(old.up(WRITTEN[instrument]))
-    fifths = between(old, new)
-    return shifted(song, fifths, str(new)) if fifths else song
-
-
 def nearest(fifths: int) -> int:
     """Return the semitones of an interval by the shorter way; a tritone goes up to sharps and down to flats."""
     up = fifths * 7 % 12
@@ -71,7 +54,7 @@ def transpose_symbol(symbol: str, fifths: int) -> str:
     """Return a chord symbol with root and bass moved; what is no chord symbol (N.C.) stays."""
     if fifths == 0:
         return symbol
-    plain = symbol.replace("♭", "b").replace("♯", "#")
+    plain = plain_signs(symbol)
     found = read_root(plain, DEFAULT_RULES)
     if found is None or symbol.upper().startswith("N"):
         return symbol

@@ -9,7 +9,7 @@ from functools import lru_cache
 
 from engine.chord.model import Chord
 from engine.chord.rules import DEFAULT_RULES, HouseRules
-from engine.chord.symbol import read_symbol
+from engine.chord.symbol import is_silence, read_symbol
 from engine.errors import SymbolError
 
 
@@ -37,18 +37,13 @@ def _read(word: str, wording: Wording) -> tuple[str, Chord | None]:
     if wording.numbers:
         from engine.chord.numbers import symbol_of_number
 
-        silent = _silence(word)
-        word = word if silent else symbol_of_number(word, wording.key, wording.minor_tonic)
+        word = word if is_silence(word) else symbol_of_number(word, wording.key, wording.minor_tonic)
     chord = read_symbol(word, wording.rules)
     if chord is None:
         return "N.C.", None
     if wording.rules == DEFAULT_RULES:
         return word, chord
     return _in_english(word, chord)
-
-
-def _silence(word: str) -> bool:
-    return word.upper().replace(".", "") == "NC"
 
 
 def _in_english(word: str, chord: Chord) -> tuple[str, Chord]:

@@ -2,15 +2,11 @@
 
 import re
 from fractions import Fraction
-from typing import TYPE_CHECKING
 
 from engine.song.model import Bar, Event, Pin, Section, Song
-from engine.song.roadmap import write_roadmap
-from engine.theory.meter import Meter
-from engine.theory.pitch import NoteName, spelled
-
-if TYPE_CHECKING:
-    pass
+from engine.song.roadmap import read_roadmap, write_roadmap
+from engine.theory.key import read_key, spelled_in_key
+from engine.theory.meter import Meter, shared_evenly
 
 BARS_A_LINE = 4
 
@@ -25,8 +21,8 @@ def write_song(song: Song) -> str:
     ]
     lines += [f"feel   = {quoted(song.feel)}"] if song.feel != "straight" else []
     lines += [f"count  = {quoted(song.count)}"] if song.count != "one bar" else []
-    if song.roadmap != tuple(section.name for section in song.sections):
-        lines.append(f"roadmap = {_roadmap(song)}")
+    names = tuple(section.name for section in song.sections)
+    lines += [f"roadmap = {roadmap_value(song.roadmap, names)}"] if song.roadmap != names else []
     lines += [f"note   = {quoted(song.note)}"] if song.note else []
     lines += _melody(song) + _voicing(song)
     for section in song.sections:
@@ -49,15 +45,17 @@ def _control(sign: str) -> bool:
     return ord(sign) < 32 or ord(sign) == 127
 
 
-def _roadmap(song: Song) -> str:
-    """Return the roadmap in words, or as a list where a section's name would be misread in words."""
-    names = tuple(section.name for section in song.sections)
-    words = write_roadmap(song.roadmap)
-    from engine.song.roadmap import read_roadmap
-
-    if read_roadmap(words, names) == (song.roadmap, ()):
+def roadmap_value(played: tuple[str, ...], names: tuple[str, ...]) -> str:
+    """Return the roadmap as TOML: in words, or as a list where a name among `names` would be misread in words."""
+    words = write_roadmap(played)
+    if read_roadmap(words, names) == (played, ()):
         return quoted(words)
-    return "[" + ", ".join(quoted(name) for name in song.roadmap) + "]"
+    return "[" + ", ".join(quoted(name) for name in played) + "]"
+
+
+def bare(name: str) -> str:
+    """Return a section's name as a TOML key, in quotes where it needs them."""
+    return name if re.fullmatch(r"[A-Za-z0-9_-]+", name) else quoted(name)
 
 
 def _melody(song: Song) -> list[str]:
@@ -75,20 +73,12 @@ def _voicing(song: Song) -> list[str]:
 
 
 def pitch(key: int, tonic: str) -> str:
-    """Name a key (MIDI number) as the music in `tonic` would: Ab3 in Eb, G#3 in E."""
-    from engine.theory.key import read_key
-
-    home = read_key(tonic) if tonic else None
-    centre = (home.tonic.fifths - (3 if home.minor else 0) + 2) if home else 2
-    # The twelve names round the key's own middle on the line of fifths.
-    names = [NoteName(fifths) for fifths in range(centre - 5, centre + 7)]
-    name = next(name for name in names if name.pc == key % 12)
-    return spelled(key, name)
+    """Name a key (MIDI number) as the music in `tonic` would: Ab3 in Eb, G#3 in E; "" is as in C."""
+    return spelled_in_key(key, read_key(tonic).signature if tonic else 0)
 
 
 def _section(section: Section, song: Song) -> list[str]:
-    name = section.name if re.fullmatch(r"[A-Za-z0-9_-]+", section.name) else quoted(section.name)
-    lines = ["", f"[sections.{name}]"]
+    lines = ["", f"[sections.{bare(section.name)}]"]
     for word in ("cue", "key", "until"):
         value = getattr(section, word)
         lines += [f"{word} = {quoted(value)}"] if value else []
@@ -137,8 +127,7 @@ def write_events(bar: Bar) -> str:
     """Return the chords of one bar with the beats they need."""
     length = sum((event.beats for event in bar.events), Fraction(0))
     shares = {event.beats for event in bar.events}
-    count = len(bar.events)
-    if len(shares) == 1 and (count == 1 or (length / count).denominator == 1 or count == length * 2):
+    if len(shares) == 1 and shared_evenly(len(bar.events), length):
         return " ".join(map(_word, bar.events))
     for unit in (Fraction(1), Fraction(1, 3)):
         if (unit == 1 or bar.meter.compound) and all((event.beats / unit).denominator == 1 for event in bar.events):

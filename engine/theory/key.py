@@ -3,10 +3,14 @@
 import re
 from dataclasses import dataclass
 
-from engine.theory.pitch import NoteName, note_name
+from engine.theory.pitch import NoteName, note_name, spelled
 
 MOST_ACCIDENTALS = 6
 """Sharps or flats that a key may have before its enharmonic twin is the sensible one. Source: common practice."""
+
+MAJOR_TONICS = ("C", "Db", "D", "Eb", "E", "F", "Gb", "G", "Ab", "A", "Bb", "B")
+MINOR_TONICS = ("C", "C#", "D", "Eb", "E", "F", "F#", "G", "G#", "A", "Bb", "B")
+"""Pitch class -> tonic as bands name the key. Source: common practice, fewer accidentals, flats for six."""
 
 _MINOR = {"m", "min", "mi", "-", "minor"}
 _MAJOR = {"", "maj", "major"}
@@ -45,10 +49,9 @@ def read_key(text: str) -> Key:
 
 
 def sensible(key: Key, sharps: bool = False) -> Key:
-    """Return the key as people write it: D# is Eb, Gbm is F#m; of F# and Gb, D#m and Ebm the side asked for where it
-    is outside six.
+    """Return the key as people write it: D# is Eb, Gbm is F#m; a key of six sharps or flats stays as it is written.
 
-    A key of six sharps or flats stays as it is written.
+    With `sharps` a key beyond six becomes F# or D#m, not Gb or Ebm, where both would do.
     """
     signature = key.signature
     while signature > MOST_ACCIDENTALS or (signature == MOST_ACCIDENTALS and not sharps and key.tonic.fifths > 6):
@@ -71,3 +74,22 @@ def degree_in_key(name: NoteName, tonic: NoteName) -> str:
     distance = name.fifths - tonic.fifths
     signs = (distance + 1) // 7
     return ("#" * signs if signs > 0 else "b" * -signs) + str(distance * 4 % 7 + 1)
+
+
+def degree_fifths(number: int) -> int:
+    """Return the fifths from the tonic to a degree of the major scale, 1 to 7: 3 is 4, 4 is -1."""
+    return (2 * number - 1) % 7 - 1
+
+
+def note_of_degree(signs: str, number: int, tonic: NoteName) -> NoteName:
+    """Return the note that `degree_in_key` calls so: b and 3 in C are Eb."""
+    return tonic.up(degree_fifths(number) + 7 * (signs.count("#") - signs.count("b")))
+
+
+def spelled_in_key(key: int, signature: int) -> str:
+    """Spell a key (MIDI number) as music with so many sharps does, flats below zero: 56 is Ab3 in Eb, G#3 in E.
+
+    The twelve names lie round the signature's own middle on the line of fifths; the tie falls to the sharp.
+    """
+    lowest = signature - 3
+    return spelled(key, NoteName(lowest + (key * 7 - lowest) % 12))

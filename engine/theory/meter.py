@@ -31,6 +31,18 @@ class Meter:
         """Length of a beat in quarter notes."""
         return Fraction(4 * (3 if self.compound else 1), self.lower)
 
+    @property
+    def bar_quarters(self) -> Fraction:
+        """Length of a bar in quarter notes."""
+        return Fraction(4 * self.upper, self.lower)
+
+    def push(self, feel: str) -> Fraction:
+        """Return the beats by which a pushed chord comes early: an eighth, in swing the last third of the beat.
+
+        Source: common practice.
+        """
+        return Fraction(1, 3) if self.compound or feel == "swing" else 1 / (2 * self.beat_quarters)
+
     def beat_seconds(self, tempo: float) -> float:
         """Return the seconds of one beat: `tempo` counts quarters a minute, dotted quarters in compound meters."""
         return 60 / tempo * (1.0 if self.compound else float(self.beat_quarters))
@@ -49,3 +61,13 @@ def meter(text: str) -> Meter:
     if not found or not 1 <= int(found[1]) <= 32 or int(found[2]) not in (1, 2, 4, 8, 16):
         raise ValueError(f"not a meter: {text!r}")
     return Meter(int(found[1]), int(found[2]))
+
+
+def shared_evenly(count: int, beats: Fraction | int) -> bool:
+    """Return whether so many chords share a bar without slashes: alone, in whole beats, or in halves of each beat."""
+    return count == 1 or Fraction(beats, count).denominator == 1 or count == beats * 2
+
+
+def beats_figure(beats: Fraction) -> str:
+    """Return beats as a figure to be read: 3, 2.5, 1.333."""
+    return str(beats) if beats.denominator == 1 else f"{float(beats):.4g}"

@@ -8,9 +8,10 @@ import re
 from dataclasses import dataclass
 
 LETTERS = "FCGDAEB"
-_NATURAL = {"C": 0, "D": 2, "E": 4, "F": 5, "G": 7, "A": 9, "B": 11}
-_NAME = re.compile(r"([A-G])(#{0,3}|b{0,3}|♯{0,3}|♭{0,3})")
-_PITCH = re.compile(r"([A-G](?:#{0,3}|b{0,3}|♯{0,3}|♭{0,3}))(-?\d)")
+NATURAL = {"C": 0, "D": 2, "E": 4, "F": 5, "G": 7, "A": 9, "B": 11}
+"""Letter -> pitch class of its white key."""
+_NAME = re.compile(r"([A-G])(#{0,3}|b{0,3})")
+_PITCH = re.compile(r"([A-G](?:#{0,3}|b{0,3}))(-?\d)")
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -42,17 +43,22 @@ class NoteName:
         return self.letter + sign * abs(self.accidental)
 
 
+def plain_signs(text: str) -> str:
+    """Return a text with its flat and sharp signs as people type them: b and #."""
+    return text.replace("♭", "b").replace("♯", "#")
+
+
 def note_name(text: str) -> NoteName:
     """Read an English note name such as `Eb`, `F#`, `B♭`.
 
     Raises:
         ValueError: `text` is not a note name.
     """
-    found = _NAME.fullmatch(text)
+    found = _NAME.fullmatch(plain_signs(text))
     if not found:
         raise ValueError(f"not a note name: {text!r}")
     letter, signs = found.groups()
-    shift = len(signs) if signs[:1] in ("#", "♯") else -len(signs)
+    shift = len(signs) if signs[:1] == "#" else -len(signs)
     return NoteName(LETTERS.index(letter) - 1 + 7 * shift)
 
 
@@ -73,8 +79,8 @@ def key_number(text: str) -> int:
     Raises:
         ValueError: `text` is not a note name with an octave.
     """
-    found = _PITCH.fullmatch(text)
+    found = _PITCH.fullmatch(plain_signs(text))
     if not found:
         raise ValueError(f"not a pitch: {text!r}")
     name = note_name(found[1])
-    return _NATURAL[name.letter] + name.accidental + 12 * (int(found[2]) + 1)
+    return NATURAL[name.letter] + name.accidental + 12 * (int(found[2]) + 1)

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from engine.chord.model import DEGREE_FIFTHS, Chord, Tone
-from engine.voicing.tones import TENSIONS
+from engine.voicing.tones import TENSIONS, is_dominant
 
 ADDED: dict[frozenset[str], tuple[str, ...]] = {
     frozenset(("3", "5", "7")): ("9", "13", "#11"),
@@ -32,7 +32,7 @@ def coloured(chord: Chord, to_minor: bool) -> Iterator[Chord]:
     allowed = ADDED.get(frozenset(chord.degrees) - {"1", *TENSIONS}, ())
     if any(degree in ("b9", "#9", "b13", "#11") for degree in asked):
         return
-    if to_minor and {"3", "b7"} <= set(chord.degrees):
+    if to_minor and is_dominant(chord):
         allowed = TO_MINOR
     extra = [degree for degree in allowed if degree not in asked]
     for number, first in enumerate(extra):

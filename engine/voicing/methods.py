@@ -14,6 +14,7 @@ from engine.voicing.model import Method, Register, Setting, Voicing
 from engine.voicing.rootless import rootless
 from engine.voicing.shell import shell
 from engine.voicing.spread import spread
+from engine.voicing.stack import Keys
 from engine.voicing.stacked import close, drop2
 from engine.voicing.tones import demands
 from engine.voicing.triad import triad
@@ -28,8 +29,6 @@ METHODS: dict[str, Method] = {
 }
 
 AUTO = "auto"
-
-Keys = tuple[int, ...]
 
 
 def chosen(method: str) -> tuple[str, ...]:
@@ -100,6 +99,7 @@ def fits_left(keys: Keys, setting: Setting) -> bool:
 
 
 def fits_right(keys: Keys, setting: Setting) -> bool:
+    """Return whether the right hand's keys lie in its register."""
     low, high = setting.register.right
     return not keys or (low <= keys[0] and keys[-1] <= high)
 

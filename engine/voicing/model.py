@@ -15,6 +15,7 @@ class Voicing:
 
     @property
     def keys(self) -> tuple[int, ...]:
+        """All keys, ascending."""
         return self.left + self.right
 
 

@@ -9,12 +9,11 @@ from engine.chord.model import DEGREE_FIFTHS, Chord
 from engine.voicing.basses import basses
 from engine.voicing.model import Setting, Voicing
 from engine.voicing.stack import Keys, ordered
-from engine.voicing.tones import is_alt, seventh, tension_sets, third
+from engine.voicing.tones import is_alt, is_dominant, seventh, tension_sets, third
 
 
 def rootless(chord: Chord, setting: Setting) -> Iterator[Voicing]:
-    """Yield A and B forms in the left hand, or lifted between both; where the root is owed it lies below the right
-    hand's form."""
+    """Yield A and B forms in the left hand, or lifted between both, or in the right hand over a root that is owed."""
     forms = list(dict.fromkeys(_forms(chord, setting)))
     if setting.hands == "left" and setting.owes_bass:
         return
@@ -70,23 +69,18 @@ def _colours(chord: Chord, setting: Setting) -> Iterator[tuple[int | None, int |
 
 def _usual_fifths(chord: Chord, setting: Setting) -> list[int]:
     plain = [tone.pc for tone in chord.tones if tone.degree in ("5", "b5", "#5")]
-    if _dominant(chord) and not setting.to_minor and "5" in chord.degrees and not is_alt(chord):
+    if is_dominant(chord) and not setting.to_minor and "5" in chord.degrees and not is_alt(chord):
         return [_pc(chord, "13"), *plain]
     return plain
 
 
 def _usual_ninths(chord: Chord, setting: Setting) -> list[int]:
-    """The ninth, or what takes its place: the root in half-diminished, diminished and triads, a flat ninth on the way
-    to minor."""
+    """Return the ninth, or what takes its place as pitch classes: the root, or a flat ninth on the way to minor."""
     if "b5" in chord.degrees or seventh(chord) is None:
         return [chord.root.pc]
-    if _dominant(chord):
+    if is_dominant(chord):
         return [_pc(chord, "b9"), chord.root.pc] if setting.to_minor else [_pc(chord, "9")]
     return [_pc(chord, "9"), chord.root.pc]
-
-
-def _dominant(chord: Chord) -> bool:
-    return {"3", "b7"} <= set(chord.degrees)
 
 
 def _pc(chord: Chord, degree: str) -> int:

@@ -12,8 +12,7 @@ def places(pc: int, within: tuple[int, int]) -> range:
 
 
 def upward(first: int, pcs: Iterable[int]) -> Keys:
-    """Stack pitch classes in the order given, each at the nearest key above the one before, starting above nothing at
-    `first`."""
+    """Return `first` and pitch classes stacked on it in the order given, each the nearest above the one before."""
     keys = [first]
     for pc in pcs:
         keys.append(keys[-1] + ((pc - keys[-1]) % 12 or 12))

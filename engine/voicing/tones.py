@@ -20,15 +20,19 @@ NEVER_DOUBLED = frozenset(("b3", "3", "b7", "7", "bb7", *ALTERED))
 """Common practice: root and fifth may be doubled; thirds, sevenths and altered tones are not."""
 
 
+def is_dominant(chord: Chord) -> bool:
+    """Return whether a chord has a major third and a minor seventh."""
+    return {"3", "b7"} <= set(chord.degrees)
+
+
 def is_alt(chord: Chord) -> bool:
     """Return whether a chord is an altered dominant, which leaves the choice of fifth and ninth to the player."""
-    return {"3", "b7", "b9", "#9"} <= set(chord.degrees) and "5" not in chord.degrees
+    return is_dominant(chord) and {"b9", "#9"} <= set(chord.degrees) and "5" not in chord.degrees
 
 
 def third(chord: Chord) -> Tone | None:
-    """Return the tone that tells major from minor, or the fourth in its place; None for power chords and bare
-    ninths."""
-    return chord.tone("b3", "3", "4")
+    """Return the tone that tells major from minor, or the fourth in its place; None where neither is."""
+    return chord.tone(*THIRDS)
 
 
 def seventh(chord: Chord) -> Tone | None:
@@ -37,6 +41,7 @@ def seventh(chord: Chord) -> Tone | None:
 
 
 def fifth(chord: Chord) -> Tone | None:
+    """Return the fifth, perfect or altered; None where there is none."""
     return chord.tone(*FIFTHS)
 
 
@@ -69,10 +74,8 @@ class Demands:
     bass: int
 
     def met(self, keys: tuple[int, ...], owes_bass: bool, partial: bool = False) -> bool:
-        """Return whether `keys` (ascending) tell the chord, from the owed bass up."""
-        said = 0
-        for key in keys:
-            said |= 1 << key % 12
+        """Return whether `keys` (ascending) tell the chord, from the owed bass up; `partial` asks only for `least`."""
+        said = pc_bits(keys)
         if owes_bass and (self.bass != 1 << keys[0] % 12 or (self.bass == self.root and not said & self.root)):
             return False
         if partial:
@@ -88,16 +91,20 @@ def demands(chord: Chord) -> Demands:
     altered = chord.tone("b5", "#5") if not is_alt(chord) else None
     least = [low, high] if third(chord) else [high, fifth(chord)]
     return Demands(
-        least=_bits(least),
-        whole=_bits([*least, altered]),
-        choices=tuple(_bits(choice) for choice in tension_sets(chord)),
+        least=pc_bits(tone.pc for tone in least if tone),
+        whole=pc_bits(tone.pc for tone in (*least, altered) if tone),
+        choices=tuple(pc_bits(tone.pc for tone in choice) for choice in tension_sets(chord)),
         root=1 << chord.root.pc,
         bass=1 << chord.bass.pc,
     )
 
 
-def _bits(tones: Iterable[Tone | None]) -> int:
-    return sum({1 << tone.pc for tone in tones if tone})
+def pc_bits(keys: Iterable[int]) -> int:
+    """Return the pitch classes of keys (or pitch classes themselves) as bits: C is 1, B is 2048."""
+    mask = 0
+    for key in keys:
+        mask |= 1 << key % 12
+    return mask
 
 
 @lru_cache(maxsize=8192)

@@ -15,11 +15,11 @@ MOST = 4
 def triad(chord: Chord, setting: Setting) -> Iterator[Voicing]:
     """Yield the triad plus the seventh in one hand; tensions take the root's and the perfect fifth's place."""
     if setting.hands == "left":
-        for keys in _grips(chord, setting, setting.register.left):
+        for keys in _grips(chord, setting.register.left):
             if not setting.owes_bass or keys[0] % 12 == chord.bass.pc:
                 yield Voicing(keys, ())
         return
-    rights = list(_grips(chord, setting, setting.register.right))
+    rights = list(_grips(chord, setting.register.right))
     if setting.hands == "right":
         yield from (Voicing((), keys) for keys in rights)
         return
@@ -46,7 +46,7 @@ def upper_sets(chord: Chord) -> Iterator[tuple[int, ...]]:
             yield tuple(said[:MOST]) + tuple(tone.pc for tone in spare[-room:] if tone.pc not in said)
 
 
-def _grips(chord: Chord, setting: Setting, within: tuple[int, int]) -> Iterator[Keys]:
+def _grips(chord: Chord, within: tuple[int, int]) -> Iterator[Keys]:
     for pcs in dict.fromkeys(upper_sets(chord)):
         yield from close(pcs, within)
     seven, three, five = seventh(chord), third(chord), fifth(chord)

@@ -9,10 +9,10 @@ from xml.etree.ElementTree import Element
 from engine.chord.formula import ORDER
 from engine.chord.numbers import symbol_of_number
 from engine.chord.quality import quality_of
-from engine.chord.symbol import read_symbol
+from engine.chord.symbol import is_silence, read_symbol
 from engine.errors import SymbolError
 from engine.exchange.lead_sheet.xml import text_of, whole
-from engine.theory.key import Key
+from engine.theory.key import Key, degree_fifths
 from engine.theory.pitch import LETTERS, NoteName
 
 KINDS: dict[str, str] = {
@@ -49,8 +49,8 @@ CHAINS: dict[int, tuple[str, ...]] = {
 PLAIN = {1: "1", 3: "3", 5: "5", 7: "b7", 9: "9", 11: "11", 13: "13"}
 """Degree number -> the tone that an added degree without alteration means: those of a dominant chord."""
 
-MINOR_SCALE = {1: 0, 2: 2, 3: -3, 4: -1, 5: 1, 6: -4, 7: -2}
-MAJOR_SCALE = {1: 0, 2: 2, 3: 4, 4: -1, 5: 1, 6: 3, 7: 5}
+LOWERED_IN_MINOR = (3, 6, 7)
+"""Degrees that a minor key has a half step lower than a major one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +70,7 @@ def read_harmony(element: Element, key: Key, shift: int = 0) -> Harmony:
     if value == "none" and element.find("root") is not None and words:
         # Some programs write the kind as its text.
         value, words = (words, "") if words in KINDS else ("other", words)
-    if value == "none" or words.upper() in ("N.C.", "NC"):
+    if value == "none" or is_silence(words):
         return Harmony("N.C.")
     root = _root(element, key)
     if root is None:
@@ -104,9 +104,9 @@ def _root(element: Element, key: Key) -> NoteName | None:
     if own is not None:
         minor = "minor" in text_of(own, "numeral-mode")
         tonic = NoteName(max(-7, min(7, whole(text_of(own, "numeral-fifths")))) + (3 if minor else 0))
-    scale = MINOR_SCALE if minor else MAJOR_SCALE
     sharps = max(-2, min(2, whole(text_of(numeral, "numeral-alter"))))
-    return tonic.up(scale[number] + 7 * sharps)
+    lowered = minor and number in LOWERED_IN_MINOR
+    return tonic.up(degree_fifths(number) + 7 * (sharps - lowered))
 
 
 def _function(element: Element, key: Key, shift: int) -> Harmony | None:

@@ -8,13 +8,14 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from xml.etree.ElementTree import Element
 
+from engine.chord.symbol import is_silence
 from engine.exchange.imported import NotImported
 from engine.exchange.lead_sheet.harmony import read_harmony
 from engine.exchange.lead_sheet.xml import text_of, whole
 from engine.theory.key import Key
 from engine.theory.meter import Meter
 from engine.theory.meter import meter as read_meter
-from engine.theory.pitch import NoteName
+from engine.theory.pitch import NATURAL, NoteName
 
 MOST_MEASURES = 2000
 LONGEST_WORDS = 60
@@ -27,7 +28,6 @@ MODES = {
 }  # fmt: skip
 """Mode -> (fifths from the signature to the tonic, minor). Source: common practice."""
 UNITS = {"whole": 4.0, "half": 2.0, "quarter": 1.0, "eighth": 0.5, "16th": 0.25}
-SEMITONES = {"C": 0, "D": 2, "E": 4, "F": 5, "G": 7, "A": 9, "B": 11}
 
 
 @dataclass(slots=True)
@@ -178,10 +178,10 @@ def _sing(reading: _Reading, measure: Measure, item: Element) -> None:
     if reading.staves > 1 and not lyric:
         # Two staves without words are a pianist's, whose top note is no tune.
         return
-    if step not in SEMITONES or text_of(item, "voice", "1") not in ("1", "") or text_of(item, "staff", "1") != "1":
+    if step not in NATURAL or text_of(item, "voice", "1") not in ("1", "") or text_of(item, "staff", "1") != "1":
         return
     octave, alter = whole(text_of(pitch, "octave"), 4), whole(text_of(pitch, "alter"))
-    key = 12 * (octave + 1) + SEMITONES[step] + alter + reading.semitones
+    key = 12 * (octave + 1) + NATURAL[step] + alter + reading.semitones
     if 0 <= key <= 127:
         measure.notes.append(key)
         if lyric:
@@ -239,7 +239,7 @@ def _direction(reading: _Reading, measure: Measure, item: Element) -> None:
         for sign in sort:
             if sign.tag == "rehearsal":
                 measure.rehearsal = measure.rehearsal or _line(sign)
-            elif sign.tag == "words" and _line(sign).upper() in ("N.C.", "NC"):
+            elif sign.tag == "words" and is_silence(_line(sign)):
                 _silence(reading, measure)
             elif sign.tag == "words":
                 _words(measure, _line(sign))

@@ -57,8 +57,8 @@ def _short_end(measures: Sequence[Measure]) -> bool:
     closer = _closer(measures, 0)
     if closer is None:
         return False
-    full = measures[closer].meter.beats * measures[closer].meter.beat_quarters
-    return 0 < measures[closer].length == full - measures[0].length
+    last = measures[closer]
+    return 0 < last.length == last.meter.bar_quarters - measures[0].length
 
 
 def _closer(measures: Sequence[Measure], start: int) -> int | None:

@@ -4,7 +4,7 @@ from functools import lru_cache
 from xml.etree.ElementTree import Element, SubElement
 
 from engine.chord.model import Chord
-from engine.theory.pitch import NoteName
+from engine.theory.pitch import NoteName, plain_signs
 
 KINDS: dict[str, str] = {
     "suspended-fourth": "1 4 5", "major": "1 3 5", "minor": "1 b3 5",
@@ -43,7 +43,7 @@ def harmony(symbol: str, chord: Chord | None) -> Element:
 
 def words_of(chord: Chord) -> str:
     """Return what is written between root and bass: m7b5."""
-    words = chord.symbol.replace("♭", "b").replace("♯", "#")
+    words = plain_signs(chord.symbol)
     words = words.removeprefix(str(chord.root))
     return words.removesuffix(f"/{chord.bass}") if chord.slash else words
 

@@ -30,8 +30,7 @@ class Measure:
     @property
     def full(self) -> bool:
         """False for a pickup and for the shortened measure before one."""
-        meter = self.steps[0].step.meter
-        return self.quarters == meter.beats * meter.beat_quarters
+        return self.quarters == self.steps[0].step.meter.bar_quarters
 
 
 def measures(song: Song, plan: Plan) -> tuple[Measure, ...]:

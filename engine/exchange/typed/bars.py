@@ -7,9 +7,10 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from engine.chord.rules import HouseRules
+from engine.chord.symbol import is_silence
 from engine.exchange.typed.lines import is_chord
 from engine.song.signs import Sign, signs
-from engine.theory.meter import Meter
+from engine.theory.meter import Meter, shared_evenly
 from engine.theory.meter import meter as read_meter
 
 EDGES = ("bar", "double", "open", "close", "ending", "times")
@@ -33,7 +34,7 @@ class Mending:
 
     def reads(self, word: str) -> bool:
         """Return whether a word is a chord of this chart, N.C. included."""
-        if not self.numbers or word.upper().replace(".", "") == "NC":
+        if not self.numbers or is_silence(word):
             return is_chord(word, self.rules)
         return is_number(word)
 
@@ -153,7 +154,7 @@ def _shared(struck: list[list[str | int]], meter: Meter, mending: Mending) -> st
     weights = [int(one[2]) for one in struck]
     total, count, beats = sum(weights), len(struck), meter.beats
     texts = [f"{one[0]}{one[1]}" for one in struck]
-    even = count == total and (count == 1 or beats % count == 0 or count == beats * 2)
+    even = count == total and shared_evenly(count, beats)
     if any("beats)" in text for text in texts) or even:
         return " ".join(texts)
     if total == beats or (meter.compound and total == beats * 3):

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from engine.chord.model import Chord
 from engine.theory.key import Key
 from engine.theory.pitch import NoteName
+from engine.voicing.tones import is_dominant
 
 MAJOR = (0, 2, 4, 5, 7, 9, 11)
 
@@ -35,5 +36,4 @@ def _fit(key: Key, chords: Sequence[Chord]) -> float:
 
 def _tonic(chord: Chord, key: Key) -> bool:
     """Return whether a chord can be the key's own: on its tonic, of its mode, no dominant seventh."""
-    dominant = {"3", "b7"} <= set(chord.degrees)
-    return chord.root.pc == key.tonic.pc and ("b3" in chord.degrees) == key.minor and not dominant
+    return chord.root.pc == key.tonic.pc and ("b3" in chord.degrees) == key.minor and not is_dominant(chord)

@@ -10,7 +10,7 @@ from songs import LANTERN, music
 from engine.chord.symbol import read_symbol
 from engine.song.model import Song
 from engine.song.reader import read_song, song_from_chart
-from engine.song.transposing import transpose, transpose_symbol, written_for
+from engine.song.transposing import transpose, transpose_symbol
 from engine.song.unfolding import unfold
 from engine.song.writer import write_song
 
@@ -100,25 +100,6 @@ def test_melody_and_pins_go_the_shorter_way():
     assert up.melody == (59, 76)
     assert down.melody == (52, 69)
     assert down.pins[0].left == (38, 45)
-
-
-@pytest.mark.parametrize(
-    ("horn", "key", "first"), [("Bb", "F", "Fmaj7"), ("Eb", "C", "Cmaj7"), ("F", "Bb", "Bbmaj7"), ("C", "Eb", "Ebmaj7")]
-)
-def test_a_horn_reads_its_own_pitch(horn, key, first):
-    # Common practice: a Bb instrument reads a whole tone higher, an Eb one a major sixth, an F one a fifth.
-    read = written_for(song_from_chart("| Ebmaj7 |", key="Eb"), horn)
-    assert (read.key, symbols(read)) == (key, [first])
-
-
-def test_a_concert_e_is_written_in_f_sharp_for_a_trumpet_and_in_d_flat_for_an_alto():
-    song = song_from_chart("| E |", key="E")
-    assert (written_for(song, "Bb").key, written_for(song, "Eb").key) == ("F#", "Db")
-
-
-def test_an_instrument_nobody_plays_is_refused():
-    with pytest.raises(ValueError, match="instrument"):
-        written_for(lantern(), "H")
 
 
 @given(

@@ -1,6 +1,7 @@
 import pytest
 
 from engine.exchange.sheets.written import written_for
+from engine.song.reader import song_from_chart
 from engine.song.transposing import WRITTEN
 from engine.song.unfolding import unfold
 
@@ -9,6 +10,11 @@ from engine.song.unfolding import unfold
 def test_concert_e_flat_is_written_in_the_horns_own_key(song, horn, key, first):
     written = written_for(song, horn)
     assert (written.key, written.sections[0].bars[0].events[0].symbol) == (key, first)
+
+
+def test_a_concert_e_is_written_in_f_sharp_for_a_trumpet_and_in_d_flat_for_an_alto():
+    song = song_from_chart("| E |", key="E")
+    assert (written_for(song, "Bb").key, written_for(song, "Eb").key) == ("F#", "Db")
 
 
 @pytest.mark.parametrize("horn", WRITTEN)
