@@ -18,9 +18,8 @@ from engine.plan.states import States
 from engine.plan.weights import GRAIN
 from engine.song.model import Step
 from engine.theory.pitch import spelled
+from engine.voicing.stack import Keys
 from engine.voicing.tones import degree_of
-
-Keys = tuple[int, ...]
 
 
 @dataclass(frozen=True, slots=True)

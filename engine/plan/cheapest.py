@@ -15,6 +15,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 Costs = NDArray[np.int32]
+Pair = tuple[int, int]
+"""Numbers of a left and a right half."""
+
 Edge = tuple[Costs, Costs]
 """The costs of a step: (left[l, l'], right[r, r'])."""
 
@@ -22,13 +25,12 @@ Blocks = Sequence[tuple[slice, slice]]
 """Where the possible pairs of a stage lie: rectangles of left and right numbers. Outside them nothing is looked at."""
 
 CEILING = 10**8
-"""A cost from here on means: not possible."""
+"""A cost from here on means: not possible. No sum of real costs comes near, and four of it still fit 32 bits."""
 
 
 @dataclass(frozen=True, slots=True)
 class Arrivals:
-    """`costs[t]`: least cost of reaching each pair of stage t, less `offsets[t]`, so that long paths stay within 32
-    bits."""
+    """`costs[t]`: least cost of reaching each pair of stage t, less `offsets[t]`: so long paths fit 32 bits."""
 
     costs: tuple[Costs, ...]
     offsets: tuple[int, ...]

@@ -1,5 +1,4 @@
-"""The twelve keys compared: what each means for the hands, the singer, the horns and the eyes. The choice stays with
-people."""
+"""The twelve keys compared: what each means for the hands, the singer, the horns and the eyes; people choose."""
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
@@ -9,12 +8,8 @@ from engine.hand.keyboard import span
 from engine.plan.model import Plan, Request
 from engine.plan.words import distance
 from engine.song.model import Song, Step
-from engine.song.transposing import nearest, shifted
-from engine.theory.key import Key, between, read_key, sensible
-from engine.theory.pitch import NoteName, spelled
-
-HORNS: dict[str, int] = {"Bb": 2, "Eb": 3, "F": 1}
-"""A transposing instrument -> fifths from sounding to written pitch. Source: common practice."""
+from engine.song.transposing import WRITTEN, nearest, shifted
+from engine.theory.key import Key, between, read_key, sensible, spelled_in_key
 
 MUDDY = 1.0
 """Effort of mud from which a chord counts as unclear: a semitone and a quarter below the limits (own choice)."""
@@ -99,7 +94,7 @@ def _row(
         melody=(melody[0] + semitones, melody[1] + semitones) if melody else None,
         outside=_outside(melody, semitones, singer) if melody and singer else 0,
         off=_off(melody, semitones, singer) if melody and singer else 0.0,
-        written=tuple((horn, str(sensible(key.up(HORNS[horn])))) for horn in horns if horn in HORNS),
+        written=tuple((horn, str(sensible(key.up(WRITTEN[horn])))) for horn in horns if WRITTEN.get(horn)),
     )
 
 
@@ -129,7 +124,7 @@ def _reason(row: KeyRow, own: KeyRow) -> str:
         return "no chord fits the hands"
     said = []
     if row.melody:
-        said.append(f"the tune tops out on {named(row.melody[1], row.signature)}")
+        said.append(f"the tune tops out on {spelled_in_key(row.melody[1], row.signature)}")
     if row.outside:
         said.append(f"{row.outside} half step{'s' * (row.outside > 1)} outside the singer's range")
     if own.effort and row is not own:
@@ -143,10 +138,3 @@ def _move(semitones: int) -> str:
     if semitones == 0:
         return "as written"
     return f"{'up' if semitones > 0 else 'down'} {distance(abs(semitones))}"
-
-
-def named(key: int, signature: int) -> str:
-    """Spell a MIDI number in a key of so many sharps: the name nearest to the key on the line of fifths."""
-    centre = signature + 2
-    fifths = min((key * 7 % 12 + 12 * turn for turn in (-2, -1, 0, 1)), key=lambda place: (abs(place - centre), place))
-    return spelled(key, NoteName(fifths))

@@ -9,9 +9,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from engine.plan.cheapest import CEILING, Blocks, Costs, Edge, backward, forward, trace
-
-Pair = tuple[int, int]
+from engine.plan.cheapest import CEILING, Blocks, Costs, Edge, Pair, backward, forward, trace
 
 
 def cheapest_loop(

@@ -11,9 +11,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from engine.plan.cheapest import CEILING, Blocks, Costs, Edge, cheapest, cost_of, whole
+from engine.plan.cheapest import CEILING, Blocks, Costs, Edge, Pair, cheapest, cost_of, whole
 
-Pair = tuple[int, int]
 EdgeOf = Callable[[int], Edge]
 """Visit number -> the edge from that visit to the next one."""
 

@@ -10,15 +10,17 @@ import numpy as np
 from numpy.typing import NDArray
 
 from engine.chord.model import Chord
-from engine.hand.grip import Grip
+from engine.hand.grip import LEFT, RIGHT, Grip
 from engine.hand.moves import lifted, moves
 from engine.plan.clarity import blur_words
+from engine.plan.hand_states import hand_states
 from engine.plan.loops import cheapest_loop
 from engine.plan.model import Plan, PlannedNote, PlannedStep, Request
 from engine.plan.passes import PERSUASIONS, Agreed, agree
 from engine.plan.problem import Problem, Stage, pose, roles
 from engine.plan.shifts import changes, shift_terms
-from engine.plan.states import HANDS, hand_states, resting, standing_terms
+from engine.plan.standing import beneath, standing_terms
+from engine.plan.states import resting
 from engine.plan.weights import GRAIN
 from engine.song.model import Step
 from engine.theory.pitch import spelled
@@ -73,12 +75,11 @@ def told(problem: Problem, agreed: Agreed) -> Plan:
 def _shift_terms(
     grips: Sequence[tuple[Grip, Grip]], methods: NDArray[np.int32], problem: Problem
 ) -> list[dict[str, int]]:
-    """Return the terms of the shift into every step of the chosen path, both hands together; none into the first,
-    unless the path is a loop."""
+    """Return the terms of the shift into every step of a path, both hands together; none into a first step."""
     count = len(grips)
     total: dict[str, NDArray[np.int32]] = {}
     for hand, role in enumerate(roles(problem.request)):
-        path = hand_states([pair[hand] for pair in grips], HANDS[hand])
+        path = hand_states([pair[hand] for pair in grips], (LEFT, RIGHT)[hand])
         before, after = path.pick(range(-1, count - 1)), path.pick(range(count))
         for name, amounts in shift_terms(before, after, role, problem.request.sound).items():
             total[name] = total[name] + amounts if name in total else amounts
@@ -108,7 +109,7 @@ def _planned(
 def _blurs(stage: Stage, keys: tuple[int, ...]) -> tuple[str, ...]:
     if stage.chord is None or not keys:
         return ()
-    return blur_words(stage.chord, keys, None if stage.ask.setting.owes_bass else stage.chord.bass.pc)
+    return blur_words(stage.chord, keys, beneath(stage.chord, stage.ask.setting))
 
 
 def _node_terms(stage: Stage, pair: tuple[int, int]) -> dict[str, int]:

@@ -12,10 +12,12 @@ from engine.plan.cheapest import Blocks, Costs, Edge
 from engine.plan.lineup import setting, zones
 from engine.plan.model import Request
 from engine.plan.shifts import TUNE, shift
-from engine.plan.states import Ask, States, completing, only, resting, states
+from engine.plan.standing import Ask
+from engine.plan.states import States, completing, only, resting, states
 from engine.song.model import Pin, Step
 from engine.voicing.methods import AUTO, chosen
 from engine.voicing.model import Voicing
+from engine.voicing.tones import is_dominant
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -102,7 +104,7 @@ def _stage(steps: Sequence[Step], visit: int, request: Request) -> Stage:
     ask = _ask(request, _to_minor(step.chord, ahead))
     if step.chord is None:
         return Stage(None, resting(), ask)
-    pin = next((pin for pin in request.pins if _pins(pin, step)), None)
+    pin = next((pin for pin in request.pins if pin.place == (step.section, step.bar, step.beat)), None)
     if pin is not None:
         found = _pinned(step, pin, ask)
         if found is not None:
@@ -143,13 +145,9 @@ def _way_out(request: Request) -> str:
 
 def _to_minor(chord: Chord | None, ahead: Chord | None) -> bool:
     """Return whether a dominant resolves down a fifth, or a semitone as its tritone substitute, to a minor chord."""
-    if chord is None or ahead is None or not {"3", "b7"} <= set(chord.degrees) or "b3" not in ahead.degrees:
+    if chord is None or ahead is None or not is_dominant(chord) or "b3" not in ahead.degrees:
         return False
     return (chord.root.pc - ahead.root.pc) % 12 in (7, 1)
-
-
-def _pins(pin: Pin, step: Step) -> bool:
-    return (pin.section, pin.bar, pin.beat) == (step.section, step.bar, step.beat)
 
 
 def _pinned(step: Step, pin: Pin, ask: Ask) -> States | None:

@@ -12,7 +12,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from engine.hand.keyboard import OCTAVE
-from engine.plan.states import FREE, HandStates, Ints, Side
+from engine.plan.hand_states import FREE, HandStates, Ints
+from engine.plan.states import Side
 from engine.plan.weights import FREE_LEAP, GRAIN, LEGATO, WEIGHTS, grains
 
 SEMITONE = OCTAVE / 12

@@ -22,7 +22,7 @@ from scipy.sparse import csr_array
 from scipy.sparse.csgraph import dijkstra
 
 from engine.hand import grip
-from engine.plan import shifts, states
+from engine.plan import hand_states, shifts, standing, states
 from engine.plan.cheapest import CEILING, Blocks, Costs, Edge, cheapest
 from engine.plan.model import Request
 from engine.plan.planner import plan
@@ -72,8 +72,8 @@ def best(job: Callable[[], object], times: int = 5) -> float:
 def forget() -> None:
     """Empty every memory of the planner, as in a process that has just started."""
     for memory in (
-        grip.grips, grip._fingerings, grip._pair_points, states.states, states._fixed, states._laid_out,
-        states._zone_costs, states._mud, shifts.shift, shifts._between, methods.shapes,
+        grip.grips, grip._fingerings, grip._pair_points, states.states, standing._fixed, hand_states._laid_out,
+        standing._zone_costs, standing._mud, shifts.shift, shifts._between, methods.shapes,
     ):  # fmt: skip
         memory.cache_clear()
 

@@ -3,7 +3,8 @@
 from engine.chord.symbol import read_symbol
 from engine.plan.lineup import setting, zones
 from engine.plan.model import Request
-from engine.plan.states import Ask, completing
+from engine.plan.standing import Ask
+from engine.plan.states import completing
 from engine.voicing.methods import AUTO, chosen
 
 
