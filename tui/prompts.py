@@ -22,6 +22,8 @@ PATIENCE: Final[dict[str, float]] = {
 TEXT = frozenset({"find", "add", "note", "bar"})
 """Kinds that take any character, a space too."""
 
+YES = "Enter or pedal = yes"
+
 ACCEPTED: Final[dict[str, str]] = {
     "key": "abcdefgABCDEFG#b♯♭m0123456789+-",
     "tempo": "0123456789+-.,",
@@ -52,6 +54,13 @@ def typed(prompt: Prompt, char: str) -> Prompt:
     else:
         fits = char in ACCEPTED.get(prompt.kind, "") and len(prompt.typed) < 6
     return replace(prompt, typed=prompt.typed + char, choice=0, taps=()) if fits else prompt
+
+
+def pasted(prompt: Prompt, text: str) -> Prompt:
+    """Return the prompt with pasted text taken as if it were typed, in one line."""
+    for char in " ".join(text.split()):
+        prompt = typed(prompt, char)
+    return prompt
 
 
 def rubbed(prompt: Prompt) -> Prompt:
@@ -127,7 +136,7 @@ def answered(prompt: Prompt, now: Rehearsal) -> Rehearsal:
 def words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
     """Return (what the prompt says, what keys it takes)."""
     if prompt.kind == "confirm":
-        return prompt.question, "forward = yes"
+        return prompt.question, YES
     if prompt.kind == "jump":
         return _jump_words(prompt, now)
     if prompt.kind == "key":
@@ -143,7 +152,7 @@ def words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
         return f"{prompt.question}: {prompt.typed}_", fault or reading
     if prompt.kind == "add":
         return f"song file to add: {prompt.typed}_", "Enter = add  Esc = leave"
-    return prompt.question, "↑↓ choose  forward = pin  Esc = leave"
+    return prompt.question, "↑↓ choose  Enter = pin  Esc = leave"
 
 
 def bar_reading(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
@@ -178,8 +187,8 @@ def _jump_words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
     listed = "  ".join(f"{letter} {name}" for letter, name in names)
     if prompt.typed:
         bars = "bar" if prompt.typed == "1" else "bars"
-        return f"{prompt.typed} {bars} back, or before: {listed}", f"forward = back  . = bar {prompt.typed} here"
-    return f"go to: {listed}", "1-9 bars back  forward = section again"
+        return f"{prompt.typed} {bars} back, or before: {listed}", f"Enter = back  . = bar {prompt.typed} here"
+    return f"go to: {listed}", "1-9 bars back  Enter = section again"
 
 
 def _key_words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
@@ -191,7 +200,7 @@ def _key_words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
     except NotThere as fault:
         return f"key {old} → {prompt.typed}?", str(fault)
     shown = f" ({prompt.typed})" if prompt.typed else ""
-    return f"key {old} → {new}, {distance_words(old, new)}{shown}", "forward = yes"
+    return f"key {old} → {new}, {distance_words(old, new)}{shown}", YES
 
 
 def _tempo_words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
@@ -204,7 +213,7 @@ def _tempo_words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
         new = wanted_tempo(prompt, now)
     except NotThere as fault:
         return f"tempo {old:g} → {prompt.typed}?", str(fault)
-    return f"tempo {old:g} → {new:g}", "forward = yes"
+    return f"tempo {old:g} → {new:g}", YES
 
 
 def _find_words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:

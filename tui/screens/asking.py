@@ -52,6 +52,12 @@ class Asking(Keyed):
         self._answer(self.prompt, event.key, event.character)
         return True
 
+    def on_paste(self, event: events.Paste) -> None:
+        """Take pasted text into an open line."""
+        event.stop()
+        if self.prompt is not None and self.prompt.kind in prompts.TEXT:
+            self._hold(self.changed(prompts.pasted(self.prompt, event.text)))
+
     def _hold(self, prompt: Prompt | None) -> None:
         self.prompt = prompt
         if self._patience is not None:
@@ -66,8 +72,10 @@ class Asking(Keyed):
 
     def _answer(self, prompt: Prompt, key: str, char: str | None) -> None:
         own = self.app.own_keys
-        yes = key in keys_of(self.forward, own) and (key != "space" or prompt.kind not in prompts.TEXT)
-        if key == "escape" or (key == "backspace" and not prompt.typed and not prompt.choice):
+        writing = prompt.kind in prompts.TEXT
+        # Whoever writes may well press right to move in the line, or hold backspace to empty it: neither ends it.
+        yes = key in keys_of(self.forward, own) and not (writing and key in ("space", "right"))
+        if key == "escape" or (key == "backspace" and not (writing or prompt.typed or prompt.choice)):
             self._drop()
         elif key in ("enter", "ctrl+j") or yes:
             self._hold(None)

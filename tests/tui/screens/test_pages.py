@@ -6,6 +6,7 @@ from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
+from textual import events
 
 from engine.plan.keys import KeyRow
 from tests.tui import charts
@@ -277,6 +278,23 @@ async def test_a_faulty_bar_says_what_is_wrong_and_is_not_written(pier: StandApp
         await pilot.press(*"xyz", "enter")
         assert "not written" in shown(pier)[0]
         assert (tmp_path / "pier.toml").read_text() == PIER
+
+
+async def test_emptying_a_line_and_moving_in_it_do_not_end_it(pier: StandApp, tmp_path: Path) -> None:
+    async with running(pier) as pilot:
+        await pilot.press("b", "e")
+        await waited(pilot, pier, "Verse bar 1 in C: Dm7_")
+        await pilot.press(*["backspace"] * 9, *"Am", "left", "right")
+        assert "Verse bar 1 in C: Am_" in shown(pier)[0]
+        assert (tmp_path / "pier.toml").read_text() == PIER
+
+
+async def test_a_line_takes_what_is_pasted(pier: StandApp) -> None:
+    async with running(pier) as pilot:
+        await pilot.press("s", "a")
+        pier.screen.post_message(events.Paste("songs/low tide.toml\n"))
+        await pilot.pause()
+        assert "song file to add: songs/low tide.toml_" in shown(pier)[0]
 
 
 # The keys

@@ -171,7 +171,7 @@ async def test_the_key_question_shows_old_and_new_key() -> None:
     async with running(app) as pilot:
         await pilot.press("k", "minus", "2")
         assert "key Eb → Db, a whole step down (-2)" in shown(app)[0]
-        assert "forward = yes" in shown(app)[0]
+        assert "Enter or pedal = yes" in shown(app)[0]
 
 
 async def test_the_song_is_transposed_and_undone() -> None:
