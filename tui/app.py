@@ -368,7 +368,7 @@ class StandApp(App[None]):
     def run(self, *arguments: Any, **options: Any) -> None:
         """Run until the player quits, and leave with the code that says how it ended."""
         if sys.__stderr__ is None or not sys.__stderr__.isatty():
-            print("The stand is drawn on standard error, and that is redirected. Start it without 2>.")
+            print("The stand draws on standard error, which is redirected. Start it without 2>.")
             sys.exit(2)
         super().run(*arguments, **options)
         if self._report:

@@ -6,7 +6,6 @@ count from 0; the place behind the last step (`step == len(steps)`) is the end, 
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from fractions import Fraction
 
 from engine.errors import EngineError
 from engine.song.model import SetList, SetSong, Song, Step
@@ -446,10 +445,6 @@ def unlooped(now: Rehearsal) -> Rehearsal:
 
 
 # Figures that the screens show
-
-
-def beats_in_bar(step: Step) -> Fraction:
-    return Fraction(step.meter.beats)
 
 
 def song_seconds(place: SetSong) -> float:
