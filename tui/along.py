@@ -6,8 +6,8 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from engine.song.model import Step
-from tui import rehearsal as stand
 from tui.desk import Desk
+from tui.steps import section_start
 
 if TYPE_CHECKING:
     from engine.perform.timeline import Performance
@@ -164,7 +164,7 @@ class Along:
         if now.step == index or not self._steps:
             return
         kept = index < len(self._steps) and now.now is not None and now.now.until
-        same = bool(kept) and stand.section_start(self._steps, index) == stand.section_start(self._steps, now.step)
+        same = bool(kept) and section_start(self._steps, index) == section_start(self._steps, now.step)
         words, alarm = self.desk.message, self.desk.alarm
         self._moving = True
         try:
@@ -185,6 +185,6 @@ class Along:
 
 def section_of(steps: tuple[Step, ...], step: int) -> tuple[int, int]:
     """Return the first and last step of the section's pass that a step lies in."""
-    first = stand.section_start(steps, step)
+    first = section_start(steps, step)
     after = next((index for index in range(first + 1, len(steps)) if steps[index].section_start), len(steps))
     return first, after - 1

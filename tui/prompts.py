@@ -11,6 +11,7 @@ from typing import Final
 from engine.errors import ChartError
 from tui import rehearsal as stand
 from tui.rehearsal import NotThere, Rehearsal
+from tui.steps import section_letters, section_names, section_start
 from tui.tonight import distance_words, read_wanted_key, read_wanted_tempo, tapped_tempo
 
 PATIENCE: Final[dict[str, float]] = {
@@ -112,7 +113,7 @@ def found_songs(prompt: Prompt, now: Rehearsal) -> tuple[int, ...]:
 
 def jumped(prompt: Prompt, now: Rehearsal, letter: str) -> Rehearsal | None:
     """Return the jump a letter asks for, None when it is no section's."""
-    name = stand.section_letters(now.steps).get(letter.casefold())
+    name = section_letters(now.steps).get(letter.casefold())
     return stand.to_section(now, name, int(prompt.typed or 0)) if name else None
 
 
@@ -126,7 +127,7 @@ def answered(prompt: Prompt, now: Rehearsal) -> Rehearsal:
         if prompt.typed:
             return stand.back_bars(now, int(prompt.typed))
         anchor = min(now.step, max(len(now.steps) - 1, 0))
-        return stand.to_step(now, stand.section_start(now.steps, anchor) if now.steps else 0, "section again")
+        return stand.to_step(now, section_start(now.steps, anchor) if now.steps else 0, "section again")
     found = found_songs(prompt, now)
     if not found:
         raise NotThere(f"no song has {prompt.typed.strip()!r} in its title")
@@ -182,8 +183,8 @@ def note_place(prompt: Prompt, now: Rehearsal) -> str:
 
 
 def _jump_words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
-    letters = stand.section_letters(now.steps)
-    names = sorted(letters.items(), key=lambda pair: stand.section_names(now.steps).index(pair[1]))
+    letters = section_letters(now.steps)
+    names = sorted(letters.items(), key=lambda pair: section_names(now.steps).index(pair[1]))
     listed = "  ".join(f"{letter} {name}" for letter, name in names)
     if prompt.typed:
         bars = "bar" if prompt.typed == "1" else "bars"

@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 
 from engine.errors import EngineError
 from engine.song.model import SetList, SetSong, Song, Step
+from tui.steps import bars_before, bracketed, last_of_section, section_names, section_passes, section_start
 
 Unfold = Callable[[Song], tuple[Step, ...]]
 
@@ -122,7 +123,7 @@ def forward(now: Rehearsal) -> Rehearsal:
     if now.loop and now.step == now.loop[1]:
         return replace(now, step=now.loop[0])
     step = now.steps[now.step]
-    if now.waiting and _last_of_section(now.steps, now.step):
+    if now.waiting and last_of_section(now.steps, now.step):
         return replace(now, step=section_start(now.steps, now.step))
     further = now.step + 1
     leaves = further >= len(now.steps) or now.steps[further].section_start
@@ -145,17 +146,6 @@ def cue(now: Rehearsal) -> Rehearsal:
     if now.now is None or not now.now.until:
         raise NotThere("no vamp here that waits for a cue")
     return replace(now, cued=not now.cued)
-
-
-def section_start(steps: tuple[Step, ...], step: int) -> int:
-    """Return the first step of the section's pass that `step` lies in."""
-    while step > 0 and not steps[step].section_start:
-        step -= 1
-    return step
-
-
-def _last_of_section(steps: tuple[Step, ...], step: int) -> bool:
-    return step + 1 >= len(steps) or steps[step + 1].section_start
 
 
 # Songs
@@ -216,31 +206,6 @@ def top(now: Rehearsal) -> Rehearsal:
     return to_step(now, 0, "top")
 
 
-def section_names(steps: tuple[Step, ...]) -> tuple[str, ...]:
-    """Return the sections in the order they first appear."""
-    return tuple(dict.fromkeys(step.section for step in steps))
-
-
-def section_letters(steps: tuple[Step, ...]) -> dict[str, str]:
-    """Give each section one small letter: its first if free, else the next one of its name, else any.
-
-    A name that is a single letter keeps it.
-    """
-    letters: dict[str, str] = {}
-    names = section_names(steps)
-    for name in sorted(names, key=lambda name: (len(name) > 1, names.index(name))):
-        own = [char for char in name.casefold() if char.isascii() and char.isalpha()]
-        free = [char for char in [*own, *"abcdefghijklmnopqrstuvwxyz"] if char not in letters]
-        if free:
-            letters[free[0]] = name
-    return letters
-
-
-def section_passes(steps: tuple[Step, ...], name: str) -> tuple[int, ...]:
-    """Return the first step of every pass of a section."""
-    return tuple(index for index, step in enumerate(steps) if step.section_start and step.section == name)
-
-
 def to_section(now: Rehearsal, name: str, bars_early: int = 0) -> Rehearsal:
     """Return the start of a section, or `bars_early` bars before it. Asked for again at its start: its next pass.
 
@@ -268,23 +233,6 @@ def neighbour_section(now: Rehearsal, direction: int) -> Rehearsal:
     return to_step(now, goal, now.steps[goal].section)
 
 
-def bar_starts(steps: tuple[Step, ...]) -> tuple[int, ...]:
-    """Return the first step of every bar as played, repeats written out."""
-    starts = []
-    for index, step in enumerate(steps):
-        before = steps[index - 1] if index else None
-        if before is None or step.section_start or step.bar != before.bar or step.beat <= before.beat:
-            starts.append(index)
-    return tuple(starts)
-
-
-def bars_before(steps: tuple[Step, ...], step: int, bars: int) -> int:
-    """Return the first step of the bar that lies `bars` bars before the one that holds `step`; at most the top."""
-    starts = bar_starts(steps)
-    here = sum(1 for start in starts if start <= step) - 1
-    return starts[max(here - bars, 0)] if starts else 0
-
-
 def back_bars(now: Rehearsal, bars: int) -> Rehearsal:
     """Return the start of the bar `bars` bars before this one (0: this bar again)."""
     return to_step(now, bars_before(now.steps, now.step, bars), f"{bars} bars back")
@@ -310,23 +258,13 @@ def last_ending(now: Rehearsal) -> Rehearsal:
     """Return the start of the last ending bracket of the song; without brackets, of its last section."""
     if now.here is None:
         return now
-    bracketed = _bracketed(now.here.song)
-    inside = [(step.section, step.bar) in bracketed for step in now.steps]
+    brackets = bracketed(now.here.song)
+    inside = [(step.section, step.bar) in brackets for step in now.steps]
     entered = [not before or step.section_start for before, step in zip([False, *inside], now.steps, strict=False)]
     starts = [index for index, held in enumerate(inside) if held and entered[index]]
     sections = [index for index, step in enumerate(now.steps) if step.section_start]
     goal = starts[-1] if starts else sections[-1] if sections else 0
     return to_step(now, goal, "last ending")
-
-
-def _bracketed(song: Song) -> frozenset[tuple[str, int]]:
-    """Return (section, bar as counted in steps) of every bar under an ending bracket."""
-    return frozenset(
-        (section.name, number + (0 if section.pickup else 1))
-        for section in song.sections
-        for number, bar in enumerate(section.bars)
-        if bar.ending
-    )
 
 
 # Undo
@@ -442,17 +380,3 @@ def looped(now: Rehearsal, first: int, last: int) -> Rehearsal:
 def unlooped(now: Rehearsal) -> Rehearsal:
     """Return the same place without a loop."""
     return replace(now, loop=None)
-
-
-# Figures that the screens show
-
-
-def song_seconds(place: SetSong) -> float:
-    """Return how long a song lasts at its tempo, repeats played, vamps once."""
-    return sum(float(step.beats) * step.meter.beat_seconds(place.song.tempo) for step in place.steps)
-
-
-def bar_of(steps: tuple[Step, ...], step: int) -> tuple[int, int]:
-    """Return (bar as played from 1, bars in all) of the whole song."""
-    starts = bar_starts(steps)
-    return sum(1 for start in starts if start <= step), len(starts)

@@ -7,6 +7,7 @@ import pytest
 from tests.tui import charts
 from tui import rehearsal as stand
 from tui.rehearsal import NotThere, Rehearsal
+from tui.steps import bar_of, section_letters, song_seconds
 
 
 @pytest.fixture
@@ -125,13 +126,13 @@ def test_a_song_is_found_by_part_of_its_title_or_its_number(
 
 
 def test_every_section_has_a_letter_of_its_own(harbour: Rehearsal) -> None:
-    letters = stand.section_letters(harbour.steps)
+    letters = section_letters(harbour.steps)
     assert letters == {"i": "Intro", "v": "Verse", "b": "Bridge", "a": "Vamp", "t": "Tag"}
 
 
 def test_a_section_called_by_one_letter_keeps_it() -> None:
     steps = charts.unfold(charts.song("X", charts.section("Bridge", "C"), charts.section("B", "F")))
-    assert stand.section_letters(steps) == {"b": "B", "r": "Bridge"}
+    assert section_letters(steps) == {"b": "B", "r": "Bridge"}
 
 
 def test_a_section_asked_for_again_is_its_next_pass(harbour: Rehearsal) -> None:
@@ -264,8 +265,8 @@ def test_the_only_song_stays() -> None:
 
 
 def test_a_song_lasts_its_beats(harbour: Rehearsal) -> None:
-    assert stand.song_seconds(harbour.songs[1]) == pytest.approx(4 * 4 * 60 / 140)
+    assert song_seconds(harbour.songs[1]) == pytest.approx(4 * 4 * 60 / 140)
 
 
 def test_a_bar_is_counted_through_the_song(harbour: Rehearsal) -> None:
-    assert stand.bar_of(harbour.steps, 4) == (4, 21)
+    assert bar_of(harbour.steps, 4) == (4, 21)

@@ -11,6 +11,7 @@ from tui.keymap import bindings
 from tui.prompts import Prompt, bar_reading
 from tui.screens.page import Page
 from tui.screens.stand_picture import pretty_key
+from tui.steps import bar_starts
 from tui.widgets.cells import Rows, blank, pad, text_row
 from tui.widgets.chart import LEGEND, chart_rows
 from tui.widgets.keyboard import keyboard_rows, song_range
@@ -92,7 +93,7 @@ class ChartScreen(Page):
         self.show_now()
 
     def action_line(self, direction: int) -> None:
-        starts = stand.bar_starts(self.desk.now.steps)
+        starts = bar_starts(self.desk.now.steps)
         after = [start for start in starts if start > self.cursor]
         before = [start for start in starts if start < self.cursor]
         if direction > 0 and after:

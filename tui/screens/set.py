@@ -10,6 +10,7 @@ from tui.prompts import Prompt
 from tui.rehearsal import Rehearsal
 from tui.screens.page import Page
 from tui.screens.stand_picture import pretty_key
+from tui.steps import song_seconds
 from tui.widgets.cells import Row, Rows, text_row
 from tui.widgets.lettering import written
 
@@ -33,7 +34,7 @@ class SetScreen(Page):
     def heading(self) -> tuple[str, str]:
         set_list = self.desk.now.set_list
         where = "  ".join(filter(None, (set_list.title, set_list.date)))
-        total = sum(stand.song_seconds(place) for place in self.desk.now.songs)
+        total = sum(song_seconds(place) for place in self.desk.now.songs)
         walked = sum(place.file in self.desk.now.walked for place in self.desk.now.songs)
         return f"SET  {where}", f"{len(self.desk.now.songs)} songs  {clock(total)}  {walked} walked through"
 
@@ -63,7 +64,7 @@ class SetScreen(Page):
             song.title,
             pretty_key(song.key),
             f"{song.tempo:g}",
-            clock(stand.song_seconds(place)),
+            clock(song_seconds(place)),
             self.hardest(place),
             width,
         )

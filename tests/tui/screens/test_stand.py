@@ -7,7 +7,7 @@ import pytest
 from tests.tui import charts
 from tests.tui.showing import running, shown, stand_app, text
 from tui.app import StandApp
-from tui.rehearsal import bar_starts
+from tui.steps import bar_starts
 
 
 def place(app: StandApp) -> str:
