@@ -187,6 +187,15 @@ class StandApp(App[None]):
         with contextlib.suppress(NotImplementedError, ValueError, RuntimeError):
             loop.add_signal_handler(signal.SIGINT, self._end_by_signal, 130)
 
+        if sys.__stdin__ is not None and sys.__stdin__.isatty():
+            self.set_interval(2.0, self._end_if_hung_up)
+
+    def _end_if_hung_up(self) -> None:
+        from tui.hung_up import hung_up
+
+        if hung_up():
+            self._end_by_signal(129)
+
     def _end_by_signal(self, code: int) -> None:
         self.exit(return_code=code)
 

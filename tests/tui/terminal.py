@@ -91,11 +91,17 @@ class Terminal:
         self.read()
         return self.process.wait(timeout=1)
 
+    def vanish(self) -> None:
+        """Go without a word, as a lost connection does."""
+        os.close(self._file)
+        self._file = -1
+
     def close(self) -> None:
         if self.process.poll() is None:
             os.killpg(self.process.pid, signal.SIGKILL)
             self.process.wait()
-        os.close(self._file)
+        if self._file >= 0:
+            os.close(self._file)
 
     def __enter__(self) -> "Terminal":
         return self
