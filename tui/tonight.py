@@ -1,19 +1,20 @@
 """What a player types for tonight: a key by name or by half steps, a tempo by figure, nudge or taps.
 
-Keys are named as bands name them (no D# major): the table below holds one name for each of the twelve.
+Keys are named as bands name them (no D# major).
 """
 
 import re
 from itertools import pairwise
 from statistics import median
 
+from engine.theory.key import MAJOR_TONICS, MINOR_TONICS
 from engine.theory.meter import Meter
 from engine.theory.pitch import note_name
 from tui.rehearsal import NotThere
 
-MAJOR_KEYS = ("C", "Db", "D", "Eb", "E", "F", "Gb", "G", "Ab", "A", "Bb", "B")
-MINOR_KEYS = ("Cm", "C#m", "Dm", "Ebm", "Em", "Fm", "F#m", "Gm", "G#m", "Am", "Bbm", "Bm")
-"""Pitch class -> the key's usual name. Source: common practice, the spelling with fewer accidentals, flats for six."""
+MAJOR_KEYS = MAJOR_TONICS
+MINOR_KEYS = tuple(f"{tonic}m" for tonic in MINOR_TONICS)
+"""Pitch class -> the key's usual name."""
 
 _HALF_STEPS = re.compile(r"([+-]?)(\d{1,2})")
 _KEY = re.compile(r"([A-Ga-g])(#{1,2}|b{1,2}|♯|♭)?\s*(m|minor|min|-)?(?:maj|major)?")

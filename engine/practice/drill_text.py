@@ -4,11 +4,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from engine.song.writing import pitch, quoted
+from engine.voicing.stack import Keys
 
 TEMPO = 60
 """Beats a minute that a drill begins with (own choice): slow enough to be clean at once."""
-
-Keys = tuple[int, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,7 +20,7 @@ class Line:
 
     def pinned(self, bar: int, left: Keys | None = None, right: Keys | None = None) -> "Line":
         """Return the line with a chord's voicing given."""
-        return replace(self, chords=self.chords, pins=(*self.pins, (bar, left, right)))
+        return replace(self, pins=(*self.pins, (bar, left, right)))
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,8 +1,7 @@
 """Practice songs: what is common practice to take through twelve keys, written as song files.
 
 A drill is a song like any other, so the stand, the MIDI file, the printed page and the log know nothing special about
-it. Source of all of them: common practice; the order of keys is down whole steps, then a half step up for the other
-six.
+it. Source of all of them: common practice; keys go down whole steps, then the other six from a half step up.
 """
 
 from collections.abc import Callable
@@ -12,16 +11,10 @@ from functools import partial
 
 from engine.errors import EngineError
 from engine.practice.drill_text import Line, Part, sheet
-from engine.song.model import SetList, Song
-from engine.song.reader import read_song
-from engine.theory.key import Key, read_key
+from engine.song.model import SetList
+from engine.theory.key import MAJOR_TONICS, MINOR_TONICS, Key, read_key
 from engine.theory.pitch import NoteName, note_name
-
-MAJOR = ("C", "Db", "D", "Eb", "E", "F", "Gb", "G", "Ab", "A", "Bb", "B")
-MINOR = ("C", "C#", "D", "Eb", "E", "F", "F#", "G", "G#", "A", "Bb", "B")
-"""Pitch class -> tonic as bands name the key. Source: common practice, fewer accidentals, flats for six."""
-
-Grip = tuple[int, ...]
+from engine.voicing.stack import Keys, upward
 
 
 @dataclass(eq=False)
@@ -58,18 +51,8 @@ def drill_text(name: str, key: str = "C") -> str:
     return drill.write(_key(key))
 
 
-def drill_song(name: str, key: str = "C") -> Song:
-    """Return a drill as a song.
-
-    Raises:
-        NoDrill: no drill of this name, or no such key.
-    """
-    return read_song(drill_text(name, key), name)
-
-
 def tonight_text(set_list: SetList) -> str:
-    """Return a drill of two-five-ones in tonight's keys, as tonight's line-up wants them: rootless beside a bass
-    player, shells without one.
+    """Return a drill of two-five-ones in tonight's keys: rootless beside a bass player, shells without one.
 
     Raises:
         NoDrill: the set has no songs.
@@ -107,7 +90,7 @@ def _key(text: str) -> Key:
 
 def twelve(key: Key, minor: bool) -> tuple[tuple[NoteName, ...], tuple[NoteName, ...]]:
     """Return the tonics of two times six keys: down whole steps, then the other six from a half step up."""
-    names = MINOR if minor else MAJOR
+    names = MINOR_TONICS if minor else MAJOR_TONICS
     first = key.tonic.pc
     even, odd = ([note_name(names[(start - 2 * step) % 12]) for step in range(6)] for start in (first, first + 1))
     return tuple(even), tuple(odd)
@@ -116,10 +99,10 @@ def twelve(key: Key, minor: bool) -> tuple[tuple[NoteName, ...], tuple[NoteName,
 def root(tonic: NoteName, fifths: int) -> str:
     """Return the root that lies `fifths` from the tonic; a double sharp or flat is written the simple way."""
     name = tonic.up(fifths)
-    return str(name) if abs(name.accidental) < 2 else MAJOR[name.pc]
+    return str(name) if abs(name.accidental) < 2 else MAJOR_TONICS[name.pc]
 
 
-def _falling(key: Key, names: tuple[str, ...] = MAJOR) -> list[str]:
+def _falling(key: Key, names: tuple[str, ...] = MAJOR_TONICS) -> list[str]:
     """Return twelve roots, each a fifth under the one before."""
     return [names[(key.tonic.pc + 5 * step) % 12] for step in range(12)]
 
@@ -127,12 +110,9 @@ def _falling(key: Key, names: tuple[str, ...] = MAJOR) -> list[str]:
 # Grips
 
 
-def _near(pcs: tuple[int, ...], around: int) -> Grip:
+def _near(pcs: tuple[int, ...], around: int) -> Keys:
     """Return pitch classes stacked upward, the lowest one within a tritone of the key `around`."""
-    keys = [around + (pcs[0] - around + 6) % 12 - 6]
-    for pc in pcs[1:]:
-        keys.append(keys[-1] + 1 + (pc - keys[-1] - 1) % 12)
-    return tuple(keys)
+    return upward(around + (pcs[0] - around + 6) % 12 - 6, pcs[1:])
 
 
 def _on(name: str, *above: int) -> tuple[int, ...]:
@@ -140,9 +120,8 @@ def _on(name: str, *above: int) -> tuple[int, ...]:
     return tuple((note_name(name).pc + step) % 12 for step in above)
 
 
-def _bottom(name: str) -> Grip:
-    """Return a root alone in the left hand, from Db2 to C3, so that the grip above it holds with or without a bass
-    player."""
+def _bottom(name: str) -> Keys:
+    """Return a root alone in the left hand, from Db2 to C3: the grip above holds with or without a bass player."""
     return _near(_on(name, 0), 43)
 
 
@@ -167,7 +146,7 @@ def _circle(key: Key) -> str:
     )
 
 
-def _sinking(roots: list[str], first: Grip) -> Line:
+def _sinking(roots: list[str], first: Keys) -> Line:
     """Return the dominants with a right hand that sinks half a step each time, the whole round through."""
     line = Line(tuple(f"{name}7" for name in roots))
     for bar in range(len(roots)):
@@ -255,7 +234,7 @@ def _spreads(key: Key) -> str:
         str(key),
         [
             Part("Major", (Line(tuple(f"{name}maj7" for name in _falling(key))),)),
-            Part("Minor", (Line(tuple(f"{name}m7" for name in _falling(key, MINOR))),)),
+            Part("Minor", (Line(tuple(f"{name}m7" for name in _falling(key, MINOR_TONICS))),)),
         ],
         method="spread",
         note="no bass player: the left hand is the bottom; roll what your hand does not span",

@@ -8,7 +8,7 @@ from engine.hand.grip import Grip
 from engine.plan.model import PlannedNote, PlannedStep
 
 NAMES = ("C", "Db", "D", "Eb", "E", "F", "Gb", "G", "Ab", "A", "Bb", "B")
-"""Pitch class -> the name that stands in a shift's sign, whatever the song calls it."""
+"""Pitch class -> its name in a shift's sign, whatever the song calls it. Logs keep the signs: these never change."""
 
 Hands = tuple[Grip, Grip]
 """The grips of the left and of the right hand."""
@@ -58,11 +58,6 @@ class Meeting:
     def seam(self) -> bool:
         """True for the way from a vamp's last chord back to its first."""
         return self.index < self.before
-
-
-def shift_of(before: PlannedStep, after: PlannedStep) -> Shift:
-    """Return the shift between two planned steps."""
-    return Shift(hands_of(before), hands_of(after))
 
 
 def hands_of(step: PlannedStep) -> Hands:

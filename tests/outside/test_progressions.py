@@ -10,7 +10,7 @@ from engine.song.unfolding import unfold
 
 LINE_UPS = [{}, {"bass": True}, {"bass": True, "guitar": True, "colour": True}, {"hands": "left"}]
 REACHES = [170.0, 200.0, 227.0]
-CHORDS = 48
+CHORDS = 32
 """Chords of each song that are planned here: enough to meet every kind of shift, few enough for every run."""
 
 

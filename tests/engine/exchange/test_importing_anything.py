@@ -16,7 +16,7 @@ from engine.exchange.musicxml_in import _pickup
 from engine.song.reader import read_song
 from engine.song.unfolding import unfold
 
-QUIET = settings(suppress_health_check=[HealthCheck.too_slow], max_examples=150)
+QUIET = settings(suppress_health_check=[HealthCheck.too_slow], max_examples=80)
 
 
 def imported(data: bytes) -> None:
@@ -99,13 +99,13 @@ MEASURE = st.builds(
 )  # fmt: skip
 
 
-@settings(suppress_health_check=[HealthCheck.too_slow], max_examples=300)
+@settings(suppress_health_check=[HealthCheck.too_slow], max_examples=120)
 @given(st.lists(MEASURE, min_size=1, max_size=9))
 def test_any_form_that_signs_can_make(measures):
     imported(score(*measures))
 
 
-@settings(suppress_health_check=[HealthCheck.too_slow], max_examples=200)
+@settings(suppress_health_check=[HealthCheck.too_slow], max_examples=100)
 @given(st.lists(st.tuples(SIGNS, SIGNS), min_size=2, max_size=8))
 def test_sections_and_roadmap_play_what_the_signs_say(signs):
     """The oracle is the playing order of bare measures; cutting it into sections may change nothing."""
@@ -122,7 +122,7 @@ def test_sections_and_roadmap_play_what_the_signs_say(signs):
         assert [step.symbol for step in steps if step.beat == 1] == [roots[at] for at in order]
 
 
-@settings(max_examples=300)
+@settings(max_examples=150)
 @given(chord=CHORD)
 def test_any_kind_with_any_degrees_is_a_chord(chord):
     found = song_from_file(score(measure(chord)))

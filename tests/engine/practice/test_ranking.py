@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from engine.practice.model import hands_of, shift_of
+from engine.practice.model import Shift, hands_of
 from engine.practice.ranking import Entry, rank
 from tests.engine.practice.by_hand import TWO_FIVE, Chord, plan_of, song
 
@@ -115,7 +115,7 @@ def test_every_merged_shift_is_the_same_in_both_hands_and_all_fingers(entries: l
     for hard in rank(entries).shifts:
         for place in hard.met:
             steps = entries[place.song][1].steps
-            assert shift_of(steps[place.before], steps[place.index]) == hard.shift
+            assert Shift(hands_of(steps[place.before]), hands_of(steps[place.index])) == hard.shift
         assert hands_of(hard.steps[0]) == hard.shift.before
         assert min(place.available for place in hard.met) == hard.tightest.available
 

@@ -273,7 +273,7 @@ def test_signs_that_would_upset_a_terminal_are_left_out_of_what_is_shown() -> No
         "C(" + " " * 60_000 + ")",
         "(" * 60_000,
         "|" * 60_000,
-        "| C " * 15_000,
+        "| C " * 8_000,
         "/" * 60_000,
         "[1" + "," * 60_000,
         "x" * 60_000,

@@ -73,7 +73,7 @@ def made_songs(draw: st.DrawFn) -> Song:
     )  # fmt: skip
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=30, deadline=None)
 @given(made_songs())
 def test_any_song_survives_being_written_and_read(song: Song) -> None:
     assert music(read_song(write_song(song), "")) == song
