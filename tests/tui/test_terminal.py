@@ -78,7 +78,8 @@ def test_a_terminal_that_goes_without_a_word_ends_it_and_keeps_the_place(pier: s
         terminal.press("  ")
         terminal.wait_for("Verse, bar 3 of 4")
         terminal.vanish()
-        assert terminal.process.wait(timeout=15) == 129
+        # Python says 120 when its last words find no terminal.
+        assert terminal.process.wait(timeout=15) in (120, 129)
     with Terminal(pier) as again:
         again.wait_for("Verse, bar 3 of 4")
 
