@@ -8,13 +8,11 @@ from engine.theory.pitch import spelled
 from engine.voicing.tones import degree_of
 
 TELLING = 2
-"""Semitones below the limits from which a chord is worth a warning: the limits are a guide, not a wall (own
-choice)."""
+"""Semitones below the limits that are worth a warning: the limits are a guide, not a wall (own choice)."""
 
 
 def clarity(step: PlannedStep) -> dict[str, float]:
-    """Return `below_limits`, semitones below the low interval limits, and `roughness` by Hutchinson and Knopoff; 0 is
-    clear."""
+    """Return `below_limits`, semitones below the interval limits,, and `roughness` (Hutchinson and Knopoff); 0 is clear."""
     return {"below_limits": muddiness(step.keys), "roughness": round(hutchinson_knopoff(step.keys), 4)}
 
 

@@ -1,5 +1,4 @@
-"""A shift explained: what each finger does and how far, what it costs and why, and the least that any shift could
-move."""
+"""A shift explained: what each finger does and how far, what it costs, and the least that any could move."""
 
 from engine.ear.voice_leading import with_doublings
 from engine.hand.keyboard import span
@@ -55,8 +54,7 @@ def _hands(step: PlannedStep) -> tuple[tuple[str, tuple[PlannedNote, ...]], ...]
 
 
 def _moved(one: list[int], two: list[int]) -> int:
-    """Return the semitones of the smallest way from some keys (ascending) to others: every key is left, every key
-    reached, voices part and meet but do not cross."""
+    """Return the semitones of the smallest way from keys to keys (ascending): none left out, no voice crosses."""
     row: list[int] = []
     for number, key in enumerate(one):
         above, row = row, []

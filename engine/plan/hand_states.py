@@ -9,6 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from engine.hand.grip import Grip, finger_places
+from engine.hand.keyboard import OCTAVE
+from engine.voicing.stack import Keys
 
 Ints = NDArray[np.int32]
 
@@ -59,12 +61,15 @@ class HandStates:
 
 def hand_states(held: Sequence[Grip], hand: str) -> HandStates:
     """Lay out grips as arrays."""
-    laid = [_laid_out(grip, hand) for grip in held]
-    keys = np.array([keys for keys, _ in laid], dtype=np.int32)
+    # A grip lies the same in every octave: what is known of the lowest one is moved up.
+    octaves = np.array([grip.keys[0] // 12 if grip.keys else 0 for grip in held], dtype=np.int32)[:, None]
+    lowest = [_lowest(grip.keys, grip.fingers, hand) for grip in held]
+    lying = np.array([keys for keys, _ in lowest], dtype=np.int32)
+    keys = np.where(lying == FREE, FREE, lying + 12 * octaves)
     bits = [sum(1 << key for key in grip.keys) for grip in held]
     return HandStates(
         keys=keys,
-        at=np.array([at for _, at in laid], dtype=np.int32),
+        at=np.array([at for _, at in lowest], dtype=np.int32) + round(2 * OCTAVE) * octaves,
         near=_near(keys),
         low=np.array([mask & _HALF for mask in bits], dtype=np.uint64),
         high=np.array([mask >> 64 for mask in bits], dtype=np.uint64),
@@ -72,11 +77,16 @@ def hand_states(held: Sequence[Grip], hand: str) -> HandStates:
     )
 
 
+def _lowest(keys: Keys, fingers: tuple[int, ...], hand: str) -> tuple[tuple[int, ...], tuple[int, ...]]:
+    """Return the key under each finger and where each finger is, in half millimetres, down in the lowest octave."""
+    down = keys[0] // 12 * 12 if keys else 0
+    return _laid_out(tuple(key - down for key in keys), fingers, hand)
+
+
 @lru_cache(maxsize=65536)
-def _laid_out(grip: Grip, hand: str) -> tuple[tuple[int, ...], tuple[int, ...]]:
-    """Return the key under each finger, and where each finger is in half millimetres."""
-    held = dict(zip(grip.fingers, grip.keys, strict=True))
-    at = tuple(round(2 * place) for place in finger_places(grip, hand)) if held else (0,) * 5
+def _laid_out(keys: Keys, fingers: tuple[int, ...], hand: str) -> tuple[tuple[int, ...], tuple[int, ...]]:
+    held = dict(zip(fingers, keys, strict=True))
+    at = tuple(round(2 * place) for place in finger_places(Grip(keys, fingers), hand)) if held else (0,) * 5
     return tuple(held.get(finger, FREE) for finger in range(1, 6)), at
 
 

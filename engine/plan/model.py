@@ -1,5 +1,4 @@
-"""What the planner is asked and what it answers: frozen values, read by the screens, the commands and the MIDI
-side."""
+"""What the planner is asked and what it answers, as values that screens, commands and MIDI read."""
 
 from dataclasses import dataclass
 
@@ -35,8 +34,7 @@ class Request:
 
 @dataclass(frozen=True, slots=True)
 class PlannedNote:
-    """One key under one finger. `move` is hold, press, slide or refinger; `left_from` the key the finger left, or
-    None."""
+    """One key under one finger. `move` is hold, press, slide or refinger; `left_from` the key it left, if any."""
 
     key: int
     name: str

@@ -172,8 +172,7 @@ def _disagreement(pairs: Sequence[Pair]) -> float:
 
 
 def _runs(route: Sequence[int]) -> list[tuple[int, ...]]:
-    """Cut a route into its longest runs of stages that always follow one another, in the order of their first
-    visit."""
+    """Cut a route into its longest runs of stages that always follow one another, by their first visit."""
     follow: dict[int, set[int]] = {}
     lead: dict[int, set[int]] = {}
     for one, two in zip([-1, *route], [*route, -1], strict=True):

@@ -65,8 +65,7 @@ class Problem:
         )
 
     def same_section(self, visit: int) -> bool:
-        """Return whether a change of method into a visit is inside a section: not at its start, nor from or to
-        rest."""
+        """Return whether a visit lies inside a section, hands before and after: there a change of method costs."""
         plays = self.stage(visit - 1).states is not resting() and self.stage(visit).states is not resting()
         return plays and not self.steps[visit].section_start
 

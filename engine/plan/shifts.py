@@ -38,8 +38,7 @@ _BITS = np.array([round(bits(half / 2) * GRAIN) for half in range(6400)], dtype=
 
 @lru_cache(maxsize=2048)
 def shift(before: Side, after: Side, role: str, sound: str, same_section: bool) -> Ints:
-    """Return the whole cost of each shift, of shape (states before, states after); `role` is `TUNE` for the hand on
-    top."""
+    """Return the cost of each shift in grains, states before x states after; `role` is `TUNE` for the hand on top."""
     total: Ints = _between(before.grips, after.grips, role, sound)[before.held[:, None], after.held[None, :]]
     if role == TUNE and same_section:
         total = total + changes(before.methods[:, None], after.methods[None, :])
@@ -61,8 +60,7 @@ def changes(before: Ints, after: Ints) -> Ints:
 
 
 def shift_terms(before: HandStates, after: HandStates, role: str, sound: str) -> dict[str, Ints]:
-    """Return the terms by name of the shifts from `before` to `after`, which pair off or cross by numpy's
-    broadcasting."""
+    """Return the terms in grains of the shifts from `before` to `after`, paired off or crossed by broadcasting."""
     was, now = _by_finger(before.keys) != FREE, _by_finger(after.keys) != FREE
     both = was & now
     holds = (both & (_by_finger(before.keys) == _by_finger(after.keys))).sum(axis=0)

@@ -1,5 +1,6 @@
 """What a voicing costs as it stands, fingers aside: how it sounds, where it lies, what it leaves out."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -38,9 +39,27 @@ class Ask:
 
 def standing(chord: Chord, method: str, ask: Ask) -> list[tuple[Voicing, int]]:
     """Return the voicings of a method within reach with their cost in grains, fingers aside, the best first."""
+    weighed = _weighed(chord, method, ask)
+    lefts, rights = _Hands(LEFT, ask.reach[0], ask.most[0]), _Hands(RIGHT, ask.reach[1], ask.most[1])
+    best = None
+    for cost, below, above in weighed:
+        if best is not None and cost > best + STANDING_SLACK:
+            break
+        if lefts.takes(below) and rights.takes(above):
+            best = cost if best is None else best
+            lefts.kept[below] = rights.kept[above] = True
+    return [
+        (Voicing(below, above), cost)
+        for cost, below, above in weighed
+        if lefts.kept.get(below) and rights.kept.get(above)
+    ]
+
+
+def _weighed(chord: Chord, method: str, ask: Ask) -> list[tuple[int, Keys, Keys]]:
+    """Return (cost in grains, left, right) of every voicing in the registers, reach not yet asked, the best first."""
     table, up = shapes(kind(chord), method, ask.setting), chord.root.pc
-    lefts = [_placed(raised(keys, up), 0, ask) for keys in table.lefts]
-    rights = [_placed(raised(keys, up), 1, ask) for keys in table.rights]
+    lefts = [_placed(raised(keys, up), fits_left, ask.setting, ask.zones[0]) for keys in table.lefts]
+    rights = [_placed(raised(keys, up), fits_right, ask.setting, ask.zones[1]) for keys in table.rights]
     root = beneath(chord, ask.setting)
     weighed = []
     for (left, right), cost in zip(table.pairs, _fixed(kind(chord), method, ask.setting), strict=True):
@@ -48,21 +67,29 @@ def standing(chord: Chord, method: str, ask: Ask) -> list[tuple[Voicing, int]]:
         if one and two:
             weighed.append((cost + one[1] + two[1] + _mud((one[0] + two[0])[:3], root), one[0], two[0]))
     weighed.sort()
-    good = [(below, above) for cost, below, above in weighed if cost <= weighed[0][0] + STANDING_SLACK]
-    # `good` is in order of cost, and a dict keeps the order: the first hands are the best ones.
-    lefts_kept = set(list(dict.fromkeys(below for below, _ in good))[: ask.most[0]])
-    rights_kept = set(list(dict.fromkeys(above for _, above in good))[: ask.most[1]])
-    return [
-        (Voicing(below, above), cost) for cost, below, above in weighed if below in lefts_kept and above in rights_kept
-    ]
+    return weighed
 
 
-def _placed(keys: Keys, side: int, ask: Ask) -> tuple[Keys, int] | None:
-    """Return keys with what their place costs in grains, or None when the hand (0 left, 1 right) cannot have them."""
-    fits = fits_right if side else fits_left
-    if not fits(keys, ask.setting) or not grips(keys, (LEFT, RIGHT)[side], ask.reach[side]):
-        return None
-    return keys, sum(_zone_costs(keys, ask.zones[side]))
+class _Hands:
+    """The hands of one side that are considered: at most so many, each within reach; reach is asked once a hand."""
+
+    def __init__(self, hand: str, reach: float, most: int) -> None:
+        self.hand, self.reach, self.most = hand, reach, most
+        self.kept: dict[Keys, bool] = {}
+
+    def takes(self, keys: Keys) -> bool:
+        """Return whether a hand is considered, or still can be."""
+        known = self.kept.get(keys)
+        if known is None and sum(self.kept.values()) < self.most:
+            known = bool(grips(keys, self.hand, self.reach))
+            if not known:
+                self.kept[keys] = False
+        return bool(known)
+
+
+def _placed(keys: Keys, fits: Callable[[Keys, Setting], bool], setting: Setting, zone: Zone) -> tuple[Keys, int] | None:
+    """Return keys with what their place costs in grains, or None outside the hand's register."""
+    return (keys, sum(_zone_costs(keys, zone))) if fits(keys, setting) else None
 
 
 @lru_cache(maxsize=4096)
@@ -105,17 +132,24 @@ def _shape_costs(left: Keys, right: Keys, facts: _Facts, setting: Setting) -> tu
     """Return what two hands cost wherever they lie, in grains, in the order of `_SHAPE_TERMS`."""
     keys = left + right
     never, fifth, root, tensions = facts
-    pcs = [key % 12 for key in keys]
-    distinct = len(set(pcs))
+    said = doubled = 0
+    for key in keys:
+        bit = 1 << key % 12
+        doubled += bool(said & bit & never)
+        said |= bit
     return (
-        grains("doubling", _doubled(pcs, never)) if distinct < len(pcs) else 0,
-        grains("ninth", _ninths(keys, root)),
-        grains("gap", max(0, right[0] - left[-1] - 12)) if left and right else 0,
-        grains("omission", 1) if fifth is not None and fifth not in pcs and distinct < 4 else 0,
-        grains("bassist", 1) if not setting.owes_bass and root in pcs else 0,
-        grains("thin", max(0, 4 - len(keys))),
-        grains("plain", 1) if setting.colour and not tensions & pc_bits(pcs) else 0,
+        _EACH["doubling"] * doubled,
+        _EACH["ninth"] * _ninths(keys, root),
+        _EACH["gap"] * max(0, right[0] - left[-1] - 12) if left and right else 0,
+        _EACH["omission"] if fifth is not None and not said >> fifth & 1 and said.bit_count() < 4 else 0,
+        _EACH["bassist"] if not setting.owes_bass and said >> root & 1 else 0,
+        _EACH["thin"] * max(0, 4 - len(keys)),
+        _EACH["plain"] if setting.colour and not tensions & said else 0,
     )
+
+
+_EACH = {term: grains(term, 1) for term in _SHAPE_TERMS}
+"""Grains of one unit of each term."""
 
 
 @lru_cache(maxsize=65536)
@@ -137,12 +171,8 @@ def _zone_costs(keys: Keys, zone: Zone) -> tuple[int, int]:
     return outside, grains("pull", abs(sum(keys) / len(keys) - zone.middle))
 
 
-def _doubled(pcs: list[int], never: int) -> int:
-    """Count the notes that repeat a pitch class which is `never` doubled (bits)."""
-    return sum(1 for number, pc in enumerate(pcs) if never >> pc & 1 and pc in pcs[:number])
-
-
 def _ninths(keys: tuple[int, ...], root: int) -> int:
     """Count minor ninths between voices; a flat ninth over the root is the chord's own."""
-    present = set(keys)
-    return sum(1 for key in keys if key + 13 in present and key % 12 != root)
+    if keys[-1] - keys[0] < 13:
+        return 0
+    return sum(1 for key in keys if key + 13 in keys and key % 12 != root)

@@ -49,8 +49,7 @@ WEIGHTS: dict[str, Weight] = {
 }  # fmt: skip
 
 LEGATO = {"piano": 0.0, "pad": 0.5, "organ": 1.0}
-"""How much legato by finger matters. Source: common practice: the pedal bridges on a piano, nothing does on an
-organ."""
+"""How much legato by finger matters. Source: common practice, the pedal bridges on a piano, nothing on an organ."""
 
 FREE_LEAP = 2
 """Semitones that the top note moves for nothing: a tune goes by step."""
