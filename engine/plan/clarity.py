@@ -12,7 +12,7 @@ TELLING = 2
 
 
 def clarity(step: PlannedStep) -> dict[str, float]:
-    """Return `below_limits`, semitones below the interval limits,, and `roughness` (Hutchinson and Knopoff); 0 is clear."""
+    """Return `below_limits`, semitones below the interval limits, and `roughness` in its own unit; 0 is clear."""
     return {"below_limits": muddiness(step.keys), "roughness": round(hutchinson_knopoff(step.keys), 4)}
 
 

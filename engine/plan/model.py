@@ -68,13 +68,14 @@ class PlannedStep:
 class Plan:
     """A planned song. `effort` is the sum over the steps; `free` the optimum with every pass planned apart; `bound`
     what no plan of this song can go below, `free` or more; `exact` True only when `effort` is proved to be the
-    optimum."""
+    optimum; `pins_cost` what the player's pins add to it."""
 
     steps: tuple[PlannedStep, ...]
     effort: float
     free: float
     exact: bool
     bound: float = 0.0
+    pins_cost: float = 0.0
 
     @property
     def gap(self) -> float:

@@ -40,10 +40,20 @@ def plan(steps: Sequence[Step], request: Request = Request()) -> Plan:  # noqa: 
     """
     if not steps:
         return Plan((), 0.0, 0.0, True)
+    problem, agreed = _solved(steps, request)
+    found = told(problem, agreed)
+    if not request.pins:
+        return found
+    _, free_of_pins = _solved(steps, replace(request, pins=()))
+    return replace(found, pins_cost=(agreed.cost - free_of_pins.cost) / GRAIN)
+
+
+def _solved(steps: Sequence[Step], request: Request) -> tuple[Problem, Agreed]:
     problem = pose(steps, replace(request, share_passes=request.share_passes and not request.loop))
     if request.loop:
-        return told(problem, _round(problem))
-    return told(problem, agree(problem.route, problem.nodes, problem.edge, problem.blocks, PERSUASIONS * request.prove))
+        return problem, _round(problem)
+    persuasions = PERSUASIONS if request.prove else 0
+    return problem, agree(problem.route, problem.nodes, problem.edge, problem.blocks, persuasions)
 
 
 def _round(problem: Problem) -> Agreed:

@@ -49,6 +49,7 @@ def _song_json(song: Song, plan: Plan) -> dict[str, Any]:
             "bound": plan.bound,
             "gap": plan.gap,
             "exact": plan.exact,
+            "pins_cost": plan.pins_cost,
         },
     }
 
@@ -141,7 +142,8 @@ def _hand_words(notes: Sequence[PlannedNote]) -> str:
 def _verdict(plan: Plan) -> str:
     over = (plan.effort - plan.bound) / plan.bound if plan.bound else 0.0
     proof = "proved to be the least" if plan.exact else f"at most {over:.1%} over the least"
-    return f"effort {plan.effort:.1f}, {proof}"
+    pins = f"; the pins cost {plan.pins_cost:.1f} of it" if plan.pins_cost > 0 else ""
+    return f"effort {plan.effort:.1f}, {proof}{pins}"
 
 
 def _cut(line: str) -> str:

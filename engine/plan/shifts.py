@@ -6,11 +6,11 @@ grains.
 """
 
 from functools import lru_cache
-from math import log2
 
 import numpy as np
 from numpy.typing import NDArray
 
+from engine.hand.aim import bits
 from engine.hand.keyboard import OCTAVE
 from engine.plan.hand_states import FREE, HandStates, Ints
 from engine.plan.states import Side
@@ -23,17 +23,8 @@ TUNE = "tune"
 """The hand whose top note is heard as a tune; it also pays for a change of method, once for both hands."""
 
 
-def bits(apart: float) -> float:
-    """Return the index of difficulty of going `apart` millimetres: a semitone is 1, a whole step 2, an octave 4.6.
-
-    Source: Fitts, "The information capacity of the human motor system in controlling the amplitude of movement",
-    Journal of Experimental Psychology 47 (1954): log2(2D/W). Half a key's width is within the key, and nothing.
-    """
-    return log2(2 * apart / SEMITONE) if 2 * apart > SEMITONE else 0.0
-
-
-_BITS = np.array([round(bits(half / 2) * GRAIN) for half in range(6400)], dtype=np.int32)
-"""By half millimetres, as far as a keyboard is long."""
+_BITS = np.array([round(bits(half / 2, SEMITONE) * GRAIN) for half in range(6400)], dtype=np.int32)
+"""Grains of aiming by half millimetres, as far as a keyboard is long: a semitone is 1 bit, an octave 4.6."""
 
 
 @lru_cache(maxsize=2048)

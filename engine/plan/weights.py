@@ -21,7 +21,7 @@ class Weight:
 
 OWN = "own choice"
 PRACTICE = "common practice; weight own choice"
-FITTS = "Fitts 1954, see shifts"
+FITTS = "Fitts 1954, see hand/aim"
 
 WEIGHTS: dict[str, Weight] = {
     # a shift, per hand

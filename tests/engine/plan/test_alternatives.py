@@ -28,6 +28,7 @@ def test_pinning_an_alternative_costs_the_song_what_was_said(number):
     pin = Pin(step.section, step.bar, step.beat, chosen.left, chosen.right, chosen.left_fingers, chosen.right_fingers)
     pinned = plan(STEPS, replace(REQUEST, pins=(pin,)))
     assert pinned.steps[1].keys == chosen.left + chosen.right
+    assert pinned.pins_cost == pytest.approx(chosen.price, abs=1e-9)
     assert pinned.effort == pytest.approx(plan(STEPS, REQUEST).effort + chosen.price, abs=1e-9)
 
 
