@@ -5,13 +5,15 @@ from typing import TYPE_CHECKING, ClassVar
 from tui.keymap import bindings, help_lines
 from tui.screens.page import Page
 from tui.screens.tour import TOUR
-from tui.widgets.cells import Rows, text_row
+from tui.widgets.cells import Rows, text_row, text_rows
 from tui.widgets.keyboard import LEGEND as KEYBOARD_LEGEND
 from tui.widgets.moves import LEGEND as MOVES_LEGEND
 
 if TYPE_CHECKING:
     from tui.app import StandApp
 
+KEYS_WIDTH = 22
+"""Columns of the keys' names."""
 TITLES = {
     "stand": "the stand", "set": "the set", "chart": "the song in bars", "keys": "the twelve keys", "sound": "sound",
     "help": "help", "shed": "the shed",
@@ -38,16 +40,16 @@ class HelpScreen(Page):
     def lines(self, width: int) -> Rows:
         rows: Rows = []
         if self.about == "stand":
-            rows += [text_row(f" {line}", width, "cue") for line in TOUR]
+            rows += [row for line in TOUR for row in text_rows(line, width, "cue")]
             rows.append(text_row("", width, "text"))
         for keys, words in help_lines(self.about, self.app.own_keys):
-            rows.append(text_row(f" {keys}", 24, "title") + text_row(words, width - 24, "text"))
+            told = text_rows(words, width - KEYS_WIDTH, "text", indent=0)
+            for named, row in zip([keys, *[""] * len(told)], told, strict=False):
+                rows.append(text_row(f" {named}", KEYS_WIDTH, "title") + row)
         if self.about == "stand":
             rows.append(text_row("", width, "text"))
-            rows += [
-                text_row(f" moves: {MOVES_LEGEND}", width, "dim"),
-                text_row(f" keyboard: {KEYBOARD_LEGEND}", width, "dim"),
-            ]
+            rows += text_rows(f"moves: {MOVES_LEGEND}", width, "dim")
+            rows += text_rows(f"keyboard: {KEYBOARD_LEGEND}", width, "dim")
         return rows
 
     def body(self, width: int, height: int) -> Rows:

@@ -7,7 +7,7 @@ from tui.keymap import bindings
 from tui.planning import NotPlanned
 from tui.screens.page import Page
 from tui.screens.stand_picture import pretty_key
-from tui.widgets.cells import Rows, text_row
+from tui.widgets.cells import Rows, text_row, text_rows
 
 if TYPE_CHECKING:
     from engine.plan.keys import KeyRow
@@ -60,8 +60,8 @@ class KeysScreen(Page):
             rows.append(text_row(self._line(row), width, "here" if index == self.cursor else "text"))
         rows.append(text_row("", width, "text"))
         chosen = self.rows[self.cursor]
-        rows.append(text_row(f"  {pretty_key(chosen.key)}: {chosen.reason}", width, "cue"))
-        rows.append(text_row("  ★ no other key is at least as good in everything; the choice is yours", width, "dim"))
+        rows += text_rows(f"{pretty_key(chosen.key)}: {chosen.reason}", width, "cue", indent=2)
+        rows += text_rows("★ no other key is at least as good in everything; the choice is yours", width, "dim", 2)
         return rows
 
     def _names(self) -> str:

@@ -8,7 +8,7 @@ from tui.hands import SWITCHES
 from tui.keymap import bindings
 from tui.player import GUIDES
 from tui.screens.page import Page
-from tui.widgets.cells import Rows, text_row
+from tui.widgets.cells import Rows, text_row, text_rows
 
 if TYPE_CHECKING:
     from tui.app import StandApp
@@ -119,14 +119,15 @@ class SoundScreen(Page):
         words = "looking for ports ..." if seen is None else seen.trouble or ""
         below = [(words, "cue")] if words else []
         below.append(("Keep monitors and headphones as low as lets you play: loud ones damage hearing.", "dim"))
-        room = max(1, height - len(below) - 1)
+        advice = [row for text, role in below for row in text_rows(text, width, role, indent=3)]
+        room = max(1, height - len(advice) - 1)
         first = max(0, min(self.cursor - room // 2, len(lines) - room))
         rows: Rows = [
             text_row(f"   {line.name[:wide]:<{wide}} {line.value}", width, "here" if index == self.cursor else "text")
             for index, line in list(enumerate(lines))[first : first + room]
         ]
         rows.append(text_row("", width, "text"))
-        return rows + [text_row(f"   {text}", width, role) for text, role in below]
+        return rows + advice
 
     # Keys
 

@@ -8,6 +8,7 @@ so that a row always has exactly as many cells as columns.
 import unicodedata
 from collections.abc import Iterable
 from functools import lru_cache
+from textwrap import wrap
 
 from rich.cells import cell_len
 
@@ -69,6 +70,12 @@ def text_row(text: str, width: int, role: str, align: str = "left", ground: str 
     before = {"left": 0, "right": rest, "centre": rest // 2}[align]
     empty = (" ", ground or role)
     return [empty] * before + cells + [empty] * (rest - before)
+
+
+def text_rows(text: str, width: int, role: str, indent: int = 1) -> Rows:
+    """Return `text` in as many rows as it takes, broken between words, each `indent` columns in."""
+    lines = wrap(safe(text), max(1, width - indent)) or [""]
+    return [text_row(" " * indent + line, width, role) for line in lines]
 
 
 def put(rows: Rows, x: int, y: int, text: str, role: str) -> None:

@@ -439,3 +439,15 @@ async def test_any_keys_in_any_order_leave_a_whole_picture(seed: int) -> None:
         for _ in range(100):
             await pilot.press(dice.choice(keys))
             assert {len(row) for row in shown(app)} == {app.size.width}
+
+
+# Narrow screens
+
+
+async def test_on_a_narrow_screen_the_help_is_broken_into_rows_and_loses_no_word() -> None:
+    app = stand_app()
+    async with running(app, (60, 40)) as pilot:
+        await pilot.press("question_mark")
+        seen = " ".join(text(app).split())
+        assert "give the cue: leave the vamp when its round is through" in seen
+        assert not [row for row in shown(app) if row.rstrip().endswith("…")]

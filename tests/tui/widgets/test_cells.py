@@ -15,6 +15,7 @@ from tui.widgets.cells import (
     safe,
     text_cells,
     text_row,
+    text_rows,
 )
 
 
@@ -68,3 +69,8 @@ def test_an_ascii_terminal_gets_ascii_of_the_same_size() -> None:
 
 def test_pictures_of_one_height_stand_beside_each_other() -> None:
     assert [len(row) for row in beside(blank(3, 2), blank(4, 2))] == [7, 7]
+
+
+def test_long_text_is_broken_between_words_into_rows_of_the_width() -> None:
+    rows = text_rows("stop before it hurts", 12, "cue", indent=2)
+    assert ["".join(char for char, _ in row) for row in rows] == ["  stop      ", "  before it ", "  hurts     "]
