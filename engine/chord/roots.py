@@ -26,8 +26,7 @@ def read_root(text: str, rules: HouseRules) -> tuple[NoteName, int, bool] | None
 
 
 def _german(text: str) -> NoteName:
-    """H is B natural, B is B flat; is raises, es (As, Es: s) lowers. Source: common practice in German-speaking
-    lands."""
+    """Read a German name: H is B natural, B is B flat; is raises, es (s after A, E) lowers. Source: common practice."""
     letter, rest = text[0], text[1:]
     name = NoteName(-2) if letter == "B" else note_name("B" if letter == "H" else letter)
     if rest.startswith("is"):

@@ -10,8 +10,7 @@ low interval limits, as coded in open arranging software (common practice): m2 E
 sixths and sevenths F2. Its tritone, B2, is disputed by an octave."""
 
 GLOSSARY: dict[int, int] = {1: 52, 2: 51, 3: 48, 4: 47, 5: 45, 6: 35, 7: 37, 8: 41, 9: 41, 10: 41, 11: 41}
-"""The same from a second published table, an orchestration glossary: its major third (B2), fourth (A2), tritone (B1)
-and fifth (Db2) differ."""
+"""The same from an orchestration glossary: its M3 (B2), P4 (A2), tritone (B1) and P5 (Db2) differ."""
 
 LOWEST_CLEAR: dict[int, int] = {
     1: 52, 2: 51, 3: 48, 4: 46, 5: 46, 6: 46, 7: 34, 8: 41, 9: 41, 10: 41, 11: 41, 12: 0,

@@ -16,8 +16,7 @@ PARTIALS = 10
 """Partials of a tone. Source: Hutchinson and Knopoff 1978."""
 
 CUT_OFF = 1.2
-"""Critical bandwidths beyond which two partials do not beat. Source: Hutchinson and Knopoff 1978, after Plomp and
-Levelt 1965."""
+"""Critical bandwidths beyond which partials do not beat. Source: as PARTIALS, after Plomp and Levelt 1965."""
 
 Partial = tuple[float, float]
 """Frequency in hertz, amplitude."""
@@ -29,8 +28,7 @@ def frequency(key: float) -> float:
 
 
 def bandwidth(hertz: float) -> float:
-    """Return the critical bandwidth in hertz about a frequency. Source: Hutchinson and Knopoff 1978,
-    fitted to Plomp and Levelt 1965: 1.72 f^0.65."""
+    """Return the critical bandwidth in hertz about a frequency, 1.72 f^0.65. Source: as PARTIALS and CUT_OFF."""
     return float(1.72 * hertz**0.65)
 
 

@@ -11,6 +11,7 @@ from engine.practice.ranking import HardShift, rank
 from engine.practice.report import time_words
 from engine.song.length import clock, played_bars, seconds
 from engine.song.model import Bar, Section, SetList, Song
+from engine.song.repeats import opens_ending
 from engine.song.unfolding import unfold
 from engine.song.writing import pitch, write_events
 
@@ -92,15 +93,13 @@ def _chart(bars: tuple[Bar, ...]) -> list[str]:
 
 
 def _bar(bars: tuple[Bar, ...], place: int, first: bool) -> str:
-    """Return a bar with what opens it, the closing repeat of the bar before unless it is the `first` on its line, but
-    not its own closing line."""
+    """Return a bar with what opens it, not its closing line; the bar before closes here unless it ends a line."""
     bar, before = bars[place], bars[place - 1] if place else None
     if before is not None and before.repeat_times and not first:
         start = _close(bars, place - 1).strip()
     else:
         start = "||:" if bar.repeat_start else "|"
-    opens = bar.ending and (before is None or before.ending != bar.ending or before.repeat_times)
-    ending = f"[{','.join(map(str, bar.ending))}. " if opens else ""
+    ending = f"[{','.join(map(str, bar.ending))}. " if opens_ending(bars, place) else ""
     meter = f"({bar.meter}) " if before is not None and before.meter != bar.meter else ""
     return f"{start} {ending}{meter}{write_events(bar)} "
 

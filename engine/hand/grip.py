@@ -39,8 +39,7 @@ class Grip:
 
 @lru_cache(maxsize=65536)
 def grips(keys: tuple[int, ...], hand: str, reach: float) -> tuple[tuple[Grip, float], ...]:
-    """Return the fingerings of `keys` (ascending) with their discomfort in points, the best first; empty: out of
-    reach."""
+    """Return the fingerings of `keys` (ascending) with their points of discomfort, best first; none out of reach."""
     if not keys:
         return ((Grip((), ()), 0.0),)
     if len(keys) > 5 or span(keys[0], keys[-1]) > reach:
@@ -64,8 +63,7 @@ def _fingerings(keys: tuple[int, ...], hand: str, reach: float) -> tuple[tuple[t
 
 
 def discomfort(keys: tuple[int, ...], fingers: tuple[int, ...], reach: float) -> float | None:
-    """Return how badly a grip lies, in points (0.0 lies by itself), or None when a pair of fingers cannot span its
-    keys."""
+    """Return a grip's points of discomfort (0.0 lies by itself), None when a pair of fingers cannot span its keys."""
     points, last = 0.0, len(keys) - 1
     for low, low_finger in enumerate(fingers):
         for high in range(low + 1, last + 1):
@@ -80,8 +78,7 @@ def discomfort(keys: tuple[int, ...], fingers: tuple[int, ...], reach: float) ->
 
 @lru_cache(maxsize=65536)
 def _pair_points(one: int, two: int, pc: int, semitones: int, reach: float) -> float | None:
-    """Return the points of two fingers of a hand, the lower key of pitch class `pc`, or None when they cannot span
-    it."""
+    """Return the points of two fingers, the lower key of pitch class `pc`, None when they cannot span the keys."""
     least, low_ease, high_ease, comfort, widest = limits(reach, min(one, two), max(one, two))
     apart = span(pc, pc + semitones)
     # Neighbouring keys may be nearer than half a white key where backs are narrow; a millimetre is no reason to refuse.

@@ -27,8 +27,7 @@ def moves(before: Grip, after: Grip) -> tuple[Move, ...]:
 
 
 def lifted(before: Grip, after: Grip) -> tuple[tuple[int, int], ...]:
-    """Return the (finger, key) that leave the keyboard: fingers of `before` that `after` does not use, keys
-    ascending."""
+    """Return the (finger, key) of `before` that leave the keyboard, `after` having no use for them."""
     return tuple(
         (finger, key) for finger, key in zip(before.fingers, before.keys, strict=True) if finger not in after.fingers
     )

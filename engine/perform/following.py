@@ -28,8 +28,7 @@ AVERAGED = 24
 """Clocks over which the tempo is averaged: one quarter."""
 
 LOST_AFTER = 0.5
-"""Seconds without a clock after which a leader that was running is taken to be gone; at 20 beats a minute one comes
-every eighth of a second."""
+"""Seconds without a clock after which a leader is taken to be gone; at tempo 20 one comes every eighth of one."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,8 +22,7 @@ CAUTION: tuple[str, ...] = (
 """Shown once, at the first use of the shed."""
 
 COMFORT = 2 * UNIT
-"""Millimetres inside the player's reach at which a stretch counts as wide: a white key, where the published tables
-(see hand/spans) put the end of comfort."""
+"""Millimetres inside the reach from which a stretch counts as wide: a white key, as comfort ends in hand/spans."""
 ENOUGH = 6
 """Tries of one shift in a row after which another spot is better. Source: common practice, "about six"."""
 SITTING = 25.0
@@ -79,8 +78,7 @@ def in_a_row(tries: Sequence[Try], now: datetime) -> int:
 
 
 def sitting(tries: Iterable[Try], now: datetime) -> float:
-    """Return the minutes since this evening's first try after the last pause, 0.0 before the first try. A clock that
-    was set back or forward counts as a pause."""
+    """Return the minutes of this evening since its last pause; a clock set back or forward counts as a pause."""
     start: datetime | None = None
     last: datetime | None = None
     for one in tries:
@@ -112,7 +110,6 @@ def advice(tries: Sequence[Try], now: datetime, wide: Stretches | None = None) -
 
 
 def narrower(request: Request) -> Request | None:
-    """Return the request for a version in which each hand reaches a white key less, None when that is too little for
-    chords."""
+    """Return the request in which each hand reaches a white key less, None where that is too little for chords."""
     reach = tuple(max(one - WHITE, min(one, LEAST)) for one in request.reach)
     return replace(request, reach=(reach[0], reach[1])) if reach != request.reach else None

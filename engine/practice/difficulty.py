@@ -7,9 +7,9 @@ published, the rest of the table is our own choice and says so.
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
-from math import log2
 from statistics import median
 
+from engine.hand.aim import bits
 from engine.hand.grip import LEFT, RIGHT, Grip, finger_places
 from engine.hand.keyboard import UNIT, WHITE, black
 from engine.hand.moves import HOLD, REFINGER, moves
@@ -99,7 +99,7 @@ def hand_time(before: Grip, after: Grip, hand: str) -> HandTime:
     ways = {move.finger: end[move.finger - 1] - start[move.finger - 1] for move in done}
     arm = median(ways.values())
     return HandTime(
-        aim=_of("start") + _of("aim") * max(bits(abs(ways[move.finger]), move.key) for move in busy),
+        aim=_of("start") + _of("aim") * max(bits(abs(ways[move.finger]), _width(move.key)) for move in busy),
         reform=_of("re-form") * sum(abs(ways[move.finger] - arm) > UNIT for move in busy),
         land=landing,
         cross=_of("cross") * sum(move.kind == REFINGER for move in busy),
@@ -107,14 +107,9 @@ def hand_time(before: Grip, after: Grip, hand: str) -> HandTime:
     )
 
 
-def bits(way: float, key: int) -> float:
-    """Return the index of difficulty of a way in millimetres onto a key (MIDI number): log2(2D/W), 0.0 within the
-    key.
-
-    Of fingers that go equally far the one that lands on a black key has the harder aim.
-    """
-    width = _of("black" if black(key) else "white")
-    return log2(2 * way / width) if 2 * way > width else 0.0
+def _width(key: int) -> float:
+    """Return the millimetres a finger aims at on a key (MIDI number): on a black one the aim is the harder one."""
+    return _of("black" if black(key) else "white")
 
 
 def available(
@@ -129,8 +124,7 @@ def available(
 
 
 def load(needs: float, gives: float) -> float:
-    """Return time needed over time available: above 1 the hands come late. No time at all counts as a hundredth of a
-    second."""
+    """Return time needed over time available (a hundredth of a second at least); above 1 the hands come late."""
     return needs / max(gives, 0.01)
 
 

@@ -12,8 +12,7 @@ TEMPO = 60
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """A line of bars, a chord each, or `%` for the bar before again. `pins` are (bar from 0, left keys, right keys),
-    None for a hand that is left to the plan."""
+    """A line of bars, a chord each or `%`. `pins` are (bar from 0, left keys, right keys), None left to the plan."""
 
     chords: tuple[str, ...]
     pins: tuple[tuple[int, Keys | None, Keys | None], ...] = ()

@@ -13,8 +13,7 @@ from engine.practice.ranking import HardShift
 SLOWEST = 20.0
 """Beats a minute below which nobody counts (own choice)."""
 DONE = 3
-"""Clean tries in a row at the song's tempo after which the spot goes back into its song. Source: common practice,
-"perfect three times running"."""
+"""Clean tries running, at the song's tempo, that put the spot back into its song. Source: common practice."""
 
 
 def notch(tempo: float) -> float:

@@ -66,8 +66,7 @@ class Ranking:
         return sum(hard.load > COMFORT for hard in self.shifts)
 
     def covered(self, top: int = TOP) -> float:
-        """Return the share (0 to 1) of the set's difficulty that the `top` hardest shifts carry; 0.0 where all
-        have twice the time they need."""
+        """Return the share (0 to 1) of the difficulty that the `top` hardest shifts carry; 0.0 where none is tight."""
         whole = self.difficulty
         return sum(hard.difficulty for hard in self.shifts[:top]) / whole if whole else 0.0
 

@@ -19,8 +19,7 @@ NOTHING: Memories = MappingProxyType({})
 
 
 def shifts_text(title: str, ranking: Ranking, top: int = TOP, memories: Memories = NOTHING) -> str:
-    """Return the hardest shifts to be read, each with its places, its time, what the fingers do and how far practice
-    has come."""
+    """Return the hardest shifts to be read, each with its places, its time, its moves and how far practice has come."""
     if not ranking.shifts:
         return f"{title}: no finger has to move from one chord to the next"
     lines = [f"{title}: the hardest shifts, by time needed against time there is", ""]

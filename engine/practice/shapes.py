@@ -9,8 +9,7 @@ from engine.practice.model import hands_of
 
 
 def holding(before: PlannedStep, after: PlannedStep) -> tuple[bool, bool]:
-    """Return for the left and the right hand whether it plays and has all its next keys under the same fingers
-    already, with no other finger to lift."""
+    """Return for the left and the right hand whether it already holds all it needs next, with nothing to lift."""
     left, right = (
         bool(one.keys) and one == other for one, other in zip(hands_of(before), hands_of(after), strict=True)
     )

@@ -28,8 +28,10 @@ class Event:
 
 @dataclass(frozen=True, slots=True)
 class Bar:
-    """A written bar. `repeat_start` and `repeat_times` (0 = no repeat sign at its end) frame repeats;
-    `ending` lists the passes that play it (empty: all of them)."""
+    """A written bar. `repeat_times`: how often in all a repeat that ends here is played, 0 where none does.
+
+    `ending`: the passes that play the bar, () for all of them.
+    """
 
     meter: Meter
     events: tuple[Event, ...]

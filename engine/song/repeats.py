@@ -5,6 +5,7 @@ the section's first. A single `[1.` ending is left out the second time.
 """
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from engine.song.draft import Draft, WrittenBar
@@ -153,3 +154,17 @@ def _passes(text: str) -> tuple[int, ...]:
             return ()
         found.update(range(int(ends[1]), int(ends[2] or ends[1]) + 1))
     return tuple(sorted(found)) if found and min(found) >= 1 else ()
+
+
+def opens_ending(bars: Sequence[Bar], place: int) -> bool:
+    """Return whether an ending begins at the bar `place` (from 0): the sign is written once, at its first bar."""
+    before = bars[place - 1] if place else None
+    ending = bars[place].ending
+    return bool(ending) and (before is None or before.ending != ending or before.repeat_times > 0)
+
+
+def closes_ending(bars: Sequence[Bar], place: int) -> bool:
+    """Return whether an ending ends with the bar `place` (from 0)."""
+    after = bars[place + 1] if place + 1 < len(bars) else None
+    bar = bars[place]
+    return bool(bar.ending) and (after is None or after.ending != bar.ending or bar.repeat_times > 0)

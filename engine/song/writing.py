@@ -4,6 +4,7 @@ import re
 from fractions import Fraction
 
 from engine.song.model import Bar, Event, Pin, Section, Song
+from engine.song.repeats import closes_ending, opens_ending
 from engine.song.roadmap import read_roadmap, write_roadmap
 from engine.theory.key import read_key, spelled_in_key
 from engine.theory.meter import Meter, shared_evenly
@@ -105,22 +106,19 @@ def write_bars(bars: tuple[Bar, ...], meter: Meter) -> list[str]:
 
 def _bar(bars: tuple[Bar, ...], place: int, meter: Meter) -> str:
     bar = bars[place]
-    before = bars[place - 1] if place else None
-    after = bars[place + 1] if place + 1 < len(bars) else None
     start = "||: " if bar.repeat_start else ""
-    if bar.ending and (before is None or before.ending != bar.ending or before.repeat_times):
+    if opens_ending(bars, place):
         start += f"[{','.join(str(turn) for turn in bar.ending)}. "
     odd = f"({bar.meter}) " if bar.meter != meter else ""
-    return start + odd + write_events(bar) + " " + _end(bar, after)
+    return start + odd + write_events(bar) + " " + _end(bars, place)
 
 
-def _end(bar: Bar, after: Bar | None) -> str:
+def _end(bars: tuple[Bar, ...], place: int) -> str:
+    bar = bars[place]
     if bar.repeat_times:
         times = f" x{bar.repeat_times}" if not bar.ending and bar.repeat_times != 2 else ""
         return f":||{times} "
-    if bar.ending and (after is None or after.ending != bar.ending):
-        return "|| "
-    return "| "
+    return "|| " if closes_ending(bars, place) else "| "
 
 
 def write_events(bar: Bar) -> str:

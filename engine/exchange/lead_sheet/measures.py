@@ -292,18 +292,20 @@ def _sound(reading: _Reading, measure: Measure, item: Element) -> None:
         measure.jump, measure.target = "dalsegno", item.get("dalsegno") or ""
 
 
-_JUMPS = (
-    (re.compile(r"\bd\.?\s?c\.?(?=\s|$)|\bda capo\b", re.IGNORECASE), "dacapo"),
-    (re.compile(r"\bd\.?\s?s\.?(?=\s|$)|\bda[l]? segno\b", re.IGNORECASE), "dalsegno"),
-)
+JUMPS = {
+    "dacapo": r"\bd\.?\s?c\.?(?=\s|$)|\bda capo\b",
+    "dalsegno": r"\bd\.?\s?s\.?(?=\s|$)|\bdal? segno\b",
+}
+TO_CODA = r"\bto\s+(?:the\s+)?coda\b"
+"""What is written for the ways of the form, as patterns. Source: common practice."""
 
 
 def _words(measure: Measure, words: str) -> None:
     """Take written words: a jump where no sound says so, swing, or a remark."""
-    jump = next((name for pattern, name in _JUMPS if pattern.search(words)), "")
+    jump = next((name for name, pattern in JUMPS.items() if re.search(pattern, words, re.IGNORECASE)), "")
     if jump:
         measure.jump = measure.jump or jump
-    elif re.search(r"\bto\s+(the\s+)?coda\b", words, re.IGNORECASE):
+    elif re.search(TO_CODA, words, re.IGNORECASE):
         measure.to_coda = measure.to_coda or "coda"
     elif re.fullmatch(r"(al\s+)?fine\.?", words, re.IGNORECASE):
         measure.fine = True

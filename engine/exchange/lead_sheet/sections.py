@@ -18,8 +18,7 @@ SHORTEST = 4
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """A section to be: measures `start` to before `end`, its name, the repeats that keep their signs, and the
-    rehearsal mark it was named by."""
+    """A section to be: measures `start` to before `end`, the repeats that keep their signs, its rehearsal `mark`."""
 
     start: int
     end: int

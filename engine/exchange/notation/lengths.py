@@ -18,8 +18,7 @@ _VALUES = sorted(
 
 @dataclass(frozen=True, slots=True)
 class Length:
-    """One written note value: `quarters` it lasts, its name and dots, and `actual` in the time of `normal` in a
-    tuplet (1 in 1 outside one)."""
+    """One written note value: the `quarters` it lasts, name and dots; in a tuplet `actual` in the time of `normal`."""
 
     quarters: Fraction
     type: str

@@ -7,6 +7,7 @@ from itertools import groupby
 
 from engine.plan.model import Plan, PlannedStep
 from engine.song.model import Bar, Song
+from engine.song.repeats import closes_ending, opens_ending
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +26,7 @@ class Measure:
 
     @property
     def quarters(self) -> Fraction:
+        """How long it lasts, in quarter notes."""
         return sum((one.step.beats * one.step.meter.beat_quarters for one in self.steps), Fraction(0))
 
     @property
@@ -95,8 +97,11 @@ def _played(steps: Sequence[PlannedStep]) -> object:
 
 def _written(steps: tuple[PlannedStep, ...], bars: Sequence[Bar], place: int) -> Measure:
     bar = bars[place]
-    before = bars[place - 1] if place else None
-    after = bars[place + 1] if place + 1 < len(bars) else None
-    opens = bool(bar.ending) and (before is None or before.ending != bar.ending or bool(before.repeat_times))
-    closes = bool(bar.ending) and (after is None or after.ending != bar.ending or bool(bar.repeat_times))
-    return Measure(steps, False, False, bar.repeat_start, bar.repeat_times, bar.ending, opens, closes)
+    return Measure(
+        steps,
+        repeat=bar.repeat_start,
+        times=bar.repeat_times,
+        ending=bar.ending,
+        opens=opens_ending(bars, place),
+        closes=closes_ending(bars, place),
+    )

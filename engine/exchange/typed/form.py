@@ -3,15 +3,15 @@
 import re
 from dataclasses import dataclass, field, replace
 
-from engine.exchange.lead_sheet.measures import Measure
+from engine.exchange.lead_sheet.measures import JUMPS, TO_CODA, Measure
 from engine.exchange.lead_sheet.playing import playing_order
 from engine.theory.key import Key
 from engine.theory.meter import Meter
 from engine.theory.pitch import NoteName
 
 _WAYS = {
-    "jump": (("dacapo", r"\bd\.?\s?c\.?(?=\s|$)|\bda capo\b"), ("dalsegno", r"\bd\.?\s?s\.?(?=\s|$)|\bdal segno\b")),
-    "to_coda": (("coda", r"\bto\s+(?:the\s+)?coda\b"),),
+    "jump": tuple(JUMPS.items()),
+    "to_coda": (("coda", TO_CODA),),
     "fine": (("fine", r"(?<!al )\bfine\b"),),
     "segno": (("segno", r"\bsegno\b(?<!dal segno)|^sign\b"),),
     "until": (("cue", r"\b(?:till|until)\b.*|\bon cue\b"),),

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from engine.hand.grip import Grip
-from engine.practice.difficulty import TABLE, available, bits, hand_time, load, needed, starting_tempo
+from engine.practice.difficulty import TABLE, available, hand_time, load, needed, starting_tempo
 from engine.practice.model import Shift
 from tests.engine.practice.by_hand import grip, shift, step
 
@@ -56,7 +56,11 @@ def test_a_hand_carried_as_it_is_has_nothing_to_re_form() -> None:
 
 
 def test_a_black_key_is_the_harder_aim() -> None:
-    assert bits(50.0, 61) > bits(50.0, 60)
+    # An octave from black to black is as far as one from white to white: log2(2 x 164.5 / 10) = 5.04 bits.
+    white, black = (hand_time(grip(f"2:{key}"), grip(f"2:{key + 12}"), "right") for key in (60, 61))
+    assert white.farthest == black.farthest
+    assert black.aim == pytest.approx(0.0128 + 0.0947 * 5.040, abs=0.0005)
+    assert black.aim > white.aim
 
 
 def test_a_key_passed_to_another_finger_is_a_crossing() -> None:
@@ -77,12 +81,6 @@ def test_carrying_the_hand_an_octave_farther_always_takes_longer(octaves: int, s
     hand = grip("1:60 2:64 5:67")
     near, far = (hand_time(hand, moved(hand, 12 * side * way), "right").seconds for way in (octaves - 1, octaves))
     assert far > near
-
-
-@given(st.floats(0, 1500), st.floats(0, 1500), st.integers(21, 108))
-def test_the_aim_grows_with_the_way(one: float, other: float, key: int) -> None:
-    near, far = sorted((one, other))
-    assert bits(near, key) <= bits(far, key)
 
 
 @given(st.floats(20, 400), st.floats(20, 400))
