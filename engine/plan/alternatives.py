@@ -13,7 +13,8 @@ import numpy as np
 from engine.plan.cheapest import CEILING, Costs, backward, forward
 from engine.plan.model import Request
 from engine.plan.passes import Agreed, agree
-from engine.plan.problem import Problem, pose
+from engine.plan.planner import solved
+from engine.plan.problem import Problem
 from engine.plan.states import States
 from engine.plan.weights import GRAIN
 from engine.song.model import Step
@@ -46,11 +47,10 @@ def alternatives(steps: Sequence[Step], request: Request, index: int, most: int 
         NoGrip: not one chord of the song fits the hands.
         IndexError: no such step.
     """
-    problem = pose(steps, request)
+    problem, agreed = solved(tuple(steps), request)
     number = problem.route[index]
     if problem.stages[number].chord is None:
         return ()
-    agreed = agree(problem.route, problem.nodes, problem.edge, problem.blocks)
     groups = _voicings(problem.stages[number].states)
     through = _least_through(problem, index)
     ranked = sorted(groups, key=lambda keys: (min(int(through[pair]) for pair in groups[keys]), keys))

@@ -5,6 +5,7 @@ Needs numpy, and so does whatever imports this module: import it when a plan is 
 
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -40,15 +41,17 @@ def plan(steps: Sequence[Step], request: Request = Request()) -> Plan:  # noqa: 
     """
     if not steps:
         return Plan((), 0.0, 0.0, True)
-    problem, agreed = _solved(steps, request)
+    problem, agreed = solved(tuple(steps), request)
     found = told(problem, agreed)
     if not request.pins:
         return found
-    _, free_of_pins = _solved(steps, replace(request, pins=()))
+    _, free_of_pins = solved(tuple(steps), replace(request, pins=()))
     return replace(found, pins_cost=(agreed.cost - free_of_pins.cost) / GRAIN)
 
 
-def _solved(steps: Sequence[Step], request: Request) -> tuple[Problem, Agreed]:
+@lru_cache(maxsize=16)
+def solved(steps: tuple[Step, ...], request: Request) -> tuple[Problem, Agreed]:
+    """Return a song's problem and its solution; a few are kept, since a song is asked for again with other pins."""
     problem = pose(steps, replace(request, share_passes=request.share_passes and not request.loop))
     if request.loop:
         return problem, _round(problem)
