@@ -11,11 +11,17 @@ from tui.rehearsal import Rehearsal
 from tui.screens.page import Page
 from tui.screens.stand_picture import pretty_key
 from tui.steps import song_seconds
-from tui.widgets.cells import Row, Rows, text_row
+from tui.widgets.cells import Row, Rows, row_text, text_row, text_rows
 from tui.widgets.lettering import written
 
 if TYPE_CHECKING:
     from tui.app import StandApp
+
+
+ROOMY = 70
+"""Columns from which a song's hardest shift has a place beside its title."""
+MOST_NOTES = 3
+"""Rows that the note of the cursor's song may take."""
 
 
 class SetScreen(Page):
@@ -36,7 +42,8 @@ class SetScreen(Page):
         where = "  ".join(filter(None, (set_list.title, set_list.date)))
         total = sum(song_seconds(place) for place in self.desk.now.songs)
         walked = sum(place.file in self.desk.now.walked for place in self.desk.now.songs)
-        return f"SET  {where}", f"{len(self.desk.now.songs)} songs  {clock(total)}  {walked} walked through"
+        through = f"  {walked} walked through" if walked else ""
+        return f"SET  {where}", f"{len(self.desk.now.songs)} songs  {clock(total)}{through}"
 
     def body(self, width: int, height: int) -> Rows:
         songs = self.desk.now.songs
@@ -48,9 +55,10 @@ class SetScreen(Page):
             rows.append(text_row(f"   --  {file}: {words}", width, "warn"))
         if not songs:
             rows.append(text_row("   no songs yet: a = add a song file", width, "text"))
-        room = max(1, height - self._note_rows(width) - 1)
+        notes = self._notes(width)
+        room = max(1, height - len(notes) - 1)
         first = max(0, min(self.cursor + 2 - room, len(rows) - room))
-        return rows[:1] + rows[first + 1 : first + room] + self._notes(width, height - room)
+        return rows[:1] + rows[first + 1 : first + room] + notes[: height - room]
 
     def _names(self, width: int) -> Row:
         return text_row(_columns("", "", "title", "key", "tempo", "length", "hardest shift", width), width, "dim")
@@ -79,17 +87,13 @@ class SetScreen(Page):
         before, after = plan.steps[index - 1].step, plan.steps[index].step
         return (
             f"{written(before.symbol)} › {written(after.symbol)} {plan.steps[index].effort:.1f}, "
-            f"{after.section} {after.bar}"
+            f"{after.section} {after.bar or 'pickup'}"
         )
 
-    def _note_rows(self, width: int) -> int:
-        place = self._here()
-        return 1 if place is not None and place.song.note else 0
-
-    def _notes(self, width: int, rows: int) -> Rows:
+    def _notes(self, width: int) -> Rows:
         place = self._here()
         note = "; ".join(place.song.note.splitlines()) if place is not None else ""
-        return [text_row(f"   {note}", width, "cue")] if note and rows > 0 else []
+        return text_rows(note, width, "cue", indent=3)[:MOST_NOTES] if note else []
 
     def _here(self) -> SetSong | None:
         songs = self.desk.now.songs
@@ -152,7 +156,7 @@ def clock(seconds: float) -> str:
 
 
 def _columns(number: str, mark: str, title: str, key: str, tempo: str, length: str, hardest: str, width: int) -> str:
-    wide = max(12, min(34, width - 52)) if width >= 60 else max(8, width - 26)
-    shown = title if len(title) <= wide else title[: wide - 1] + "…"
-    words = f" {number:>3} {mark:1} {shown:<{wide}} {key:<4}{tempo:>6}{length:>8}"
-    return f"{words}   {hardest}" if width >= 60 else words
+    wide = max(8, min(34, width - (52 if width >= ROOMY else 26)))
+    shown = row_text(text_row(title, wide, "text"))
+    words = f" {number:>3} {mark:1} {shown} {key:<4}{tempo:>6}{length:>8}"
+    return f"{words}   {hardest}" if width >= ROOMY else words

@@ -6,6 +6,7 @@ from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
+from rich.cells import cell_len
 from textual import events
 
 from engine.plan.keys import KeyRow
@@ -451,3 +452,21 @@ async def test_on_a_narrow_screen_the_help_is_broken_into_rows_and_loses_no_word
         seen = " ".join(text(app).split())
         assert "give the cue: leave the vamp when its round is through" in seen
         assert not [row for row in shown(app) if row.rstrip().endswith("…")]
+
+
+async def test_wide_letters_in_a_title_leave_the_keys_in_one_column() -> None:
+    songs = (replace(charts.LAMPS, title="渡し船の歌", key="Bb"), replace(charts.FERRY, title="Ferry", key="Bb"))
+    app = stand_app(charts.harbour_set(*songs))
+    async with running(app) as pilot:
+        await pilot.press("s")
+        rows = [row for row in shown(app) if row.lstrip()[:1] in ("1", "2")]
+        places = {cell_len(row[: row.index("B♭")]) for row in rows}
+        assert len(places) == 1
+
+
+async def test_a_long_note_of_a_song_is_read_whole_in_the_set() -> None:
+    note = "start from the bridge if the singer is late, then twice round the tag and out on the cue of the drums"
+    app = stand_app(charts.harbour_set(replace(charts.LAMPS, note=note)))
+    async with running(app) as pilot:
+        await pilot.press("s")
+        assert note in " ".join(text(app).split())
