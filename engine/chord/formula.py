@@ -5,6 +5,7 @@ formulas, see tests/outside/test_chord_symbols.py.
 """
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from engine.chord.rules import HouseRules
@@ -44,9 +45,24 @@ class Unread(Exception):
         self.at, self.why = at, why
 
 
-@dataclass
+@dataclass(frozen=True, slots=True)
+class _Token:
+    """A sign of the text: `at` counts characters from 0, `inside` brackets or not, `alone` when nothing follows."""
+
+    kind: str
+    word: str
+    at: int
+    inside: bool
+    alone: bool
+
+
+@dataclass(slots=True)
 class _Reading:
-    """A chord while it is read."""
+    """A chord while it is read.
+
+    `third` and `seventh` as degrees, None for none; `fourth` and `second` take the third's place; `major`, `delta` and
+    `diminished` say which seventh a number means; `started` once anything has been read.
+    """
 
     rules: HouseRules
     third: str | None = "3"
@@ -64,6 +80,7 @@ class _Reading:
     started: bool = False
 
     def degrees(self) -> tuple[str, ...]:
+        """Return the degrees in `ORDER`."""
         thirds = [self.third] if self.third and not (self.fourth or self.second) else []
         sus = (["4"] if self.fourth else []) + (["9"] if self.second else [])
         sixth = ["6"] if self.sixth else []
@@ -75,68 +92,68 @@ class _Reading:
 
 
 def read_degrees(text: str, rules: HouseRules, minor: bool = False) -> tuple[tuple[str, ...], str | None]:
-    """Return the degrees that `text` (all after the root, without bass) stands for, and the reading if there was a
-    doubt.
+    """Return the degrees that `text` (after the root, without bass) stands for, and the reading where there is doubt.
 
     Raises:
         Unread: a part that means nothing.
     """
     reading = _Reading(rules, third="b3" if minor else "3")
-    at, pending = 0, ""
-    while at < len(text):
-        token = _TOKENS.match(text, at)
-        if token is None or token.lastgroup is None:
-            raise Unread(at, f"{text[at:]!r} means nothing here")
-        kind, word = token.lastgroup, token[0]
-        if kind == "skip":
-            at = token.end()
-            continue
-        if kind in ("add", "omit"):
-            pending = kind
+    pending = ""
+    for token in _tokens(text):
+        if token.kind in ("add", "omit"):
+            pending = token.kind
         elif pending:
-            _pended(reading, pending, kind, word, at)
-            pending = "omit" if pending == "omit" and text[token.end() : token.end() + 1] in (",", "/") else ""
+            _pended(reading, pending, token)
+            end = token.at + len(token.word)
+            pending = "omit" if pending == "omit" and text[end : end + 1] in (",", "/") else ""
         else:
-            inside = text.count("(", 0, at) > text.count(")", 0, at)
-            _take(reading, kind, word, at, inside, alone=token.end() == len(text))
+            _take(reading, token)
         reading.started = True
-        at = token.end()
     if pending:
         raise Unread(len(text), f"{pending} what? A degree such as 9 is missing")
     _finish(reading)
     return reading.degrees(), "; ".join(reading.doubts) or None
 
 
-def _pended(reading: _Reading, pending: str, kind: str, word: str, at: int) -> None:
+def _tokens(text: str) -> Iterator[_Token]:
+    """Yield the tokens that say something, from left to right."""
+    at = 0
+    while at < len(text):
+        found = _TOKENS.match(text, at)
+        if found is None or found.lastgroup is None:
+            raise Unread(at, f"{text[at:]!r} means nothing here")
+        if found.lastgroup != "skip":
+            inside = text.count("(", 0, at) > text.count(")", 0, at)
+            yield _Token(found.lastgroup, found[0], at, inside, alone=found.end() == len(text))
+        at = found.end()
+
+
+def _pended(reading: _Reading, pending: str, token: _Token) -> None:
     """Take the degree after add or omit."""
-    if kind not in ("number", "altered"):
-        raise Unread(at, f"{word!r} after {pending} is no degree")
+    if token.kind not in ("number", "altered"):
+        raise Unread(token.at, f"{token.word!r} after {pending} is no degree")
     if pending == "omit":
-        omitted = {"3": {"3", "b3"}, "5": {"5"}, "7": {"b7", "7"}, "9": {"9"}, "11": {"11"}}.get(word)
+        omitted = {"3": {"3", "b3"}, "5": {"5"}, "7": {"b7", "7"}, "9": {"9"}, "11": {"11"}}.get(token.word)
         if omitted is None:
-            raise Unread(at, f"{word!r} cannot be left out")
+            raise Unread(token.at, f"{token.word!r} cannot be left out")
         reading.omitted |= omitted
         return
-    _colour(reading, word, at)
+    _colour(reading, token.word, token.at)
 
 
-def _take(reading: _Reading, kind: str, word: str, at: int, inside: bool, alone: bool) -> None:
+def _take(reading: _Reading, token: _Token) -> None:
+    kind, word, at, alone = token.kind, token.word, token.at, token.alone
     if kind == "major":
         reading.major = True
         reading.delta = word in ("Δ", "^")
-        if alone and word not in ("Δ", "^") and at == 0:
+        if alone and not reading.delta and at == 0:
             reading.doubts.append("read as a plain triad; some mean a major seventh")
     elif kind == "minor" or (kind == "minus" and not reading.started):
         reading.third = "b3"
     elif kind == "half":
         reading.third, reading.fifths, reading.seventh = "b3", ["b5"], "b7"
     elif kind == "diminished":
-        reading.third, reading.fifths, reading.diminished = "b3", ["b5"], True
-        if alone and reading.rules.o == "dim7":
-            reading.seventh = "bb7"
-        if alone and word != "dim":
-            meant = "with" if reading.rules.o == "dim7" else "without"
-            reading.doubts.append(f"read as diminished {meant} the seventh")
+        _diminish(reading, word, alone)
     elif kind in ("augmented", "plus"):
         _augment(reading, kind, word, at)
     elif kind == "alt":
@@ -152,10 +169,19 @@ def _take(reading: _Reading, kind: str, word: str, at: int, inside: bool, alone:
     elif kind == "altered":
         _alter(reading, word, at)
     elif kind == "number":
-        _extend(reading, word, at, inside, alone)
+        _extend(reading, word, at, token.inside, alone)
     elif kind == "minus":
         raise Unread(at, "a minus here belongs before a number, as in 7-5")
     # dominant and slash say nothing by themselves.
+
+
+def _diminish(reading: _Reading, word: str, alone: bool) -> None:
+    reading.third, reading.fifths, reading.diminished = "b3", ["b5"], True
+    if alone and reading.rules.o == "dim7":
+        reading.seventh = "bb7"
+    if alone and word != "dim":
+        meant = "with" if reading.rules.o == "dim7" else "without"
+        reading.doubts.append(f"read as diminished {meant} the seventh")
 
 
 def _augment(reading: _Reading, kind: str, word: str, at: int) -> None:
@@ -171,7 +197,7 @@ def _augment(reading: _Reading, kind: str, word: str, at: int) -> None:
 
 
 def _suspend(reading: _Reading, word: str, alone: bool) -> None:
-    reading.second = word in ("sus2", "sus24", "sus42", "sus2sus4", "sus2/4", "sus4/2")
+    reading.second = "2" in word
     reading.fourth = word != "sus2"
     if word == "sus" and alone and reading.seventh is None:
         if reading.rules.sus == "9sus":

@@ -13,7 +13,8 @@ from xml.etree.ElementTree import Element
 from engine.chord.symbol import read_symbol
 from engine.errors import ChartError, SymbolError
 from engine.exchange.imported import Imported, NotImported
-from engine.exchange.lead_sheet.measures import GRID, Measure, read_part
+from engine.exchange.lead_sheet.measure import Measure
+from engine.exchange.lead_sheet.measures import GRID, read_part
 from engine.exchange.lead_sheet.playing import frames_of, mend_codas, mend_endings, playing_order
 from engine.exchange.lead_sheet.sections import Block, cut
 from engine.exchange.lead_sheet.xml import score_tree, text_of

@@ -8,9 +8,10 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from xml.etree.ElementTree import Element
 
-from engine.chord.symbol import is_silence
 from engine.exchange.imported import NotImported
+from engine.exchange.lead_sheet.directions import take_direction, take_sound
 from engine.exchange.lead_sheet.harmony import read_harmony
+from engine.exchange.lead_sheet.measure import Measure
 from engine.exchange.lead_sheet.xml import text_of, whole
 from engine.theory.key import Key
 from engine.theory.meter import Meter
@@ -18,7 +19,6 @@ from engine.theory.meter import meter as read_meter
 from engine.theory.pitch import NATURAL, NoteName
 
 MOST_MEASURES = 2000
-LONGEST_WORDS = 60
 GRID = 24
 """Parts of a quarter note that chords are placed on (own choice): finer is a player's freedom, not notation."""
 
@@ -27,37 +27,6 @@ MODES = {
     "phrygian": (4, True), "lydian": (-1, False), "mixolydian": (1, False), "locrian": (5, True),
 }  # fmt: skip
 """Mode -> (fifths from the signature to the tonic, minor). Source: common practice."""
-UNITS = {"whole": 4.0, "half": 2.0, "quarter": 1.0, "eighth": 0.5, "16th": 0.25}
-
-
-@dataclass(slots=True)
-class Measure:
-    """One written measure while it is read. `backward` is 0 without a repeat at its end, else how often in all."""
-
-    number: str
-    meter: Meter
-    key: Key
-    length: Fraction = Fraction(0)
-    chords: list[tuple[Fraction, str]] = field(default_factory=list)
-    holds: list[Fraction] = field(default_factory=list)
-    notes: list[int] = field(default_factory=list)
-    sung: list[int] = field(default_factory=list)
-    rehearsal: str = ""
-    words: list[str] = field(default_factory=list)
-    tempo: float = 0.0
-    swing: bool = False
-    forward: bool = False
-    backward: int = 0
-    after_jump: bool = False
-    ending: tuple[int, ...] = ()
-    ending_stops: bool = False
-    double: bool = False
-    segno: str = ""
-    coda: str = ""
-    to_coda: str = ""
-    fine: bool = False
-    jump: str = ""
-    target: str = ""
 
 
 @dataclass(slots=True)
@@ -214,7 +183,7 @@ def _harmony(reading: _Reading, measure: Measure, item: Element) -> None:
     measure.chords.append((at, harmony.symbol))
 
 
-def _barline(reading: _Reading, measure: Measure, item: Element) -> None:
+def _barline(_reading: _Reading, measure: Measure, item: Element) -> None:
     repeat, ending = item.find("repeat"), item.find("ending")
     left = item.get("location") == "left"
     if repeat is not None and repeat.get("direction") == "forward":
@@ -235,85 +204,11 @@ def _barline(reading: _Reading, measure: Measure, item: Element) -> None:
 
 
 def _direction(reading: _Reading, measure: Measure, item: Element) -> None:
-    for sort in item.findall("direction-type"):
-        for sign in sort:
-            if sign.tag == "rehearsal":
-                measure.rehearsal = measure.rehearsal or _line(sign)
-            elif sign.tag == "words" and is_silence(_line(sign)):
-                _silence(reading, measure)
-            elif sign.tag == "words":
-                _words(measure, _line(sign))
-            elif sign.tag in ("segno", "coda"):
-                setattr(measure, sign.tag, sign.tag)
-            elif sign.tag == "metronome":
-                measure.tempo = measure.tempo or _metronome(sign)
-    sound = item.find("sound")
-    if sound is not None:
-        _sound(reading, measure, sound)
+    take_direction(measure, item, reading.here)
 
 
-def _silence(reading: _Reading, measure: Measure) -> None:
-    """Take a written N.C. as one, unless a chord stands in the same place."""
-    if all(place != reading.here for place, _ in measure.chords):
-        measure.chords.append((reading.here, "N.C."))
-
-
-def _line(element: Element) -> str:
-    """Return the text of an element on one line that can be printed."""
-    words = " ".join((element.text or "").split())
-    return "".join(sign for sign in words if sign.isprintable())[:LONGEST_WORDS]
-
-
-def _metronome(sign: Element) -> float:
-    unit = UNITS.get(text_of(sign, "beat-unit"))
-    found = re.search(r"\d{1,3}(?:\.\d+)?", text_of(sign, "per-minute"))
-    if not unit or not found:
-        return 0.0
-    dotted = 1.5 if sign.find("beat-unit-dot") is not None else 1.0
-    return float(found[0]) * unit * dotted
-
-
-def _sound(reading: _Reading, measure: Measure, item: Element) -> None:
-    try:
-        tempo = float(item.get("tempo") or 0)
-    except ValueError:
-        tempo = 0.0
-    if 5 <= tempo <= 1000:
-        measure.tempo = tempo
-    swing = item.find("swing")
-    measure.swing = measure.swing or (swing is not None and swing.find("straight") is None)
-    measure.segno = item.get("segno") or measure.segno
-    measure.coda = item.get("coda") or measure.coda
-    measure.to_coda = item.get("tocoda") or measure.to_coda
-    measure.fine = measure.fine or item.get("fine") is not None
-    if item.get("dacapo") == "yes":
-        measure.jump = "dacapo"
-    elif item.get("dalsegno"):
-        measure.jump, measure.target = "dalsegno", item.get("dalsegno") or ""
-
-
-JUMPS = {
-    "dacapo": r"\bd\.?\s?c\.?(?=\s|$)|\bda capo\b",
-    "dalsegno": r"\bd\.?\s?s\.?(?=\s|$)|\bdal? segno\b",
-}
-TO_CODA = r"\bto\s+(?:the\s+)?coda\b"
-"""What is written for the ways of the form, as patterns. Source: common practice."""
-
-
-def _words(measure: Measure, words: str) -> None:
-    """Take written words: a jump where no sound says so, swing, or a remark."""
-    jump = next((name for name, pattern in JUMPS.items() if re.search(pattern, words, re.IGNORECASE)), "")
-    if jump:
-        measure.jump = measure.jump or jump
-    elif re.search(TO_CODA, words, re.IGNORECASE):
-        measure.to_coda = measure.to_coda or "coda"
-    elif re.fullmatch(r"(al\s+)?fine\.?", words, re.IGNORECASE):
-        measure.fine = True
-    elif re.fullmatch(r"coda\.?", words, re.IGNORECASE):
-        measure.coda = measure.coda or "coda"
-    elif words:
-        measure.swing = measure.swing or bool(re.search(r"\b(swing|shuffle)\b", words, re.IGNORECASE))
-        measure.words.append(words)
+def _sound(_reading: _Reading, measure: Measure, item: Element) -> None:
+    take_sound(measure, item)
 
 
 _STEPS = {

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from engine.exchange.lead_sheet.measures import Measure
+from engine.exchange.lead_sheet.measure import Measure
 
 MOST_PLAYED = 4000
 """Measures as played beyond which a file's jumps go round in circles (own choice)."""

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from engine.exchange.lead_sheet.measures import Measure
+from engine.exchange.lead_sheet.measure import Measure
 from engine.exchange.lead_sheet.playing import Frame
 
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"

@@ -3,7 +3,8 @@
 import re
 from dataclasses import dataclass, field, replace
 
-from engine.exchange.lead_sheet.measures import JUMPS, TO_CODA, Measure
+from engine.exchange.lead_sheet.directions import JUMPS, TO_CODA
+from engine.exchange.lead_sheet.measure import Measure
 from engine.exchange.lead_sheet.playing import playing_order
 from engine.theory.key import Key
 from engine.theory.meter import Meter

@@ -1,0 +1,37 @@
+"""One measure of a MusicXML part, as far as a song needs it."""
+
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from engine.theory.key import Key
+from engine.theory.meter import Meter
+
+
+@dataclass(slots=True)
+class Measure:
+    """One written measure while it is read. `backward` is 0 without a repeat at its end, else how often in all."""
+
+    number: str
+    meter: Meter
+    key: Key
+    length: Fraction = Fraction(0)
+    chords: list[tuple[Fraction, str]] = field(default_factory=list)
+    holds: list[Fraction] = field(default_factory=list)
+    notes: list[int] = field(default_factory=list)
+    sung: list[int] = field(default_factory=list)
+    rehearsal: str = ""
+    words: list[str] = field(default_factory=list)
+    tempo: float = 0.0
+    swing: bool = False
+    forward: bool = False
+    backward: int = 0
+    after_jump: bool = False
+    ending: tuple[int, ...] = ()
+    ending_stops: bool = False
+    double: bool = False
+    segno: str = ""
+    coda: str = ""
+    to_coda: str = ""
+    fine: bool = False
+    jump: str = ""
+    target: str = ""
