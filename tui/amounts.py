@@ -1,12 +1,18 @@
 """Numbers on the command line: what is none, or out of bounds, is refused in words."""
 
 import math
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
+# Newer releases of click know what a parameter type yields, older ones cannot be asked.
+if TYPE_CHECKING:
+    _Type = click.ParamType[float]
+else:
+    _Type = click.ParamType
 
-class Amount(click.ParamType):
+
+class Amount(_Type):
     """A number from `low` to `high`, both allowed; `unit` is what they count."""
 
     name = "number"

@@ -87,11 +87,13 @@ def commands() -> None:
 
 @commands.command(hidden=True)
 @click.argument("set_path", metavar="[SET]", required=False, type=click.Path(path_type=Path))
-@click.option("--song", type=SONG_NUMBER, default=1, metavar="N", help="Start at the Nth song of the set.")
+@click.option(
+    "--song", type=SONG_NUMBER, metavar="N", help="Start at the Nth song of the set (default: where you were)."
+)
 @click.option("--midi", metavar="PORT", help="Play through the MIDI port of this name (see `stillhand ports`).")
 @click.option("--lead", metavar="PORT", help="Lead other copies on this MIDI port: they show the same place.")
 @click.option("--follow", metavar="PORT", help="Show the place of the copy that leads on this MIDI port.")
-def stand(set_path: Path | None, song: int, midi: str | None, lead: str | None, follow: str | None) -> None:
+def stand(set_path: Path | None, song: int | None, midi: str | None, lead: str | None, follow: str | None) -> None:
     """Open a set on the stand, the rehearsal screen (with no SET: the demo set)."""
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
         raise click.UsageError(
@@ -104,10 +106,12 @@ def stand(set_path: Path | None, song: int, midi: str | None, lead: str | None, 
 
     path = set_path or store.demo_set()
     set_list = store.open_set(path)
-    _check_song_number(song, set_list)
+    _check_song_number(song or 1, set_list)
     from tui.app import StandApp
 
-    StandApp(set_list, path, midi, song - 1, lead=lead, follow=follow).run()
+    # A song asked for begins at its top; without one the stand opens where the player was.
+    step = None if song is None else 0
+    StandApp(set_list, path, midi, (song or 1) - 1, step, lead=lead, follow=follow).run()
 
 
 @commands.command()

@@ -72,6 +72,17 @@ def test_a_signal_gives_the_terminal_back_and_keeps_the_place(pier: str, number:
         again.wait_for("Verse, bar 3 of 4")
 
 
+def test_a_song_asked_for_begins_at_its_top(pier: str) -> None:
+    with Terminal(pier) as terminal:
+        terminal.wait_for("Verse, bar 1 of 4")
+        terminal.press("  ")
+        terminal.wait_for("Verse, bar 3 of 4")
+        terminal.press("q")
+        terminal.end()
+    with Terminal(pier, "--song", "1") as again:
+        again.wait_for("Verse, bar 1 of 4")
+
+
 def test_a_terminal_that_goes_without_a_word_ends_it_and_keeps_the_place(pier: str) -> None:
     with Terminal(pier) as terminal:
         terminal.wait_for("Verse, bar 1 of 4")
