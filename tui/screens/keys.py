@@ -56,7 +56,10 @@ class KeysScreen(Page):
         if not self.rows:
             return [text_row(f"  {self.trouble or 'planning the song in twelve keys ...'}", width, "dim")]
         rows: Rows = [text_row(self._names(), width, "dim")]
-        for index, row in enumerate(self.rows):
+        # Where not all find room, the chosen key stays in sight.
+        room = max(1, height - 1)
+        first = max(0, min(self.cursor - room // 2, len(self.rows) - room))
+        for index, row in list(enumerate(self.rows))[first : first + room]:
             rows.append(text_row(self._line(row), width, "here" if index == self.cursor else "text"))
         rows.append(text_row("", width, "text"))
         chosen = self.rows[self.cursor]

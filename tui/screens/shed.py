@@ -110,7 +110,9 @@ class ShedScreen(Narrowing):
     def heading(self) -> tuple[str, str]:
         ranking = self.ranking
         lamp = self.app.stand.lamp if self.round.on else ""
-        right = f"{len(ranking.shifts)} shifts, {ranking.tight} tight  {len(self.keeping.tries)} tries kept"
+        tries = len(self.keeping.tries)
+        kept = "1 try kept" if tries == 1 else f"{tries} tries kept"
+        right = f"{len(ranking.shifts)} shifts, {ranking.tight} tight  {kept}"
         return f"SHED  {self.desk.now.set_list.title}  {lamp}", right
 
     def body(self, width: int, height: int) -> Rows:

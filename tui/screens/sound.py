@@ -120,6 +120,8 @@ class SoundScreen(Page):
         below = [(words, "cue")] if words else []
         below.append(("Keep monitors and headphones as low as lets you play: loud ones damage hearing.", "dim"))
         advice = [row for text, role in below for row in text_rows(text, width, role, indent=3)]
+        if len(advice) > height // 3:
+            advice = [text_row(f"   {text}", width, role) for text, role in below]
         room = max(1, height - len(advice) - 1)
         first = max(0, min(self.cursor - room // 2, len(lines) - room))
         rows: Rows = [

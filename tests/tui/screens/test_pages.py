@@ -470,3 +470,14 @@ async def test_a_long_note_of_a_song_is_read_whole_in_the_set() -> None:
     async with running(app) as pilot:
         await pilot.press("s")
         assert note in " ".join(text(app).split())
+
+
+async def test_on_a_low_screen_the_chosen_key_and_the_chosen_line_of_sound_stay_in_sight() -> None:
+    app = stand_app()
+    planner(app).answers["keys"] = key_rows()
+    async with running(app, (40, 10)) as pilot:
+        await pilot.press("y", *["down"] * 11)
+        assert any("  ★ D " in row for row in shown(app))
+        await pilot.press("escape", "m", *["down"] * 3)
+        assert any("test chord" in row for row in shown(app))
+        assert sum("   " in row for row in shown(app)) > 4
