@@ -23,6 +23,7 @@ class Tone:
 
     @property
     def pc(self) -> int:
+        """Pitch class, 0 = C to 11 = B."""
         return self.name.pc
 
 
@@ -44,6 +45,7 @@ class Chord:
 
     @property
     def degrees(self) -> tuple[str, ...]:
+        """The degrees of the tones, in their order."""
         return tuple(tone.degree for tone in self.tones)
 
     @property

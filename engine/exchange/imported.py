@@ -15,6 +15,12 @@ class Imported:
     doubts: tuple[str, ...] = ()
 
 
+def imported(song: Song, text: str, doubts: list[str]) -> Imported:
+    """Return an import with its doubts and those of the reader about its symbols, each once."""
+    read = [f"{symbol} {reading}" for _, _, symbol, reading in song.doubts]
+    return Imported(song, text, tuple(dict.fromkeys(doubts + read)))
+
+
 @dataclass(eq=False)
 class NotImported(EngineError):
     """A file or text that gives no song: what was found, what to try."""

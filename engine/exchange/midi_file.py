@@ -97,12 +97,15 @@ class _Ticks:
 
     @property
     def end(self) -> int:
+        """The tick at which the music ends."""
         return self.ticks[-1]
 
     def in_count(self, seconds: float) -> int:
+        """Return the tick of a moment in seconds from the first click."""
         return round(seconds / self._quarter * TICKS)
 
     def in_music(self, seconds: float) -> int:
+        """Return the tick of a moment in seconds from the end of the count."""
         index = min(max(bisect_right(self.seconds, seconds + 1e-9) - 1, 0), max(len(self.steps) - 1, 0))
         if index + 1 >= len(self.seconds):
             return self.end

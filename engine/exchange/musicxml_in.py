@@ -12,7 +12,7 @@ from xml.etree.ElementTree import Element
 
 from engine.chord.symbol import read_symbol
 from engine.errors import ChartError, SymbolError
-from engine.exchange.imported import Imported, NotImported
+from engine.exchange.imported import Imported, NotImported, imported
 from engine.exchange.lead_sheet.measure import Measure
 from engine.exchange.lead_sheet.measures import GRID, read_part
 from engine.exchange.lead_sheet.playing import frames_of, mend_codas, mend_endings, playing_order
@@ -235,5 +235,4 @@ def _checked(song: Song, doubts: list[str]) -> Imported:
     except ChartError as error:
         fault = error.faults[0]
         raise NotImported(f"the score has a form that no chart can show ({fault.found})", fault.hint) from None
-    read = [f"{symbol} {reading}" for _, _, symbol, reading in song.doubts]
-    return Imported(song, text, tuple(dict.fromkeys(doubts + read)))
+    return imported(song, text, doubts)

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field, replace
 from engine.chord.model import Chord
 from engine.chord.rules import DEFAULT_RULES, HouseRules
 from engine.errors import ChartError, SymbolError
-from engine.exchange.imported import Imported, NotImported
+from engine.exchange.imported import Imported, NotImported, imported
 from engine.exchange.typed.bars import Mending, is_number, mended
 from engine.exchange.typed.form import Part, form_of, take_ways
 from engine.exchange.typed.guess import likely_key
@@ -36,6 +36,8 @@ _GERMAN = re.compile(r"(?:^|[\s|(/])(?:H|[CDFGAH]is|[DGAEH]e?s)(?=m|[0-9]|\s|\||
 
 @dataclass(slots=True)
 class _Chart:
+    """A chart while it is gathered; `before` is the last bar's text, `proposed` says that its bars are a guess."""
+
     head: Head
     rules: HouseRules
     numbers: bool
@@ -80,9 +82,8 @@ def song_from_text(text: str, name: str = "", per_bar: int = 1, reading: dict[st
 
 
 def _chords_only(text: str) -> str:
-    """Return the lines with bar lines, or all of them where there is none: words are no names of notes."""
-    barred = [line for line in text.split("\n") if "|" in line]
-    return "\n".join(barred)
+    """Return the lines with bar lines: the words of others would be taken for German names of notes."""
+    return "\n".join(line for line in text.split("\n") if "|" in line)
 
 
 def _is_numbers(lines: list[Line]) -> bool:
@@ -195,8 +196,7 @@ def _imported(chart: _Chart, name: str) -> Imported:
     if chart.proposed:
         several = "one chord" if chart.per_bar == 1 else f"{chart.per_bar} chords"
         chart.doubts.insert(0, f"there were no bar lines: {several} a bar is proposed, listen and mend")
-    read = [f"{symbol} {reading}" for _, _, symbol, reading in song.doubts]
-    return Imported(song, text, tuple(dict.fromkeys(chart.doubts + read)))
+    return imported(song, text, chart.doubts)
 
 
 def _key(chart: _Chart, parts: list[Part]) -> str:

@@ -31,18 +31,22 @@ class Note:
 
     @property
     def ends(self) -> float:
+        """When it ends, in seconds."""
         return self.seconds + self.lasts
 
 
 def note_on(key: int, velocity: int = 80, channel: int = 1) -> bytes:
+    """Return a note-on message."""
     return bytes((0x90 | channel - 1, key, velocity))
 
 
 def note_off(key: int, channel: int = 1) -> bytes:
+    """Return a note-off message."""
     return bytes((0x80 | channel - 1, key, RELEASE))
 
 
 def control(number: int, value: int, channel: int = 1) -> bytes:
+    """Return a control change; `number` and `value` from 0 to 127."""
     return bytes((0xB0 | channel - 1, number, value))
 
 

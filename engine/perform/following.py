@@ -85,6 +85,7 @@ def place_messages(song: int, sixteenth: int) -> tuple[bytes, bytes]:
 
 
 def position_message(sixteenth: int) -> bytes:
+    """Return the song position alone, cut to what the standard can carry."""
     position = min(max(sixteenth, 0), LAST_POSITION)
     return bytes((POSITION, position & 0x7F, position >> 7))
 

@@ -91,6 +91,7 @@ def plan_notes(plan: Plan, tempo: float, feel: str = "straight", touch: Touch | 
 
 
 def step_seconds(step: PlannedStep, tempo: float) -> float:
+    """Return how long a step lasts as written."""
     return float(step.step.beats) * _beat(step, tempo)
 
 

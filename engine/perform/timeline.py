@@ -56,6 +56,7 @@ class Playing:
 
     @property
     def over(self) -> bool:
+        """True when nothing is due any more."""
         return next_due(self) is None
 
 

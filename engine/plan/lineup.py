@@ -27,6 +27,7 @@ class Zone:
 
     @property
     def middle(self) -> float:
+        """The key half way, a half where it lies between two."""
         return (self.low + self.high) / 2
 
 

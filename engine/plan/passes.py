@@ -35,6 +35,7 @@ class Agreed:
 
     @property
     def proved(self) -> bool:
+        """True when no agreement can be cheaper."""
         return self.cost == self.bound
 
 
@@ -133,6 +134,7 @@ class _Table:
         return {stage: max(pairs, key=pairs.count) for stage, pairs in chosen.items()}
 
     def cost(self, choice: dict[int, Pair]) -> int:
+        """Return what a choice costs along the whole route."""
         return cost_of([choice[stage] for stage in self.route], [self.nodes[stage] for stage in self.route], self.edges)
 
     def _solved(self, run: tuple[int, ...], choice: dict[int, Pair]) -> dict[int, Pair]:

@@ -50,6 +50,7 @@ class Problem:
         return [stage.states.blocks for stage in self.stages]
 
     def stage(self, visit: int) -> Stage:
+        """Return the stage that a step plays."""
         return self.stages[self.route[visit]]
 
     def edge(self, visit: int) -> Edge:

@@ -45,6 +45,7 @@ class Stretches:
 
     @property
     def count(self) -> int:
+        """Both hands together."""
         return self.left + self.right
 
 

@@ -63,6 +63,7 @@ class HandTime:
 
     @property
     def seconds(self) -> float:
+        """All parts together; `farthest` is no time."""
         return self.aim + self.reform + self.land + self.cross
 
 

@@ -57,10 +57,12 @@ class Evening:
 
     @property
     def spots(self) -> tuple[Spot, ...]:
+        """The different spots, in the order they first come."""
         return tuple(dict.fromkeys(turn.spot for turn in self.turns if turn.spot is not None))
 
     @property
     def minutes(self) -> float:
+        """How long all turns last, pauses included."""
         return sum(turn.minutes for turn in self.turns)
 
 

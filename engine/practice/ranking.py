@@ -29,6 +29,7 @@ class HardShift:
 
     @property
     def tightest(self) -> Meeting:
+        """Where it has the least time."""
         return self.met[0]
 
     @property
@@ -58,6 +59,7 @@ class Ranking:
 
     @property
     def difficulty(self) -> float:
+        """The difficulty of all shifts together."""
         return sum(hard.difficulty for hard in self.shifts)
 
     @property

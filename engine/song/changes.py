@@ -206,6 +206,7 @@ class _Blocks:
     tail: str
 
     def text(self) -> str:
+        """Return the file put together again."""
         songs = [_ended(song) for song in self.songs[:-1]] + self.songs[-1:]
         return self.head + "".join(song + gap for song, gap in zip(songs, self.gaps, strict=True)) + self.tail
 

@@ -81,6 +81,7 @@ class _Walk:
         self.arrays: dict[Path, int] = {}
 
     def document(self) -> None:
+        """Walk from the first key to the last."""
         table: Path = ()
         while self._skip(_SPACE) < len(self.text):
             if self.text[self.at] == "[":

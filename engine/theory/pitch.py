@@ -22,6 +22,7 @@ class NoteName:
 
     @property
     def letter(self) -> str:
+        """A to G."""
         return LETTERS[(self.fifths + 1) % 7]
 
     @property

@@ -123,6 +123,7 @@ class _Player:
         self.order: list[int] = []
 
     def play(self) -> tuple[list[int], list[str]]:
+        """Return the measures as played, by their places, and the doubts."""
         at: int | None = 0
         while at is not None and at < len(self.measures):
             if len(self.order) >= MOST_PLAYED:

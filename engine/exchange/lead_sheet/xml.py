@@ -67,6 +67,7 @@ class _Builder:
         self.depth = 0
 
     def start(self, name: str, attributes: dict[str, str]) -> None:
+        """Open an element, as expat tells it."""
         self.count += 1
         self.depth += 1
         if self.count > MOST_ELEMENTS or self.depth > DEEPEST:
@@ -74,6 +75,7 @@ class _Builder:
         self.tree.start(name, attributes)
 
     def end(self, name: str) -> None:
+        """Close it again."""
         self.depth -= 1
         self.tree.end(name)
 
