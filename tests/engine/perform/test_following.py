@@ -7,6 +7,8 @@ from hypothesis import strategies as st
 from engine.perform.following import (
     CLOCK,
     CONTINUE,
+    LAST_POSITION,
+    LAST_SONG,
     START,
     STOP,
     Place,
@@ -42,9 +44,11 @@ def test_every_place_the_standard_can_carry_survives(song, sixteenth):
     assert (place.song, place.sixteenth) == (song, sixteenth)
 
 
-@given(st.binary(max_size=4))
-def test_no_message_confuses_a_follower(data):
-    hear(Place(0, 0, True), data, 1.0)
+@given(st.integers(0x80, 0xFF), st.lists(st.integers(0, 127), max_size=3))
+def test_whatever_comes_a_follower_stays_where_the_standard_can_carry_it(status, values):
+    place = hear(Place(0, 0, True), bytes((status, *values)), 1.0)
+    assert 0 <= place.song <= LAST_SONG
+    assert 0 <= place.sixteenth <= LAST_POSITION
 
 
 def test_the_first_clock_is_the_place_itself_and_six_more_are_a_sixteenth():

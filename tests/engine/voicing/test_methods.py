@@ -85,7 +85,9 @@ def test_the_same_chord_on_another_root_has_the_same_shapes(method, quality):
 )
 def test_thirds_and_sevenths_are_always_told(symbol, method):
     chord = read_symbol(symbol)
-    for voicing in voicings(chord, method, ALONE):
+    found = voicings(chord, method, ALONE)
+    assert found
+    for voicing in found:
         told = {degree_of(chord, key % 12).degree for key in voicing.keys}
         assert told & {"3", "b3"}
         assert told & {"b7", "7"}
