@@ -42,6 +42,28 @@ class KeyRow:
     reason: str = ""
 
 
+@dataclass(frozen=True, slots=True)
+class _Tune:
+    """Where the tune lies in the song's own key, and the range of who sings it; None for what is not known."""
+
+    melody: Range | None
+    singer: Range | None
+
+    def moved(self, semitones: int) -> Range | None:
+        """Return where the tune lies in another key."""
+        return (self.melody[0] + semitones, self.melody[1] + semitones) if self.melody else None
+
+    def outside(self, semitones: int) -> int:
+        """Return how many semitones of the moved tune lie outside the singer's range."""
+        tune = self.moved(semitones)
+        return max(0, self.singer[0] - tune[0]) + max(0, tune[1] - self.singer[1]) if tune and self.singer else 0
+
+    def off(self, semitones: int) -> float:
+        """Return how many semitones the middle of the moved tune lies from the middle of the singer's range."""
+        tune = self.moved(semitones)
+        return abs(sum(tune) / 2 - sum(self.singer) / 2) if tune and self.singer else 0.0
+
+
 def compare_keys(
     song: Song,
     request: Request,
@@ -50,17 +72,21 @@ def compare_keys(
     singer: Range | None = None,
     horns: Sequence[str] = (),
 ) -> tuple[KeyRow, ...]:
-    """Return the twelve keys, the song's own first, then upwards by half steps."""
-    own = read_key(song.key)
+    """Return the twelve keys, the song's own first, then upwards by half steps.
+
+    `plan` and `unfold` are the planner's and the song's own, or what stands for them; `singer` is the range of who
+    sings, `horns` the keys that instruments read in.
+    """
+    own, tune = read_key(song.key), _Tune(song.melody, singer)
     rows = []
     for fifths in _twelve(own):
-        semitones = _way(fifths, song.melody, singer)
+        semitones = _way(fifths, tune)
         moved = shifted(song, fifths, str(own.up(fifths))) if fifths else song
         try:
             found = plan(unfold(moved), replace(request, pins=moved.pins if request.pins else ()))
         except NoGrip:
             found = None
-        rows.append(_row(own.up(fifths), semitones, found, song.melody, singer, horns))
+        rows.append(_row(own.up(fifths), semitones, found, tune, horns))
     marked = [replace(row, best=not any(_beats(other, row) for other in rows)) for row in rows]
     return tuple(replace(row, reason=_reason(row, marked[0])) for row in marked)
 
@@ -71,18 +97,16 @@ def _twelve(own: Key) -> list[int]:
     return sorted((between(own, key) for key in keys), key=lambda fifths: fifths * 7 % 12)
 
 
-def _way(fifths: int, melody: Range | None, singer: Range | None) -> int:
+def _way(fifths: int, tune: _Tune) -> int:
     """Return the semitones that the tune moves: the way that suits the singer better, else the shorter one."""
     near = nearest(fifths)
-    if melody is None or singer is None or near == 0:
+    if near == 0:
         return near
     ways = (near, near - 12 if near > 0 else near + 12)
-    return min(ways, key=lambda way: (_outside(melody, way, singer), _off(melody, way, singer), abs(way)))
+    return min(ways, key=lambda way: (tune.outside(way), tune.off(way), abs(way)))
 
 
-def _row(
-    key: Key, semitones: int, found: Plan | None, melody: Range | None, singer: Range | None, horns: Sequence[str]
-) -> KeyRow:
+def _row(key: Key, semitones: int, found: Plan | None, tune: _Tune, horns: Sequence[str]) -> KeyRow:
     hands = [hand for step in found.steps for hand in (step.left, step.right) if hand] if found else []
     return KeyRow(
         key=str(key),
@@ -91,20 +115,11 @@ def _row(
         effort=found.effort if found else None,
         widest=max((span(hand[0].key, hand[-1].key) for hand in hands), default=0.0),
         muddy=sum(dict(step.terms).get("mud", 0.0) >= MUDDY for step in found.steps) if found else 0,
-        melody=(melody[0] + semitones, melody[1] + semitones) if melody else None,
-        outside=_outside(melody, semitones, singer) if melody and singer else 0,
-        off=_off(melody, semitones, singer) if melody and singer else 0.0,
+        melody=tune.moved(semitones),
+        outside=tune.outside(semitones),
+        off=tune.off(semitones),
         written=tuple((horn, str(sensible(key.up(WRITTEN[horn])))) for horn in horns if WRITTEN.get(horn)),
     )
-
-
-def _outside(melody: Range, semitones: int, singer: Range) -> int:
-    low, high = melody[0] + semitones, melody[1] + semitones
-    return max(0, singer[0] - low) + max(0, high - singer[1])
-
-
-def _off(melody: Range, semitones: int, singer: Range) -> float:
-    return abs(sum(melody) / 2 + semitones - sum(singer) / 2)
 
 
 def _measures(row: KeyRow) -> tuple[float, ...]:
