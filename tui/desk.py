@@ -304,7 +304,7 @@ class Desk:
         """Take up what stands in the files now; undo brings the old songs back.
 
         Raises:
-            EngineError: the file cannot be read any more; what is open stays.
+            EngineError: the set, or a song that is open, cannot be read any more; what is open stays.
         """
         if self.path is None:
             raise NotThere("this set has no file")
@@ -312,6 +312,10 @@ class Desk:
 
         fresh = stand.opened(store.open_set(self.path), self.unfold)
         here = self.now.here
+        before = {place.file for place in self.now.songs}
+        for name, why in fresh.set_list.missing:
+            if name in before:
+                raise NotThere(f"not taken up: {_without_folder(why)}")
         same = next((i for i, place in enumerate(fresh.songs) if here and place.file == here.file), 0)
         kept = stand.remember(self.now, "reload")
         step = self.now.step if fresh.songs and here and fresh.songs[same].file == here.file else 0
@@ -448,6 +452,13 @@ def short_words(fault: BaseException) -> str:
     """Return a fault in one line, a file by its name alone."""
     path, found = getattr(fault, "path", None), getattr(fault, "found", None)
     return f"{path.name}: {found}" if isinstance(path, Path) and found else (str(fault).splitlines() or [""])[0]
+
+
+def _without_folder(why: str) -> str:
+    """Return the first line of `folder/file.toml:7:12: what`, the file by its name alone."""
+    line = (why.splitlines() or [""])[0]
+    file = line.partition(":")[0]
+    return f"{Path(file).name}{line[len(file) :]}"
 
 
 def is_bar_note(line: str) -> bool:

@@ -163,6 +163,19 @@ async def test_a_file_that_got_faults_is_not_taken_up(path: Path) -> None:
     assert len(desk.now.songs) == 2
 
 
+@pytest.mark.parametrize(("text", "told"), [('title = "Pi', "a.toml:1:"), (None, "a.toml: there is no such file")])
+async def test_a_song_that_is_open_stays_when_its_file_is_half_written_or_gone(
+    path: Path, text: str | None, told: str
+) -> None:
+    desk = desk_on(path)
+    song = path.with_name("a.toml")
+    song.unlink() if text is None else song.write_text(text)
+    with pytest.raises(NotThere) as refused:
+        desk.reload()
+    assert str(refused.value).startswith(f"not taken up: {told}")
+    assert [place.song.title for place in desk.now.songs] == ["Pier a", "Pier b"]
+
+
 async def test_a_song_on_its_own_is_never_written(path: Path) -> None:
     song = path.with_name("a.toml")
     before = song.read_text()
