@@ -7,7 +7,7 @@ from engine.plan.model import PlannedStep
 from engine.theory.pitch import spelled
 from engine.voicing.tones import degree_of
 
-TELLING = 2
+TELLING = 3
 """Semitones below the limits that are worth a warning: the limits are a guide, not a wall (own choice)."""
 
 

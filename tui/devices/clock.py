@@ -418,4 +418,4 @@ def _short(name: str) -> str:
 def _missing(name: str, why: str | None, ports: PortsSeen | None) -> str:
     if ports is not None and ports.trouble:
         return ports.trouble.partition(". ")[0].removesuffix(".")
-    return f"{name}: {why or 'not connected'}, taken up when it comes"
+    return f"{name}: {why or 'not connected, taken up when it comes'}"

@@ -81,7 +81,7 @@ def _open(kind: str, wanted: str, client: str, callback: Callable[[Any, Any], No
     try:
         import rtmidi
     except ImportError:
-        raise Refused("the MIDI library is not installed (pip install python-rtmidi)") from None
+        raise Refused("MIDI library not installed: pip install python-rtmidi") from None
     trouble, found = "", False
     new = wanted.partition(VIRTUAL)[2]
     client = f"{client} leads" if new else client
