@@ -10,6 +10,7 @@ numbers, so that no order of adding changes a result; ties fall to the lowest nu
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,6 +24,12 @@ Edge = tuple[Costs, Costs]
 
 Blocks = Sequence[tuple[slice, slice]]
 """Where the possible pairs of a stage lie: rectangles of left and right numbers. Outside them nothing is looked at."""
+
+Path = tuple[tuple[int, int], ...]
+"""The pair of each stage, first to last."""
+
+AT_ONCE = 1000
+"""Stages whose arrivals are kept in memory together."""
 
 CEILING = 10**8
 """A cost from here on means: not possible. No sum of real costs comes near, and four of it still fit 32 bits."""
@@ -99,9 +106,9 @@ def backward(nodes: Sequence[Costs], edges: Sequence[Edge], blocks: Sequence[Blo
     return Arrivals(tuple(costs[::-1]), tuple(offsets[::-1]))
 
 
-def trace(arrivals: Arrivals, edges: Sequence[Edge]) -> tuple[tuple[int, int], ...]:
-    """Return the pairs of the cheapest path, first to last."""
-    pair = _lowest(arrivals.costs[-1])
+def trace(arrivals: Arrivals, edges: Sequence[Edge], last: tuple[int, int] | None = None) -> Path:
+    """Return the pairs of the cheapest path, first to last, that ends in `last` (none given: where it is cheapest)."""
+    pair = last if last is not None else _lowest(arrivals.costs[-1])
     path = [pair]
     for arrived, (left, right) in zip(arrivals.costs[-2::-1], list(edges)[::-1], strict=True):
         pair = _lowest(arrived + left[:, pair[0]][:, None] + right[:, pair[1]][None, :])
@@ -109,16 +116,29 @@ def trace(arrivals: Arrivals, edges: Sequence[Edge]) -> tuple[tuple[int, int], .
     return tuple(path[::-1])
 
 
-def cheapest(
-    nodes: Sequence[Costs], edges: Sequence[Edge], blocks: Sequence[Blocks] | None = None
-) -> tuple[int, tuple[tuple[int, int], ...]]:
+def cheapest(nodes: Sequence[Costs], edges: Sequence[Edge], blocks: Sequence[Blocks] | None = None) -> tuple[int, Path]:
     """Return the least cost and its path.
+
+    A path longer than `AT_ONCE` stages is walked twice: once keeping what arrives at every so many stages, then
+    stretch by stretch from the last one back, so that memory grows with a stretch and not with the path.
 
     Raises:
         ValueError: a stage cannot be reached.
     """
-    arrivals = forward(nodes, edges, blocks)
-    return arrivals.offsets[-1], trace(arrivals, edges)
+    blocks = blocks or whole(nodes)
+    ends = [*range(0, len(nodes) - 1, AT_ONCE), len(nodes) - 1]
+    arrived, total = nodes[0], 0
+    kept = []
+    for begin, end in pairwise(ends) if len(nodes) > 1 else [(0, 0)]:
+        kept.append((begin, end, arrived))
+        found = forward([arrived, *nodes[begin + 1 : end + 1]], edges[begin:end], blocks[begin : end + 1])
+        arrived, total = found.costs[-1], total + found.offsets[-1]
+    path: Path = ()
+    for begin, end, start in reversed(kept):
+        if end < len(nodes) - 1:
+            found = forward([start, *nodes[begin + 1 : end + 1]], edges[begin:end], blocks[begin : end + 1])
+        path = trace(found, edges[begin:end], path[0] if path else None)[: end - begin + (not path)] + path
+    return total, path
 
 
 def cost_of(path: Sequence[tuple[int, int]], nodes: Sequence[Costs], edges: Sequence[Edge]) -> int:

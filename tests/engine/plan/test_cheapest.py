@@ -82,6 +82,17 @@ def test_a_stage_without_a_possible_pair_is_refused():
         cheapest(nodes, edges)
 
 
+@given(
+    seed=st.integers(0, 10**6), sizes=st.lists(st.tuples(st.integers(1, 3), st.integers(1, 3)), min_size=1, max_size=9)
+)
+def test_a_path_walked_in_stretches_is_the_path_walked_at_once(seed, sizes):
+    nodes, edges = problem(seed, sizes)
+    at_once = cheapest(nodes, edges)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("engine.plan.cheapest.AT_ONCE", 2)
+        assert cheapest(nodes, edges) == at_once
+
+
 def test_ten_thousand_stages_stay_within_32_bits():
     nodes = [np.full((1, 1), 10**6, dtype=np.int32)] * 10_000
     edges = [(np.zeros((1, 1), dtype=np.int32),) * 2] * 9_999
