@@ -315,7 +315,7 @@ class Desk:
         before = {place.file for place in self.now.songs}
         for name, why in fresh.set_list.missing:
             if name in before:
-                raise NotThere(f"not taken up: {_without_folder(why)}")
+                raise NotThere(f"not taken up: {missing_words(name, why)}")
         same = next((i for i, place in enumerate(fresh.songs) if here and place.file == here.file), 0)
         kept = stand.remember(self.now, "reload")
         step = self.now.step if fresh.songs and here and fresh.songs[same].file == here.file else 0
@@ -454,11 +454,10 @@ def short_words(fault: BaseException) -> str:
     return f"{path.name}: {found}" if isinstance(path, Path) and found else (str(fault).splitlines() or [""])[0]
 
 
-def _without_folder(why: str) -> str:
-    """Return the first line of `folder/file.toml:7:12: what`, the file by its name alone."""
-    line = (why.splitlines() or [""])[0]
-    file = line.partition(":")[0]
-    return f"{Path(file).name}{line[len(file) :]}"
+def missing_words(name: str, why: str) -> str:
+    """Return in one line which song of a set does not open and why; a reason may begin with the file and a line."""
+    line = (why.splitlines() or [""])[0] or "cannot be opened"
+    return line if line.startswith(name) else f"{name}: {line}"
 
 
 def is_bar_note(line: str) -> bool:

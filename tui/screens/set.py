@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING, ClassVar
 from engine.song.model import SetSong
 from tui import prompts
 from tui import rehearsal as stand
+from tui.desk import missing_words
 from tui.keymap import bindings
 from tui.prompts import Prompt
 from tui.rehearsal import Rehearsal
@@ -51,8 +52,7 @@ class SetScreen(Page):
         rows += [self._song(index, place, width) for index, place in enumerate(songs)]
         missing = self.desk.now.set_list.missing
         for file, why in missing:
-            words = why.splitlines()[0] if why else "cannot be opened"
-            rows.append(text_row(f"   --  {file}: {words}", width, "warn"))
+            rows.append(text_row(f"   --  {missing_words(file, why)}", width, "warn"))
         if not songs:
             rows.append(text_row("   no songs yet: a = add a song file", width, "text"))
         notes = self._notes(width)
