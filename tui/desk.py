@@ -345,7 +345,10 @@ class Desk:
         place = self.now.here
         if place is None:
             return ()
-        return await self.planner.ask("alternatives", (place.steps, self.request(place), index))
+        step, request = place.steps[index], self.request(place)
+        # A pin is no obstacle to another choice at its own place.
+        others = tuple(pin for pin in request.pins if not _at(pin, step))
+        return await self.planner.ask("alternatives", (place.steps, replace(request, pins=others), index))
 
     # Beginning and end
 
@@ -452,6 +455,10 @@ def short_words(fault: BaseException) -> str:
     """Return a fault in one line, a file by its name alone."""
     path, found = getattr(fault, "path", None), getattr(fault, "found", None)
     return f"{path.name}: {found}" if isinstance(path, Path) and found else (str(fault).splitlines() or [""])[0]
+
+
+def _at(pin: Pin, step: Step) -> bool:
+    return (pin.section, pin.bar, pin.beat) == (step.section, step.bar, step.beat)
 
 
 def missing_words(name: str, why: str) -> str:

@@ -2,10 +2,12 @@
 
 import asyncio
 from dataclasses import replace
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
 
+from engine.song.model import Pin
 from tests.tui import charts
 from tests.tui.showing import ReadyPlanner
 from tui import rehearsal as stand
@@ -174,6 +176,15 @@ async def test_a_song_that_is_open_stays_when_its_file_is_half_written_or_gone(
         desk.reload()
     assert str(refused.value).startswith(f"not taken up: {told}")
     assert [place.song.title for place in desk.now.songs] == ["Pier a", "Pier b"]
+
+
+async def test_a_pin_is_no_obstacle_to_another_voicing_in_its_place(path: Path) -> None:
+    desk = desk_on(path)
+    for bar in (1, 2):
+        desk.become(desk.pinned(Pin("Verse", bar, Fraction(1), (48,), (60, 64), (), ()), "Verse", bar, Fraction(1)))
+    await desk.alternatives(0)
+    asked = desk.planner.asked[-1][1][1]  # type: ignore[attr-defined]
+    assert [pin.bar for pin in asked.pins] == [2]
 
 
 async def test_a_song_on_its_own_is_never_written(path: Path) -> None:

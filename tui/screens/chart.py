@@ -1,5 +1,6 @@
 """The open song in bars, each chord over the effort of the shift into it: find, pin and loop hard spots here."""
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from engine.errors import EngineError
@@ -19,6 +20,9 @@ from tui.widgets.moves import moves_rows
 
 if TYPE_CHECKING:
     from tui.app import StandApp
+
+
+UNWRITTEN = "not written: "
 
 
 class ChartScreen(Page):
@@ -203,7 +207,9 @@ class ChartScreen(Page):
         if prompt.kind == "bar":
             _, fault = bar_reading(prompt, self.desk.now)
             if fault:
-                self.desk.say(f"not written: {fault}", alarm=True)
+                # The line stays open with its fault, so that nothing typed is lost.
+                where = prompt.question.removeprefix(UNWRITTEN)
+                self.ask(replace(prompt, question=f"{UNWRITTEN}{where}"))
             else:
                 step = self.desk.now.steps[self.cursor]
                 self.run_worker(self._rewrite(step, prompt.typed), exclusive=True, group="edit")

@@ -277,8 +277,10 @@ async def test_a_faulty_bar_says_what_is_wrong_and_is_not_written(pier: StandApp
         await pilot.press("b", "e")
         await waited(pilot, pier, "Verse bar 1 in C: Dm7_")
         await pilot.press(*"xyz", "enter")
-        assert "not written" in shown(pier)[0]
+        assert "not written: Verse bar 1 in C: Dm7xyz_" in shown(pier)[0]
         assert (tmp_path / "pier.toml").read_text() == PIER
+        await pilot.press("backspace", "backspace", "backspace", "enter")
+        await waited(pilot, pier, "is written into")
 
 
 async def test_emptying_a_line_and_moving_in_it_do_not_end_it(pier: StandApp, tmp_path: Path) -> None:
