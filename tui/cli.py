@@ -38,7 +38,7 @@ class _Commands(click.Group):
 
     def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
         first = args[0] if args else ""
-        if first not in self.commands and first not in ("--help", "--version"):
+        if not ctx.resilient_parsing and first not in self.commands and first not in ("--help", "--version"):
             _refuse_misspelt(first, list(self.commands), ctx)
             args = ["stand", *args]
         return super().parse_args(ctx, args)
@@ -67,7 +67,18 @@ def _print_version(ctx: click.Context, _option: click.Parameter, asked: bool) ->
     ctx.exit()
 
 
-@click.group(cls=_Commands)
+EXAMPLES = """\b
+Examples:
+  stillhand                                     the demo set
+  stillhand friday.toml --song 3                a set, from its third song
+  stillhand plan --chart "| Dm7 | G7 | C6 |" --method shell --explain
+  stillhand keys ballad.toml --range A3-D5      the twelve keys for a singer
+  stillhand shifts friday.toml --minutes 30     what to practise tonight
+  stillhand export friday.toml --to friday.pdf  a page a song
+"""
+
+
+@click.group(cls=_Commands, epilog=EXAMPLES)
 @click.option(
     "--version",
     is_flag=True,
@@ -408,7 +419,15 @@ def _forgive(stream: object, errors: str) -> None:
         stream.reconfigure(errors=errors)
 
 
+COMPLETION = "_STILLHAND_COMPLETE"
+"""What a shell sets when it asks for the words that fit; click answers it."""
+
+
 def _run(arguments: list[str]) -> int:
+    if COMPLETION in os.environ:
+        from click.shell_completion import shell_complete
+
+        return shell_complete(commands, {}, "stillhand", COMPLETION, os.environ[COMPLETION])
     try:
         with commands.make_context("stillhand", list(arguments)) as context:
             commands.invoke(context)

@@ -330,3 +330,18 @@ def test_a_song_file_is_not_imported_again(run: Run, tmp_path: Path) -> None:
     said = run("import", song_file(tmp_path))
     assert said.code == 2
     assert "is a song file already" in said.err
+
+
+# what shells and newcomers ask
+
+
+@pytest.mark.parametrize(
+    ("words", "place", "offered"), [("stillhand pl", "1", "plan"), ("stillhand plan --me", "2", "--method")]
+)
+def test_a_shell_is_told_the_words_that_fit(words: str, place: str, offered: str) -> None:
+    answer = piped(COMP_WORDS=words, COMP_CWORD=place, _STILLHAND_COMPLETE="bash_complete").stdout
+    assert f"plain,{offered}" in answer.splitlines()
+
+
+def test_help_shows_examples(run: Run) -> None:
+    assert 'stillhand plan --chart "| Dm7 | G7 | C6 |"' in run("--help").out
