@@ -6,6 +6,7 @@ Exit codes: 0 done, 1 the music or a file has faults, 2 wrong use.
 
 import json
 import os
+import re
 import sys
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
@@ -90,7 +91,7 @@ Examples:
 def commands() -> None:
     """Rehearse a set at the keyboard with the least movement of the hands.
 
-    SET is a set (.toml), a single song (.toml) or a folder; without it the demo set opens on the stand.
+    SET is a set (.toml) or a single song (.toml); without it the demo set opens on the stand.
     --song N starts at the Nth song, --midi PORT plays through the port of that name, --lead PORT and --follow PORT
     keep several copies at the same place.
     """
@@ -341,7 +342,19 @@ def _missing_faults(file: Path, name: str, why: str) -> list[dict[str, Any]]:
             return _fault_list(error)
         except EngineError as error:
             why = str(error)
-    return [{"file": str(file), "line": 1, "column": 1, "found": _missing_words(name, why), "hint": ""}]
+    line, column = _named_at(file, name)
+    return [{"file": str(file), "line": line, "column": column, "found": _missing_words(name, why), "hint": ""}]
+
+
+def _named_at(file: Path, name: str) -> tuple[int, int]:
+    """Return line and column where a set names a song's file."""
+    from tui import store
+
+    for number, line in enumerate(store.read_text(file).splitlines(), start=1):
+        found = re.match(r"\s*file\s*=\s*[\"']", line)
+        if found and line[found.end() :].startswith(name):
+            return number, found.end() + 1
+    return 1, 1
 
 
 def _missing_words(name: str, why: str) -> str:

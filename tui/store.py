@@ -55,6 +55,10 @@ def _copy_missing(source: Path, target: Path) -> None:
             shutil.copyfile(file, place)
 
 
+SHEETS = (".musicxml", ".mxl", ".xml", ".txt")
+"""Endings of what `stillhand import` reads."""
+
+
 def open_set(path: Path | None) -> SetList:
     """Open a set file, or a single song as a set of one (None: the demo set).
 
@@ -63,6 +67,8 @@ def open_set(path: Path | None) -> SetList:
         ChartError: the set, or the single song, has faults.
     """
     path = demo_set() if path is None else Path(path)
+    if path.suffix.lower() in SHEETS and path.is_file():
+        raise StoreError(path, "that is no song file yet", f"import it: stillhand import {path} --to {path.stem}.toml")
     text = read_text(path)
     if _is_song(text):
         song = _song(text, path)

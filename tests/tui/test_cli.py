@@ -326,6 +326,13 @@ def test_check_names_a_file_that_cannot_be_read_once(run: Run) -> None:
     assert said.out.startswith("nowhere.toml:1:1: there is no such file")
 
 
+def test_check_shows_where_a_set_names_a_song_that_is_gone(run: Run, tmp_path: Path) -> None:
+    (tmp_path / set_file(tmp_path)).with_name("ferry.toml").unlink()
+    said = run("check", "tuesday.toml")
+    assert said.code == 1
+    assert said.out.startswith("tuesday.toml:7:9: ferry.toml: there is no such file")
+
+
 def test_a_song_file_is_not_imported_again(run: Run, tmp_path: Path) -> None:
     said = run("import", song_file(tmp_path))
     assert said.code == 2

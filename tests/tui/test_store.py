@@ -77,6 +77,12 @@ def test_a_song_opens_as_a_set_of_one(tmp_path: Path) -> None:
     assert [(place.file, place.song.title) for place in evening.songs] == [("pier.toml", "Pier")]
 
 
+@pytest.mark.parametrize("name", ["sheet.musicxml", "sheet.mxl", "sheet.XML", "chart.txt"])
+def test_a_lead_sheet_or_pasted_chart_is_to_be_imported_first(tmp_path: Path, name: str) -> None:
+    with pytest.raises(StoreError, match=r"import it: stillhand import \S+ --to (sheet|chart)\.toml"):
+        store.open_set(written(tmp_path, name, "| C | F |"))
+
+
 def test_no_path_opens_the_demo_set() -> None:
     assert store.open_set(None).title == store.open_set(store.demo_set()).title
 
