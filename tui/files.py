@@ -10,8 +10,9 @@ from pathlib import Path
 
 from engine.errors import EngineError
 
-LARGEST = 5_000_000
-"""Bytes beyond which a file is no song: the longest chart is a thousandth of it (own choice)."""
+LARGEST = 500_000
+"""Bytes beyond which a file is no song, nor a set: the longest chart is a fiftieth of it, and reading this much
+already takes some ten seconds (own choice)."""
 
 
 @dataclass(eq=False)
@@ -40,7 +41,7 @@ def read_text(path: Path) -> str:
             raise StoreError(path, "that is no file", "name a set or a song (.toml)")
         if status.st_size > LARGEST:
             raise StoreError(
-                path, f"{status.st_size / 1e6:.0f} MB is far too large for a song", "is it the right file?"
+                path, f"{status.st_size / 1e6:.2g} MB is far too large for a song", "is it the right file?"
             )
         content = path.read_bytes()
     except (FileNotFoundError, NotADirectoryError):
