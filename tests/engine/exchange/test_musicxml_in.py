@@ -336,3 +336,37 @@ def test_tricks_and_damage_are_one_clear_error(trick):
 def test_a_bomb_is_not_unpacked():
     with pytest.raises(NotImported, match="far more"):
         reading(packed(b"<a>" + b" " * 40_000_000 + b"</a>"))
+
+
+def second_part(data: bytes, *measures: str) -> bytes:
+    return data.replace(b"</score-partwise>", f'<part id="P2">{"".join(measures)}</part></score-partwise>'.encode())
+
+
+def test_signs_of_the_form_may_stand_in_another_part_than_the_chords():
+    chords = score(measure("C"), measure("F"), measure("G"))
+    melody = [measure(), measure(after=bar_line("backward")), measure()]
+    assert played(second_part(chords, *melody)) == "C F C F G"
+
+
+def test_the_melody_is_the_part_that_is_sung():
+    sung = note(4, "E5").replace("</note>", "<lyric><text>la</text></lyric></note>")
+    data = second_part(score(measure("C")), f"<measure>{attributes()}{sung}</measure>")
+    assert reading(data).song.melody == (76, 76)
+
+
+def test_a_change_of_tempo_is_a_doubt():
+    found = reading(score(measure("C", before=sound(tempo="90")), measure("F", before=sound(tempo="120"))))
+    assert found.song.tempo == 90
+    assert any("the tempo changes to 120" in doubt for doubt in found.doubts)
+
+
+def test_a_chord_after_the_end_of_its_bar_is_left_out_with_a_doubt():
+    late = harmony("G", more="<offset>9</offset>")
+    found = reading(score(measure("C", before=late), measure("F")))
+    assert [step.symbol for step in unfold(found.song)] == ["C", "F"]
+    assert any("after the end of its bar" in doubt for doubt in found.doubts)
+
+
+def test_an_ending_that_no_pass_plays_is_a_doubt():
+    found = reading(score(measure("C", before=bar_line(ending="5")), measure("F", after=bar_line("", "5", "stop"))))
+    assert found.doubts
