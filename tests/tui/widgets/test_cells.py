@@ -74,3 +74,10 @@ def test_pictures_of_one_height_stand_beside_each_other() -> None:
 def test_long_text_is_broken_between_words_into_rows_of_the_width() -> None:
     rows = text_rows("stop before it hurts", 12, "cue", indent=2)
     assert ["".join(char for char, _ in row) for row in rows] == ["  stop      ", "  before it ", "  hurts     "]
+
+
+@pytest.mark.parametrize("sign", "←→↑↓·▶★♩✓")
+def test_an_ascii_terminal_shows_no_question_mark_for_our_own_signs(sign: str) -> None:
+    shown = row_text(in_ascii_rows([text_row(sign, 1, "text")])[0])
+    assert shown.isascii()
+    assert shown != "?"
