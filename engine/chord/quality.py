@@ -34,10 +34,11 @@ def _described(degrees: set[str]) -> str:
         return f"{_NAMES[full]}(no3)"
     inside = [(len(named), quality, named) for named, quality in _NAMES.items() if named <= degrees]
     if not inside:
-        named = min(_NAMES, key=lambda one: (len(one ^ degrees), len(one), _NAMES[one]))
-        left = sorted(named - degrees, key=_number)
+        named = min(_NAMES, key=lambda one: (len(one ^ degrees), len(degrees - one), len(one), _NAMES[one]))
         base, extra = _NAMES[named], sorted(degrees - named, key=_number)
-        return f"{base}({','.join([*(f'no{degree}' for degree in left), *_added(base, extra)])})"
+        # What is left out comes last: a degree after "no5," would be left out as well.
+        left = [f"no{degree.lstrip('b#')}" for degree in sorted(named - degrees, key=_number)]
+        return f"{base}({','.join([*_added(base, extra), *left])})"
     _, base, named = max(inside, key=lambda one: (one[0], -len(one[1]), one[1]))
     return f"{base}({','.join(_added(base, sorted(degrees - named, key=_number)))})"
 

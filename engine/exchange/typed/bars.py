@@ -100,7 +100,7 @@ def _bar(inside: list[Sign], mending: Mending) -> str:
         elif sign.kind == "again":
             return _again(opening, mending)
         elif sign.kind == "beat":
-            _beat(struck)
+            _beat(struck, mending)
         elif sign.kind in ("mark", "beats") and struck:
             words = f"{sign.text} beats" if sign.kind == "beats" else sign.text
             struck[-1][1] = f"{struck[-1][1]}({words})"
@@ -132,11 +132,12 @@ def _again(opening: str, mending: Mending) -> str:
     return mending.before
 
 
-def _beat(struck: list[list[str | int]]) -> None:
+def _beat(struck: list[list[str | int]], mending: Mending) -> None:
+    """Take a beat: one more of the chord before it, over the bar line too; of silence where there is none."""
     if struck:
         struck[-1][2] = int(struck[-1][2]) + 1
     else:
-        struck.append(["/", "", 1])
+        struck.append(["/" if mending.before else "N.C.", "", 1])
 
 
 def _chord(word: str, mending: Mending) -> str:

@@ -22,17 +22,23 @@ DIALECTS = {
     "1 3 5 6": "C6 Cadd6",
     "1 3 5 6 9": "C69 C6/9 C6add9",
     "1 3 5 9": "C2 Cadd9 Cadd2",
-    "1 4 5": "Csus Csus4",
+    "1 4 5": "Csus Csus4 C4",
     "1 4 5 b7": "C7sus C7sus4",
     "1 4 5 b7 9": "C9sus C9sus4",
     "1 3 b5 #5 b7 b9 #9": "C7alt Calt",
-    "1 5": "C5 C(no3)",
+    "1 5": "C5 C(no3) Cpower",
     "1 5 b7": "C7no3 C7(omit3)",
     "1 4 5 9": "Csus24 Csus4/2 Csus2sus4",
     "1 b3 5 7": "CmM7 Cm(maj7) C-Δ CmMaj7 Cm/maj7",
     "1 b3 5 b7 b9": "Cm7b9",
     "1 3 5 b7 9 13": "C13",
     "1 b3 5 b7 9 11": "Cm11",
+    # An altered tone takes the place of the natural one that a higher number brought along.
+    "1 3 5 b7 9 #11": "C9#11 C11#11 C11(#11)",
+    "1 3 5 b7 9 b13": "C9(b13) C13(b13) C13b13",
+    "1 3 5 b7 b9": "C7b9 C9b9",
+    "1 3 b7 b9 #9 #11 b13": "C7(b9,#9,#11,b13) C7b9#9#11b13",
+    "1 b7": "C7(omit3,5) C7no3no5",
 }
 
 
@@ -96,7 +102,9 @@ def test_german_and_fixed_do_names(symbol, names, english):
 @pytest.mark.parametrize(
     ("symbol", "column", "hint"),
     [("Bbmaj77", 7, "Bbmaj7"), ("H7", 1, "german"), ("c7", 1, "C7"), ("C/x", 3, "bass"), ("Cadd", 5, "add9"),
-     ("", 1, "missing"), ("C7no4", 5, "left out"), ("Cm6/", 5, "slash")],
+     ("", 1, "missing"),
+     ("Cm5", 3, "did you mean"), ("C3", 2, "C13"), ("C" * 70, 1, "too long"),
+     ("C7no4", 5, "left out"), ("Cm6/", 5, "slash")],
 )  # fmt: skip
 def test_an_unreadable_symbol_says_where_and_what_to_try(symbol, column, hint):
     with pytest.raises(SymbolError) as raised:

@@ -113,6 +113,25 @@ def test_chords_that_share_no_bar_evenly_are_shared_and_said(bar, beats):
     assert ("evenly" in "".join(found.doubts)) == (bar in ("C F G", "C / F"))
 
 
+@pytest.mark.parametrize(
+    ("text", "chords", "doubt"),
+    [
+        ("| C | | F |", "C C F", "an empty bar, read as the bar before again"),
+        ("| % | C |", "N.C. C", "% and no bar before it"),
+        ("| C | (3/5) F |", "C F", "(3/5) is no meter"),
+        ("| C | (3/4) F |", "C F", "no tempo"),
+        ("| C (softly) | F |", "C F", "(softly) was left out"),
+        ("| C (F) |", "C F", "no tempo"),
+        ("| C. | F; |", "C F", "no tempo"),
+        ("| / C / / |", "N.C. C", "no tempo"),
+        ("| C(push) | F / (hold) G / |", "C F G", "no tempo"),
+    ],
+)
+def test_bars_that_a_hand_left_half_written_are_mended_and_said(text, chords, doubt):
+    assert played(text) == chords
+    assert doubt in doubts(text)
+
+
 def test_a_word_that_is_no_chord_leaves_a_silence_and_a_doubt():
     assert played("| C | Bad | F |") == "C N.C. F"
     assert "line 1: Bad is no chord" in doubts("| C | Bad | F |")
