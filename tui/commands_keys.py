@@ -44,7 +44,7 @@ def keys(
         raise click.UsageError(f"{file} has no song to compare.")
     song = _with_melody(songs[0], lowest, highest)
     request = replace(cli._request(song, set_list, None, bass, reach, "both"), prove=False)
-    wanted = tuple(horns.replace(" ", "").split(",")) if horns else set_list.horns
+    wanted = _horns(horns) if horns else set_list.horns
     rows = compare_keys(song, request, plan, unfold, _range(span), wanted)
     if as_json:
         click.echo(json.dumps({"title": song.title, "key": song.key, "keys": [asdict(row) for row in rows]}))
@@ -60,6 +60,16 @@ def _with_melody(song: "Song", lowest: str | None, highest: str | None) -> "Song
     if lowest is None or highest is None:
         raise click.UsageError("give both --lowest and --highest, or neither.")
     return replace(song, melody=_ordered(_note(lowest), _note(highest)))
+
+
+def _horns(words: str) -> tuple[str, ...]:
+    from engine.song.set_list import HORNS
+
+    named = tuple(words.replace(" ", "").split(","))
+    for horn in named:
+        if horn not in HORNS:
+            raise click.UsageError(f"{horn} is no horn's key. Write {', '.join(HORNS)}, with commas between them.")
+    return named
 
 
 def _range(span: str | None) -> tuple[int, int] | None:

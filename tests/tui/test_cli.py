@@ -352,3 +352,9 @@ def test_a_shell_is_told_the_words_that_fit(words: str, place: str, offered: str
 
 def test_help_shows_examples(run: Run) -> None:
     assert 'stillhand plan --chart "| Dm7 | G7 | C6 |"' in run("--help").out
+
+
+def test_a_horn_in_no_horns_key_is_refused_before_anything_is_planned(run: Run, tmp_path: Path) -> None:
+    said = run("keys", song_file(tmp_path), "--horns", "Bb,Q")
+    assert (said.code, said.out) == (2, "")
+    assert "Q is no horn's key" in said.err
