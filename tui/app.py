@@ -160,7 +160,7 @@ class StandApp(App[None]):
         self.sound.take(player)
         self._port = self._port or player.port_out or None
         if player.notes:
-            self.desk.trouble["player"] = f"player.toml: {player.notes[0]}"
+            self.desk.trouble["player"] = f"player.toml: {player.notes[0].removeprefix('player.toml ')}"
 
     def _resume_place(self) -> None:
         """Go where the last session of this set was left, unless a song was asked for."""

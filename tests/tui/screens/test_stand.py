@@ -1,6 +1,7 @@
 """Keys pressed on the stand, and what is then shown."""
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
@@ -406,3 +407,11 @@ async def test_a_small_terminal_shows_the_chords_and_asks_for_more() -> None:
 
 def test_the_chart_has_a_bar_for_each_measure() -> None:
     assert len(bar_starts(charts.unfold(charts.HARBOUR))) == 21
+
+
+async def test_settings_that_cannot_be_read_are_named_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("STILLHAND_HOME", str(tmp_path))
+    (tmp_path / "player.toml").write_text('theme = "lig')
+    app = stand_app()
+    async with running(app):
+        assert app.desk.trouble["player"].startswith("player.toml: could not be read")
