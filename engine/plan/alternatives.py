@@ -102,7 +102,7 @@ def _priced(
 def _told(problem: Problem, number: int, pair: tuple[int, int], price: int) -> Alternative:
     stage = problem.stages[number]
     assert stage.chord is not None
-    left, right = stage.states.left.grip(pair[0]), stage.states.right.grip(pair[1])
+    left, right = stage.states.grips(pair)
     names = tuple(spelled(key, degree_of(stage.chord, key % 12).name) for key in left.keys + right.keys)
     method = stage.states.method(pair[0])
     return Alternative(left.keys, right.keys, left.fingers, right.fingers, names, method, price / GRAIN)

@@ -53,6 +53,10 @@ class States:
     blocks: tuple[tuple[slice, slice], ...]
     names: tuple[str, ...]
 
+    def grips(self, pair: tuple[int, int]) -> tuple[Grip, Grip]:
+        """Return the grips of a pair of states."""
+        return self.left.grip(pair[0]), self.right.grip(pair[1])
+
     def method(self, left: int) -> str:
         """Return the method that a state of the left hand belongs to."""
         return self.names[int(self.left.methods[left])]

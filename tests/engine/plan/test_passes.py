@@ -54,6 +54,27 @@ def test_the_cost_told_is_the_cost_of_the_choice(seed, route):
     assert agreed.cost == cost_of(path, [nodes[stage] for stage in route], edges)
 
 
+@given(seed=st.integers(0, 10**6), route=routes)
+@settings(max_examples=60, deadline=None)
+def test_persuasion_raises_the_bound_and_never_costs_more(seed, route):
+    nodes, edge = problem(seed, route)
+    shy, bold, best = (
+        agree(route, nodes, edge),
+        agree(route, nodes, edge, effort=12),
+        cheapest_choice(route, nodes, edge),
+    )
+    assert shy.free == bold.free <= bold.bound <= best <= bold.cost <= shy.cost
+    assert not bold.proved or bold.cost == best
+
+
+def test_persuasion_proves_more_songs_than_it_finds_proved():
+    route = [0, 1, 2, 0, 3, 1, 0, 2]
+    proved = [
+        sum(agree(route, *problem(seed, route), effort=effort).proved for seed in range(40)) for effort in (0, 24)
+    ]
+    assert proved[1] > proved[0]
+
+
 def test_a_route_that_never_comes_back_is_proved():
     nodes, edge = problem(1, [0, 1, 2, 3])
     assert agree([0, 1, 2, 3], nodes, edge).proved
