@@ -10,7 +10,7 @@ from engine.chord.model import Chord
 from engine.chord.rules import DEFAULT_RULES, HouseRules
 from engine.errors import ChartError, SymbolError
 from engine.exchange.imported import Imported, NotImported, imported
-from engine.exchange.typed.bars import Mending, is_number, mended
+from engine.exchange.typed.bars import LETTER, Mending, is_number, mended, opens_with_bar
 from engine.exchange.typed.form import Part, form_of, take_ways
 from engine.exchange.typed.guess import likely_key
 from engine.exchange.typed.lines import LONGEST_LINE, Head, Line, lines_of, section_label
@@ -36,7 +36,9 @@ _GERMAN = re.compile(r"(?:^|[\s|(/])(?:H|[CDFGAH]is|[DGAEH]e?s)(?=m|[0-9]|\s|\||
 
 @dataclass(slots=True)
 class _Chart:
-    """A chart while it is gathered; `before` is the last bar's text, `proposed` says that its bars are a guess."""
+    """A chart while it is gathered; `before` is the last bar's text, `proposed` says that its bars are a guess.
+
+    `letter` is that of the last section where its name was a single one."""
 
     head: Head
     rules: HouseRules
@@ -46,6 +48,7 @@ class _Chart:
     doubts: list[str] = field(default_factory=list)
     before: str = ""
     proposed: bool = False
+    letter: str = ""
 
 
 def song_from_text(text: str, name: str = "", per_bar: int = 1, reading: dict[str, str] | None = None) -> Imported:
@@ -130,16 +133,24 @@ def _bars(chart: _Chart, line: Line) -> None:
     first = _FIRST_BAR.search(line.text)
     before = line.text[: first.start()].strip() if first else ""
     bars = line.text[first.start() :] if first else line.text
+    later = bool(chart.parts and chart.parts[-1].bars)
+    mending = Mending(read_meter(chart.head.meter or "4/4"), chart.rules, chart.numbers, line.number, chart.before)
+    next_letter = bool(chart.letter) and before == chr(ord(chart.letter) + 1)
+    if not next_letter and opens_with_bar(before, bars, later, mending):
+        before, bars = "", f"| {before} {bars}"
     label, pickup = _label(chart, before, line.number)
     if label:
         _begin(chart, *label)
+        chart.letter = before if len(before) == 1 else ""
     elif not chart.parts:
         _begin(chart, "A")
     part = chart.parts[-1]
     if before:
         take_ways(part, re.sub(r"\bcoda\b", "", before, flags=re.IGNORECASE))
-    mending = Mending(read_meter(chart.head.meter or "4/4"), chart.rules, chart.numbers, line.number, chart.before)
-    if pickup and not part.bars:
+    mending.before = chart.before
+    if pickup and part.bars:
+        chart.doubts.append(f"line {line.number}: {pickup} before the first bar line was left out")
+    elif pickup:
         part.pickup = True
         chart.doubts.append(f"line {line.number}: {pickup} before the first bar line, read as a pickup of one beat")
         bars = f"{pickup} {bars}"
@@ -161,10 +172,10 @@ def _label(chart: _Chart, before: str, number: int) -> tuple[tuple[str, int] | N
     mending = Mending(read_meter(chart.head.meter or "4/4"), chart.rules, chart.numbers, number)
     if words.startswith("(") and mending.reads(chord):
         return None, chord
+    if mending.reads(chord) and not LETTER.fullmatch(words):
+        return None, chord
     if section := section_label(words):
         return section, ""
-    if len(words) > 1 and mending.reads(chord):
-        return None, chord
     return (" ".join(words.strip(" :[]").split())[:LONGEST_CUE] or "A", 1), ""
 
 

@@ -3,6 +3,7 @@
 Whatever is mended is said, with the line it stands in.
 """
 
+import re
 from dataclasses import dataclass, field
 from fractions import Fraction
 
@@ -13,6 +14,9 @@ from engine.song.signs import Sign, signs
 from engine.theory.meter import Meter, shared_evenly
 from engine.theory.meter import meter as read_meter
 
+LETTER = re.compile("[A-Z][1-4]?")
+"""What may be a section's letter though a chord is written like it: A, B2."""
+_BAR_LINE = re.compile(r":?\|+:?")
 EDGES = ("bar", "double", "open", "close", "ending", "times")
 
 
@@ -75,6 +79,23 @@ def mended(text: str, mending: Mending) -> str:
     if inside:
         out.append(_bar(inside, mending))
     return " ".join(out)
+
+
+def opens_with_bar(before: str, bars: str, later: bool, mending: Mending) -> bool:
+    """Return whether what stands before a line's first bar line is a bar of its own, as where bar lines only part bars.
+
+    Chords are a bar where they make the line's bars even, or where other bars of the section came before (`later`).
+    Else they are a pickup, and a lone letter is the name of a section. (Own choice: lines have four bars, or two.)
+    """
+    words = before.split()
+    if not words or before.startswith("(") or not all(_is_bars(word, mending) for word in words):
+        return False
+    cells = [cell for cell in _BAR_LINE.split(bars) if any(_is_bars(word, mending) for word in cell.split())]
+    return len(cells) % 2 == 1 or (later and not LETTER.fullmatch(before))
+
+
+def _is_bars(word: str, mending: Mending) -> bool:
+    return word in ("/", "%") or mending.reads(word)
 
 
 def _edge(sign: Sign) -> str:

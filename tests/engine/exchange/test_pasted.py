@@ -199,3 +199,36 @@ def test_a_text_without_chords_is_refused(text):
 def test_a_text_with_more_chords_than_a_song_is_refused_at_once(text):
     with pytest.raises(NotImported, match="far"):
         song_from_text(text)
+
+
+@pytest.mark.parametrize(
+    ("text", "symbols"),
+    [
+        (
+            "F | Bb7 | F | F7\nBb7 | Bb7 | F | D7\nGm7 | C7 | F D7 | Gm7 C7",
+            "F Bb7 F F7 Bb7 Bb7 F D7 Gm7 C7 F D7 Gm7 C7",
+        ),
+        ("Dm7 | G7 | C6 | A7 |\nDm7 G7 | C6 |", "Dm7 G7 C6 A7 Dm7 G7 C6"),
+        ("[Verse]\nF | Bb7 | F | F7 |\nBb7 | F |", "F Bb7 F F7 Bb7 F"),
+        ("| C | F |\nG7 | C | F |", "C F G7 C F"),
+        ("key: C\n1 | 4 | 5 | 1", "C F G C"),
+    ],
+)
+def test_bar_lines_between_the_bars_alone_lose_no_chord(text, symbols):
+    assert played(text) == symbols
+
+
+@pytest.mark.parametrize("text", ["A | Dm7 | G7 | C6 | % |\nB | Em7 | A7 | D6 | % |", "A | Dm7 | G7 |"])
+def test_a_lone_letter_before_even_bars_names_the_section(text):
+    assert song_from_text(text).song.sections[0].name == "A"
+
+
+def test_a_chord_before_even_bars_is_a_pickup():
+    found = song_from_text("key: C\nG7 | C6 | Dm7 | G7 | C6 |")
+    assert found.song.sections[0].pickup == 1
+    assert any("read as a pickup" in doubt for doubt in found.doubts)
+
+
+def test_a_pickup_that_has_no_place_is_left_out_with_a_doubt():
+    found = song_from_text("key: C\n| C | F |\n(G7) | C | F |")
+    assert any("G7 before the first bar line was left out" in doubt for doubt in found.doubts)
