@@ -115,7 +115,8 @@ def onsets(sound: Wave) -> list[float]:
 
 
 def test_the_count_is_clicked_on_every_beat(take: Take):
-    assert onsets(take.between(0, 3)) == pytest.approx([0, BEAT, 2 * BEAT], abs=0.012)
+    # Up to shortly before the fourth beat, which a recording may hear a moment early.
+    assert onsets(take.between(0, 2.8)) == pytest.approx([0, BEAT, 2 * BEAT], abs=0.012)
 
 
 def test_the_guide_on_the_last_beat_of_the_count_is_the_first_chord(take: Take):
