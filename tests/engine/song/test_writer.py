@@ -2,6 +2,8 @@
 
 import itertools
 import tomllib
+from collections.abc import Callable
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
@@ -218,6 +220,37 @@ def test_one_value_changes_and_the_rest_stays(dotted: str, value: object) -> Non
         table = table[name]
     assert table == value
     lines_kept(LANTERN, text, (dotted.rpartition(".")[2],))
+
+
+def test_only_the_pin_at_its_place_is_taken_out() -> None:
+    text = drop_pin(add_pin(LANTERN, PIN, tonic="Eb"), "Verse", 3, Fraction(1))
+    assert read_song(text, "").pins == (PIN,)
+
+
+def test_a_pin_that_no_reader_takes_is_left_alone() -> None:
+    text = short("| C |") + '\n[[pins]]\nsection = "A"\nbeat = "soon"\nright = "C4"\n'
+    assert drop_pin(text, "A", 1, Fraction(1)) == text
+    assert len(tomllib.loads(add_pin(text, replace(PIN, section="A")))["pins"]) == 2
+
+
+def test_a_value_in_a_table_that_is_not_there_yet_makes_the_table() -> None:
+    assert read_song(set_value(short("| C |"), "voicing.method", "shell"), "").method == "shell"
+
+
+def test_a_value_taken_out_that_was_never_there_changes_nothing() -> None:
+    assert set_value(LANTERN, "subtitle", None) == LANTERN
+
+
+@pytest.mark.parametrize("change", [lambda text: set_tonight(text, 1, key="C"), lambda text: set_value(text, "a", 1)])
+def test_a_file_that_cannot_be_read_is_not_changed(change: Callable[[str], str]) -> None:
+    with pytest.raises(ChartError, match="cannot be changed"):
+        change('title = "never closed')
+
+
+def test_a_set_with_tables_after_its_songs_keeps_them_there() -> None:
+    text = EVENING + '\n[notes]\nencore = "maybe"\n'
+    assert add_song(text, "d.toml").endswith('[notes]\nencore = "maybe"\n')
+    assert files(add_song(text, "d.toml")) == ["a.toml", "b.toml", "c.toml", "d.toml"]
 
 
 def test_a_new_value_of_the_head_stands_before_the_tables() -> None:
