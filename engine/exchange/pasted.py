@@ -10,7 +10,7 @@ from engine.chord.model import Chord
 from engine.chord.rules import DEFAULT_RULES, HouseRules
 from engine.errors import ChartError, SymbolError
 from engine.exchange.imported import Imported, NotImported, imported
-from engine.exchange.typed.bars import LETTER, Mending, is_number, mended, opens_with_bar
+from engine.exchange.typed.bars import LETTER, Mending, are_bars, is_number, mended, opens_with_bar
 from engine.exchange.typed.form import Part, form_of, take_ways
 from engine.exchange.typed.guess import likely_key
 from engine.exchange.typed.lines import LONGEST_LINE, Head, Line, lines_of, section_label
@@ -135,6 +135,9 @@ def _bars(chart: _Chart, line: Line) -> None:
     bars = line.text[first.start() :] if first else line.text
     later = bool(chart.parts and chart.parts[-1].bars)
     mending = Mending(read_meter(chart.head.meter or "4/4"), chart.rules, chart.numbers, line.number, chart.before)
+    named, opening = _name_and_bar(before, mending)
+    if opening:
+        before, bars = named, f"| {opening} {bars}"
     next_letter = bool(chart.letter) and before == chr(ord(chart.letter) + 1)
     if not next_letter and opens_with_bar(before, bars, later, mending):
         before, bars = "", f"| {before} {bars}"
@@ -161,6 +164,16 @@ def _bars(chart: _Chart, line: Line) -> None:
         chart.doubts.append(f"line {line.number}: the words {mending.words[:40]!r} were left out")
     if text.strip():
         part.bars.append((line.number, text))
+
+
+def _name_and_bar(before: str, mending: Mending) -> tuple[str, str]:
+    """Return a section's name and the bar that follows it, as in `A: Cm7 | F7`, or all of it and no bar."""
+    words = before.split()
+    for at in range(1, len(words)):
+        name, bar = " ".join(words[:at]), " ".join(words[at:])
+        if section_label(name) and not LETTER.fullmatch(name) and are_bars(bar, mending):
+            return name, bar
+    return before, ""
 
 
 def _label(chart: _Chart, before: str, number: int) -> tuple[tuple[str, int] | None, str]:

@@ -87,11 +87,15 @@ def opens_with_bar(before: str, bars: str, later: bool, mending: Mending) -> boo
     Chords are a bar where they make the line's bars even, or where other bars of the section came before (`later`).
     Else they are a pickup, and a lone letter is the name of a section. (Own choice: lines have four bars, or two.)
     """
-    words = before.split()
-    if not words or before.startswith("(") or not all(_is_bars(word, mending) for word in words):
+    if not before or before.startswith("(") or not are_bars(before, mending):
         return False
     cells = [cell for cell in _BAR_LINE.split(bars) if any(_is_bars(word, mending) for word in cell.split())]
     return len(cells) % 2 == 1 or (later and not LETTER.fullmatch(before))
+
+
+def are_bars(text: str, mending: Mending) -> bool:
+    """Return whether every word of a text plays in a bar."""
+    return all(_is_bars(word, mending) for word in text.split())
 
 
 def _is_bars(word: str, mending: Mending) -> bool:
@@ -118,9 +122,9 @@ def _bar(inside: list[Sign], mending: Mending) -> str:
     for sign in inside:
         if sign.kind == "meter":
             meter, opening = _meter(sign.text, mending)
-        elif sign.kind == "again":
+        elif sign.kind == "again" and len(inside) == 1:
             return _again(opening, mending)
-        elif sign.kind == "beat":
+        elif (sign.kind == "again" and struck) or sign.kind == "beat":
             _beat(struck, mending)
         elif sign.kind in ("mark", "beats") and struck:
             words = f"{sign.text} beats" if sign.kind == "beats" else sign.text

@@ -212,6 +212,9 @@ def test_a_text_with_more_chords_than_a_song_is_refused_at_once(text):
         ("[Verse]\nF | Bb7 | F | F7 |\nBb7 | F |", "F Bb7 F F7 Bb7 F"),
         ("| C | F |\nG7 | C | F |", "C F G7 C F"),
         ("key: C\n1 | 4 | 5 | 1", "C F G C"),
+        ("A: Cm7 | F7 | Bbmaj7 | Ebmaj7\n[B] Am7b5 | D7 | Gm | %", "Cm7 F7 Bbmaj7 Ebmaj7 Am7b5 D7 Gm Gm"),
+        ("Verse 1 F | Bb7 |", "F Bb7"),
+        ("| Em7 A7 | Dmaj7 % |", "Em7 A7 Dmaj7"),
     ],
 )
 def test_bar_lines_between_the_bars_alone_lose_no_chord(text, symbols):
