@@ -16,6 +16,8 @@ from engine.theory.meter import meter as read_meter
 
 LETTER = re.compile("[A-Z][1-4]?")
 """What may be a section's letter though a chord is written like it: A, B2."""
+BEATS = ".-–—_"
+"""Signs that many type for one beat more."""
 _BAR_LINE = re.compile(r":?\|+:?")
 EDGES = ("bar", "double", "open", "close", "ending", "times")
 
@@ -124,7 +126,7 @@ def _bar(inside: list[Sign], mending: Mending) -> str:
             meter, opening = _meter(sign.text, mending)
         elif sign.kind == "again" and len(inside) == 1:
             return _again(opening, mending)
-        elif (sign.kind == "again" and struck) or sign.kind == "beat":
+        elif (sign.kind == "again" and struck) or sign.kind == "beat" or not sign.text.strip(BEATS):
             _beat(struck, mending)
         elif sign.kind in ("mark", "beats") and struck:
             words = f"{sign.text} beats" if sign.kind == "beats" else sign.text

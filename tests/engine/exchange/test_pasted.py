@@ -215,6 +215,7 @@ def test_a_text_with_more_chords_than_a_song_is_refused_at_once(text):
         ("A: Cm7 | F7 | Bbmaj7 | Ebmaj7\n[B] Am7b5 | D7 | Gm | %", "Cm7 F7 Bbmaj7 Ebmaj7 Am7b5 D7 Gm Gm"),
         ("Verse 1 F | Bb7 |", "F Bb7"),
         ("| Em7 A7 | Dmaj7 % |", "Em7 A7 Dmaj7"),
+        ("| C . . . | F - G - | Am __ |", "C F G Am"),
     ],
 )
 def test_bar_lines_between_the_bars_alone_lose_no_chord(text, symbols):
