@@ -16,7 +16,7 @@ from engine.voicing.shell import shell
 from engine.voicing.spread import spread
 from engine.voicing.stack import Keys
 from engine.voicing.stacked import close, drop2
-from engine.voicing.tones import demands
+from engine.voicing.tones import demands, pc_bits
 from engine.voicing.triad import triad
 
 METHODS: dict[str, Method] = {
@@ -70,17 +70,30 @@ def shapes(kind: Chord, method: str, setting: Setting) -> Shapes:
     demand = demands(kind)
     owes = setting.owes_bass and setting.hands != "right"
     found = set()
+    said: dict[Keys, int] = {}
     meant = [kind, *coloured(kind, setting.to_minor)] if setting.colour else [kind]
     for voicing in (one for chord in meant for one in METHODS[method](chord, wide)):
-        keys = voicing.left + voicing.right
-        if not keys or len(voicing.left) > 5 or len(voicing.right) > 5:
+        left, right = voicing.left, voicing.right
+        if (left and right and left[-1] >= right[0]) or not (left or right):
             continue
-        ascending = all(low < high for low, high in pairwise(keys))
-        if ascending and demand.met(keys, owes, setting.partial):
-            found.add((voicing.left, voicing.right))
+        for hand in (left, right):
+            if hand not in said:
+                said[hand] = pc_bits(hand) if _holdable(hand) else NOT_HELD
+        told = said[left] | said[right]
+        if told < NOT_HELD and demand.told(told, (left or right)[0], owes, setting.partial):
+            found.add((left, right))
     lefts = {left: number for number, left in enumerate(sorted({left for left, _ in found}))}
     rights = {right: number for number, right in enumerate(sorted({right for _, right in found}))}
     return Shapes(tuple(lefts), tuple(rights), tuple(sorted((lefts[left], rights[right]) for left, right in found)))
+
+
+NOT_HELD = 1 << 12
+"""Stands for the pitch classes of a hand that cannot be: beyond all twelve."""
+
+
+def _holdable(keys: Keys) -> bool:
+    """Return whether the keys ascend and five fingers are enough."""
+    return len(keys) <= 5 and all(low < high for low, high in pairwise(keys))
 
 
 def raised(keys: Keys, semitones: int) -> Keys:

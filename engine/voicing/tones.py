@@ -75,8 +75,11 @@ class Demands:
 
     def met(self, keys: tuple[int, ...], owes_bass: bool, partial: bool = False) -> bool:
         """Return whether `keys` (ascending) tell the chord, from the owed bass up; `partial` asks only for `least`."""
-        said = pc_bits(keys)
-        if owes_bass and (self.bass != 1 << keys[0] % 12 or (self.bass == self.root and not said & self.root)):
+        return self.told(pc_bits(keys), keys[0], owes_bass, partial)
+
+    def told(self, said: int, lowest: int, owes_bass: bool, partial: bool = False) -> bool:
+        """Return the same of pitch classes (bits) over a lowest key."""
+        if owes_bass and self.bass != 1 << lowest % 12:
             return False
         if partial:
             return self.least & said == self.least
