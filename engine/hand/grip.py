@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import combinations
+from itertools import combinations, pairwise
 
 from engine.hand.keyboard import UNIT, black, place, span
 from engine.hand.spans import limits
@@ -47,6 +47,17 @@ def grips(keys: tuple[int, ...], hand: str, reach: float) -> tuple[tuple[Grip, f
     octaves = keys[0] // 12 * 12
     lowest = tuple(key - octaves for key in keys)
     return tuple((Grip(keys, fingers), points) for fingers, points in _fingerings(lowest, hand, reach))
+
+
+def fingered(
+    keys: tuple[int, ...], fingers: tuple[int, ...], hand: str, reach: float
+) -> tuple[tuple[Grip, float], ...]:
+    """Return the one fingering that the player asks for, however it lies, with its points; none if no hand holds it."""
+    order = fingers if hand == RIGHT else fingers[::-1]
+    if len(fingers) != len(keys) or any(low >= high for low, high in pairwise(order)):
+        return ()
+    points = discomfort(keys, fingers, reach) if span(keys[0], keys[-1]) <= reach else None
+    return () if points is None else ((Grip(keys, fingers), points),)
 
 
 @lru_cache(maxsize=65536)

@@ -7,7 +7,7 @@ from itertools import pairwise
 import numpy as np
 
 from engine.chord.model import Chord
-from engine.hand.grip import LEFT, RIGHT, Grip, grips
+from engine.hand.grip import LEFT, RIGHT, Grip, fingered, grips
 from engine.plan.cheapest import CEILING
 from engine.plan.hand_states import HandStates, Ints, hand_states
 from engine.plan.standing import Ask, standing, standing_terms
@@ -79,7 +79,9 @@ def states(chord: Chord, ask: Ask) -> States | None:
 
 
 def only(chord: Chord, ask: Ask, voicing: Voicing, fingers: Fingers) -> States | None:
-    """Return the states of a voicing that the player insists on, None where it is out of reach."""
+    """Return the states of a voicing that the player insists on, None where it is out of reach or the hands cross."""
+    if not _ascends(voicing.keys):
+        return None
     cost = sum(standing_terms(chord, voicing, ask).values())
     return _joined([(0, voicing, cost)], ask, fingers)
 
@@ -90,10 +92,13 @@ def completing(chord: Chord, ask: Ask, left: Keys | None, right: Keys | None, fi
     for number, method in enumerate(ask.methods):
         for offered in voicings(chord, method, ask.setting):
             whole = Voicing(offered.left if left is None else left, offered.right if right is None else right)
-            keys = whole.keys
-            if whole not in found and all(low < high for low, high in pairwise(keys)):
+            if whole not in found and _ascends(whole.keys):
                 found[whole] = (number, whole, sum(standing_terms(chord, whole, ask).values()))
     return _joined(list(found.values()), ask, fingers) if found else None
+
+
+def _ascends(keys: Keys) -> bool:
+    return all(low < high for low, high in pairwise(keys))
 
 
 def _joined(choices: list[tuple[int, Voicing, int]], ask: Ask, fingers: Fingers = ((), ())) -> States | None:
@@ -140,12 +145,12 @@ class _Collected:
         known = self._known.get((method, keys))
         if known is None:
             known = self._known[method, keys] = len(self._known)
-            for grip, points in grips(keys, self.hand, self.reach):
-                if not self.fingers or grip.fingers == self.fingers:
-                    self.held.append(self.grips.setdefault(grip, len(self.grips)))
-                    self.methods.append(method)
-                    self.costs.append(grains("grip", points))
-                    self.of.append(known)
+            asked = fingered(keys, self.fingers, self.hand, self.reach) if self.fingers else None
+            for grip, points in grips(keys, self.hand, self.reach) if asked is None else asked:
+                self.held.append(self.grips.setdefault(grip, len(self.grips)))
+                self.methods.append(method)
+                self.costs.append(grains("grip", points))
+                self.of.append(known)
         return known
 
     def block(self, method: int) -> slice:

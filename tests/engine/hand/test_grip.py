@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from engine.hand.grip import Grip, discomfort, finger_places, grips
+from engine.hand.grip import Grip, discomfort, finger_places, fingered, grips
 from engine.hand.keyboard import span
 
 chords = st.sets(st.integers(40, 80), min_size=1, max_size=5).map(lambda keys: tuple(sorted(keys)))
@@ -68,3 +68,22 @@ def test_a_free_finger_rests_a_white_key_from_its_neighbour():
 
 def test_six_keys_are_too_many_for_a_hand():
     assert grips((60, 61, 62, 63, 64, 65), "right", 240.0) == ()
+
+
+@given(keys=chords, hand=st.sampled_from(["left", "right"]), reach=st.floats(165, 240))
+def test_every_fingering_that_is_offered_may_be_asked_for(keys, hand, reach):
+    for grip, points in grips(keys, hand, reach):
+        ((same, again),) = fingered(keys, grip.fingers, hand, reach)
+        assert same == grip
+        assert again == pytest.approx(points)
+
+
+@pytest.mark.parametrize("fingers", [(1, 1, 5), (5, 3, 1), (1, 3), (), (1, 2, 5, 5)])
+def test_fingers_that_cross_or_do_not_count_up_are_no_fingering(fingers):
+    assert fingered((60, 64, 67), fingers, "right", 200.0) == ()
+
+
+def test_a_fingering_that_lies_badly_may_be_asked_for_while_the_hand_reaches_it():
+    assert (2, 5) not in [grip.fingers for grip, _ in grips((59, 65), "right", 200.0)]
+    assert fingered((59, 65), (2, 5), "right", 200.0) != ()
+    assert fingered((60, 76), (1, 5), "right", 200.0) == ()
