@@ -23,6 +23,7 @@ class Asking(Keyed):
         super().__init__(desk)
         self.prompt: Prompt | None = None
         self._patience: Timer | None = None
+        self._draft: Prompt | None = None
 
     @property
     def asked(self) -> tuple[str, str] | None:
@@ -32,6 +33,9 @@ class Asking(Keyed):
     def ask(self, prompt: Prompt) -> None:
         """Open a question in the top bar."""
         self.desk.message = ""
+        draft, self._draft = self._draft, None
+        if draft is not None and not prompt.typed and (draft.kind, draft.song) == (prompt.kind, prompt.song):
+            prompt = draft
         self._hold(prompt)
 
     def accept(self, prompt: Prompt) -> None:
@@ -64,8 +68,14 @@ class Asking(Keyed):
             self._patience.stop()
             self._patience = None
         if prompt is not None:
-            self._patience = self.set_timer(prompts.PATIENCE[prompt.kind], self._drop)
+            self._patience = self.set_timer(prompts.PATIENCE[prompt.kind], self._forget)
         self.show_now()
+
+    def _forget(self) -> None:
+        """Close a question nobody answered; what was typed of a note or a file's name waits for the next time."""
+        if self.prompt is not None and self.prompt.kind in ("note", "add") and self.prompt.typed:
+            self._draft = self.prompt
+        self._drop()
 
     def _drop(self) -> None:
         self._hold(None)

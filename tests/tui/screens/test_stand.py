@@ -415,3 +415,14 @@ async def test_settings_that_cannot_be_read_are_named_once(tmp_path: Path, monke
     app = stand_app()
     async with running(app):
         assert app.desk.trouble["player"].startswith("player.toml: could not be read")
+
+
+async def test_a_note_left_half_written_waits_for_the_next_time() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("n", *"watch the s")
+        app.stand._forget()
+        await pilot.press("n", *"inger")
+        assert "watch the singer_" in shown(app)[0]
+        await pilot.press("escape", "n")
+        assert "watch" not in shown(app)[0]
