@@ -7,7 +7,6 @@ noisy.
 """
 
 import gc
-import resource
 import subprocess
 import sys
 import time
@@ -27,41 +26,20 @@ from engine.plan.cheapest import CEILING, Blocks, Costs, Edge, cheapest
 from engine.plan.model import Request
 from engine.plan.planner import plan
 from engine.plan.problem import pose
-from engine.song.model import Pin, Song, Step
-from engine.song.reader import song_from_chart
+from engine.song.model import Pin, Step
 from engine.song.transposing import transpose
 from engine.song.unfolding import unfold
 from engine.voicing import methods
+from tests.bench.songs import long_song, song
 
 ROOT = Path(__file__).parents[2]
 
-CHANGES = [
-    "Dm7", "G7", "Cmaj7", "Am7", "Dm7b5", "G7b9", "Cm6", "Cm7", "F7", "Bbmaj7", "Gm7", "Em7b5", "A7b9", "Dm7",
-    "D7", "Gmaj7", "Em7", "A7", "Dmaj7", "Bm7", "E7", "Am7", "D7", "G6", "Ab7", "Gmaj7", "Fm7", "Bb7", "Ebmaj7",
-    "Cm7", "Abmaj7", "G7sus4",
-]  # fmt: skip
 
-
-def song(changes: int) -> Song:
-    """Return a song of so many changes, two to a bar."""
-    chords = (CHANGES * (changes // len(CHANGES) + 1))[:changes]
-    bars = (f"{one} {two}" for one, two in zip(chords[::2], chords[1::2], strict=True))
-    return song_from_chart(f"| {' | '.join(bars)} |")
-
-
-def long_song(changes: int) -> tuple[Step, ...]:
-    """Return the steps of a song longer than a chart may be, each written for itself."""
-    steps = unfold(song(100))
-    return tuple(
-        replace(steps[index % 100], index=index, written=("Chart", index, 0), section_start=not index)
-        for index in range(changes)
-    )
-
-
-def best(job: Callable[[], object], times: int = 5) -> float:
-    """Return the seconds of the quickest of some runs."""
+def best(job: Callable[[], object], times: int = 5, before: Callable[[], object] = lambda: None) -> float:
+    """Return the seconds of the quickest of some runs; what is done `before` each is not counted."""
     found = []
     for _ in range(times):
+        before()
         gc.collect()
         start = time.perf_counter()
         job()
@@ -76,12 +54,6 @@ def forget() -> None:
         standing._mud, hand_states._laid_out, shifts.shift, shifts._between, methods.shapes, planner.solved,
     ):  # fmt: skip
         memory.cache_clear()
-
-
-def planned_again(steps: tuple[Step, ...], request: Request) -> None:
-    """Plan a song whose chords are known and whose solution is not."""
-    planner.solved.cache_clear()
-    plan(steps, request)
 
 
 def graph_of(steps: tuple[Step, ...], request: Request) -> tuple[list[Costs], list[Edge], list[Blocks]]:
@@ -184,7 +156,7 @@ def peers(request: Request, title: str) -> None:
     )
     row("networkx, scaled from 6 changes", slow, slow / ours, "x (goal at least 2,000)")
     bare = best(floor([node.shape for node in nodes]))
-    warm = best(lambda: planned_again(steps, request))
+    warm = best(lambda: plan(steps, request), before=planner.solved.cache_clear)
     row("the floor: bare recurrence on the same sizes", bare, 1.0)
     row("a whole plan, warm", warm, warm / bare, "x the floor (goal at most 3)")
     forget()
@@ -205,11 +177,16 @@ def uses(request: Request) -> None:
     forget()
     twelve = best(lambda: [plan(unfold(transpose(tune, key)), request) for key in keys], 1)
     row("twelve keys, everything forgotten", twelve, twelve / one, "x one key (goal at most 4)")
-    again = best(lambda: planned_again(steps, request))
+    again = best(lambda: plan(steps, request), before=planner.solved.cache_clear)
     own = plan(steps, request).steps[20]
     place = own.step
     pin = Pin(place.section, place.bar, place.beat, tuple(n.key for n in own.left), tuple(n.key for n in own.right))
-    pinned = best(lambda: plan(steps, replace(request, pins=(pin,))))
+
+    def unpinned() -> None:
+        planner.solved.cache_clear()
+        plan(steps, request)
+
+    pinned = best(lambda: plan(steps, replace(request, pins=(pin,))), before=unpinned)
     row("the same song once more", again, again / one, "x the first time")
     row("the same song with a pin", pinned, pinned / one, "x the first time (goal under 0.1)")
 
@@ -224,8 +201,11 @@ def length(request: Request) -> None:
         each = (time.perf_counter() - start) / changes
         base = base or each
         row(f"{changes} changes, each", each, each / base, "x a change of the shortest")
-    peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
-    print(f"  peak memory after 10,000 changes: {peak:.0f} MB (goal under 200; scipy and networkx are loaded here too)")
+    code = "import sys; sys.path.insert(0, '.'); from tests.bench import planner; planner.peak()"
+    print(
+        subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True).stdout,
+        end="",
+    )
 
 
 def imports() -> None:

@@ -1,0 +1,43 @@
+"""Songs to measure with. Run by itself it prints the memory that planning 10,000 changes takes: python -m tests.bench.songs"""
+
+import resource
+from dataclasses import replace
+
+from engine.plan.model import Request
+from engine.song.model import Song, Step
+from engine.song.reader import song_from_chart
+from engine.song.unfolding import unfold
+
+CHANGES = [
+    "Dm7", "G7", "Cmaj7", "Am7", "Dm7b5", "G7b9", "Cm6", "Cm7", "F7", "Bbmaj7", "Gm7", "Em7b5", "A7b9", "Dm7",
+    "D7", "Gmaj7", "Em7", "A7", "Dmaj7", "Bm7", "E7", "Am7", "D7", "G6", "Ab7", "Gmaj7", "Fm7", "Bb7", "Ebmaj7",
+    "Cm7", "Abmaj7", "G7sus4",
+]  # fmt: skip
+
+
+def song(changes: int) -> Song:
+    """Return a song of so many changes, two to a bar."""
+    chords = (CHANGES * (changes // len(CHANGES) + 1))[:changes]
+    bars = (f"{one} {two}" for one, two in zip(chords[::2], chords[1::2], strict=True))
+    return song_from_chart(f"| {' | '.join(bars)} |")
+
+
+def long_song(changes: int) -> tuple[Step, ...]:
+    """Return the steps of a song longer than a chart may be, each written for itself."""
+    steps = unfold(song(100))
+    return tuple(
+        replace(steps[index % 100], index=index, written=("Chart", index, 0), section_start=not index)
+        for index in range(changes)
+    )
+
+
+def main() -> None:
+    from engine.plan.planner import plan
+
+    plan(long_song(10_000), Request())
+    peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
+    print(f"  peak memory of a process that plans 10,000 changes: {peak:.0f} MB (goal under 200)")
+
+
+if __name__ == "__main__":
+    main()
