@@ -1,4 +1,4 @@
-"""Songs to measure with. Run by itself it prints the memory that planning 10,000 changes takes: python -m tests.bench.songs"""
+"""Songs to measure with; run by itself, the memory that planning 10,000 changes takes: python -m tests.bench.songs"""
 
 import resource
 from dataclasses import replace
