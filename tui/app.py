@@ -83,6 +83,7 @@ class StandApp(App[None]):
         self.own_keys: Mapping[str, str] = {}
         self.picture_theme = "plain" if self.without_colour else "dark"
         self.chord_style = "words"
+        self.numbers = False
         self.ascii_only = not _utf8()
         self.coarse = self.ascii_only or os.environ.get("TERM") == "linux"
         self.held: tuple[int, ...] = ()
@@ -157,6 +158,7 @@ class StandApp(App[None]):
         if not self.without_colour:
             self.use_theme(player.theme)
         self.chord_style = "signs" if player.notation == "signs" else "words"
+        self.numbers = player.notation == "numbers"
         self.sound.take(player)
         self._port = self._port or player.port_out or None
         if player.notes:

@@ -51,6 +51,7 @@ STAND: tuple[Deed, ...] = (
     Deed("stand.undo", "undo", "undo a jump, a key, a tempo, a note", "undo"),
     Deed("stand.redo", "redo", "redo"),
     Deed("stand.layout", "layout", "layout: player, leader, split"),
+    Deed("stand.numbers", "numbers", "chords as numbers of the key, or by name"),
     Deed("stand.theme", "theme", "dark, light, without colour"),
     Deed("stand.lock", "lock", "lock the stand for the stage, or unlock it"),
     Deed("stand.reload", "reload", "take up what another program changed in the files"),
@@ -170,6 +171,7 @@ STAGE: dict[str, str] = {
     "stand.undo": "u",
     "stand.redo": "r",
     "stand.layout": "v",
+    "stand.numbers": "number_sign",
     "stand.theme": "d",
     "stand.lock": "l",
     "stand.reload": "w",
@@ -245,7 +247,7 @@ STAGE: dict[str, str] = {
 SIGNS: dict[str, str] = {
     "space": "space", "right": "→", "left": "←", "up": "↑", "down": "↓", "pagedown": "PgDn", "pageup": "PgUp",
     "enter": "Enter", "backspace": "Bksp", "full_stop": ".", "comma": ",", "slash": "/", "question_mark": "?",
-    "escape": "Esc", "home": "Home", "end": "End", "delete": "Del", "plus": "+", "minus": "-", "equals_sign": "=",
+    "number_sign": "#", "escape": "Esc", "home": "Home", "end": "End", "delete": "Del", "plus": "+", "minus": "-", "equals_sign": "=",
 }  # fmt: skip
 """Textual's name of a key -> what stands on it."""
 

@@ -11,8 +11,8 @@ from engine.song.writing import pitch, quoted
 from engine.theory.pitch import key_number
 
 THEMES = ("dark", "light", "plain")
-NOTATIONS = ("letters", "signs")
-"""How accidentals and qualities are shown: plain letters (Bbmaj7) or signs where the terminal has them (B♭Δ7)."""
+NOTATIONS = ("letters", "signs", "numbers")
+"""How chords are shown: plain letters (Bbmaj7), signs for the qualities (B♭Δ7), or as numbers of the key (♭7maj7)."""
 
 GUIDES = ("step", "none", "first", "early")
 """What sounds besides the click when a song is counted in or played along (see perform/play_along)."""

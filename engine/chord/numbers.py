@@ -6,8 +6,9 @@ a Roman numeral after a slash makes a secondary dominant. Flats and sharps stand
 
 import re
 
+from engine.chord.model import Chord
 from engine.errors import SymbolError
-from engine.theory.key import note_of_degree, read_key
+from engine.theory.key import degree_in_key, note_of_degree, read_key
 from engine.theory.pitch import NoteName, plain_signs
 
 _ROMAN = {"I": 1, "II": 2, "III": 3, "IV": 4, "V": 5, "VI": 6, "VII": 7}
@@ -27,6 +28,13 @@ def symbol_of_number(text: str, key: str, minor_tonic: int = 1) -> str:
     plain = plain_signs(text)
     tonic = _one(key, minor_tonic)
     return _figure(plain, tonic) or _numeral(plain, tonic) or _refuse(text)
+
+
+def number_of(chord: Chord, key: str, minor_tonic: int = 1) -> str:
+    """Return a chord as figures in a key: Em7/D in D is 2m7/1."""
+    tonic = _one(key, minor_tonic)
+    bass = f"/{degree_in_key(chord.bass, tonic)}" if chord.slash else ""
+    return f"{degree_in_key(chord.root, tonic)}{chord.quality}{bass}"
 
 
 def _one(key: str, minor_tonic: int) -> NoteName:

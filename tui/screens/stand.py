@@ -78,6 +78,7 @@ class StandScreen(Asking):
             coarse=self.app.coarse,
             held=self.app.held,
             planning=desk.planning,
+            numbers=self.app.numbers,
             horns=self.app.horn_chords(),
         )
 
@@ -232,6 +233,11 @@ class StandScreen(Asking):
         layout = LAYOUTS[(place + 1) % len(LAYOUTS)]
         self.desk.become(replace(self.desk.now, layout=layout))
         self.desk.say(f"layout: {layout}")
+
+    def action_numbers(self) -> None:
+        self.app.numbers = not self.app.numbers
+        self.desk.say("chords as numbers of the key" if self.app.numbers else "chords by name")
+        self.show_now()
 
     def action_theme(self) -> None:
         self.app.next_theme()

@@ -8,6 +8,7 @@ from functools import lru_cache
 
 from rich.cells import cell_len
 
+from engine.chord.numbers import number_of
 from engine.plan.model import Plan, PlannedStep
 from engine.practice.shapes import shape_words
 from engine.song.model import Song, Step
@@ -51,6 +52,7 @@ class View:
     coarse: bool = False
     held: tuple[int, ...] = ()
     planning: bool = False
+    numbers: bool = False
     horns: tuple[tuple[str, str, str], ...] = ()
     """(instrument's key, present chord as it reads it, coming chord)."""
 
@@ -159,24 +161,27 @@ def _chord_words(view: View) -> "_Words":
     if now.at_end:
         following = now.songs[now.song + 1] if now.song + 1 < len(now.songs) else None
         big = "end of the set" if following is None else following.song.title
-        coming = _symbol(following.steps, 0) if following else ""
+        coming = _symbol(following.steps, 0, view.numbers) if following else ""
         return "", "", coming, "", "", big if now.songs else "no songs in this set", ()
     present = now.steps[now.step]
     coming_mark = now.steps[first].mark if first is not None else ""
     ending = "" if first is not None else "end"
     return (
-        present.symbol,
+        _symbol(now.steps, now.step, view.numbers),
         present.mark,
-        _symbol(now.steps, first) or ending,
+        _symbol(now.steps, first, view.numbers) or ending,
         coming_mark,
-        _symbol(now.steps, second),
+        _symbol(now.steps, second, view.numbers),
         big,
         view.horns,
     )
 
 
-def _symbol(steps: tuple[Step, ...], index: int | None) -> str:
-    return steps[index].symbol if index is not None and index < len(steps) else ""
+def _symbol(steps: tuple[Step, ...], index: int | None, numbers: bool) -> str:
+    if index is None or index >= len(steps):
+        return ""
+    step = steps[index]
+    return number_of(step.chord, step.key) if numbers and step.chord else step.symbol
 
 
 def _bar_words(view: View, width: int) -> tuple[str, str, str]:

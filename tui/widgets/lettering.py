@@ -14,7 +14,7 @@ from tui.widgets.blocks import half_blocks, quarter_blocks
 from tui.widgets.cells import Cell, Rows, blank, overlay, safe, text_row
 from tui.widgets.glyphs import Bitmap
 
-_SYMBOL = re.compile(r"([A-H])([#b♯♭]*)(.*?)(?:/([A-H][#b♯♭]*))?", re.DOTALL)
+_SYMBOL = re.compile(r"([A-H]|[#b♯♭]*[1-7])([#b♯♭]*)(.*?)(?:/([A-H][#b♯♭]*|[#b♯♭]*[1-7]))?", re.DOTALL)
 _SHORTER = (("maj", "Δ"), ("Maj", "Δ"), ("m7♭5", "ø7"), ("m7(♭5)", "ø7"), ("dim", "°"), ("aug", "+"))
 _ASCII = {"♭": "b", "♯": "#", "Δ": "maj", "ø": "m7b5", "°": "dim"}
 
@@ -64,8 +64,8 @@ def written(symbol: str, style: str = "words") -> str:
     if style == "signs":
         for words, sign in _SHORTER:
             quality = quality.replace(words, sign)
-    name = root + signs.replace("b", "♭").replace("#", "♯")
-    return name + quality + (f"/{bass[0]}{bass[1:].replace('b', '♭').replace('#', '♯')}" if bass else "")
+    name = (root + signs).replace("b", "♭").replace("#", "♯")
+    return name + quality + (f"/{bass.replace('b', '♭').replace('#', '♯')}" if bass else "")
 
 
 def in_ascii(text: str) -> str:

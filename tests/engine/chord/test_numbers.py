@@ -1,10 +1,9 @@
 import pytest
 
-from engine.chord.numbers import symbol_of_number
+from engine.chord.numbers import number_of, symbol_of_number
 from engine.chord.quality import KNOWN
 from engine.chord.symbol import read_symbol
 from engine.errors import SymbolError
-from engine.theory.key import degree_in_key, read_key
 
 
 @pytest.mark.parametrize(
@@ -30,10 +29,9 @@ def test_what_is_no_number_is_refused():
         symbol_of_number("Q", "C")
 
 
-def number_of(chord, key):
-    tonic = read_key(key).tonic
-    bass = f"/{degree_in_key(chord.bass, tonic)}" if chord.slash else ""
-    return f"{degree_in_key(chord.root, tonic)}{chord.quality}{bass}"
+@pytest.mark.parametrize(("symbol", "number"), [("Em7/D", "2m7/1"), ("F#7", "37"), ("Bb", "b6")])
+def test_a_chord_is_shown_by_its_number(symbol, number):
+    assert number_of(read_symbol(symbol), "D") == number
 
 
 @pytest.mark.parametrize("quality", KNOWN)

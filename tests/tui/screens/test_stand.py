@@ -426,3 +426,14 @@ async def test_a_note_left_half_written_waits_for_the_next_time() -> None:
         assert "watch the singer_" in shown(app)[0]
         await pilot.press("escape", "n")
         assert "watch" not in shown(app)[0]
+
+
+async def test_chords_are_shown_as_numbers_of_the_key_and_by_name_again() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        named = shown(app)[1:8]
+        await pilot.press("#")
+        assert "numbers of the key" in shown(app)[0]
+        assert shown(app)[1:8] != named
+        await pilot.press("#")
+        assert shown(app)[1:8] == named
