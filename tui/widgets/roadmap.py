@@ -3,6 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from rich.cells import cell_len
+
 from engine.song.model import Step
 from tui.widgets import glyphs
 from tui.widgets.cells import Row, Rows, blank, overlay, pad, text_cells, text_row
@@ -97,10 +99,20 @@ def _scrolled(row: Row, here: int, end: int, width: int) -> Row:
     picture = blank(width, 1)
     overlay(picture, [row[start : start + width]], 0, 0)
     line = pad(picture, width, 1)[0]
-    if line and not line[0][0]:
-        line[0] = (" ", line[0][1])
     if start > 0 and here > start:
         line[0] = ("‹", "dim")
     if start + width < len(row) and end < start + width:
         line[-1] = ("›", "dim")
-    return line
+    return _uncut(line)
+
+
+def _uncut(row: Row) -> Row:
+    """Return a row with a space for each half of a double-width character that has lost its other half."""
+    whole = list(row)
+    for place, (char, role) in enumerate(row):
+        wide = cell_len(char) > 1
+        alone = wide and (place + 1 == len(row) or row[place + 1][0])
+        orphan = not char and (place == 0 or cell_len(row[place - 1][0]) < 2)
+        if alone or orphan:
+            whole[place] = (" ", role)
+    return whole

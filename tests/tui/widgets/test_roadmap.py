@@ -1,7 +1,7 @@
 from collections.abc import Callable
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from engine.song.model import Step
@@ -55,6 +55,7 @@ def test_the_present_section_is_never_scrolled_away(index: int) -> None:
 
 @settings(max_examples=100, deadline=None)
 @given(st.lists(st.text(max_size=12), max_size=12), st.integers(-2, 20), st.integers(1, 200), st.integers(1, 20))
+@example(["", "", "", "", "0000000", "00⺀"], 4, 19, 1)
 def test_any_roadmap_fits_any_panel(names: list[str], index: int, width: int, height: int) -> None:
     steps: tuple[Step, ...] = tuple(place("C", name, start=True) for name in names)
     assert exactly(roadmap_rows(steps, index, width, height), width, height)
