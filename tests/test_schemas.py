@@ -9,7 +9,8 @@ from typing import Any
 import pytest
 
 from engine.chord.rules import CHOICES
-from engine.song.head import FASTEST, FEELS, METHODS, SLOWEST, SONG_KEYS, VOICING
+from engine.method_names import METHOD_CHOICES
+from engine.song.head import FASTEST, FEELS, SLOWEST, SONG_KEYS, VOICING
 from engine.song.pins import KEYS
 from engine.song.reader import SECTION_KEYS
 from engine.song.rules import SIGNS
@@ -49,10 +50,10 @@ def test_the_keys_are_those_that_are_read(said: dict[str, Any], read: tuple[str,
     ("said", "read"),
     [
         (SONG["feel"], FEELS),
-        (SONG["voicing"]["oneOf"][0], METHODS),
-        (SONG["voicing"]["oneOf"][1]["properties"]["method"], METHODS),
+        (SONG["voicing"]["oneOf"][0], METHOD_CHOICES),
+        (SONG["voicing"]["oneOf"][1]["properties"]["method"], METHOD_CHOICES),
         (SONG["voicing"]["oneOf"][1]["properties"]["sound"], VOICING["sound"]),
-        (SET["songs"]["items"]["properties"]["voicing"]["oneOf"][0], METHODS),
+        (SET["songs"]["items"]["properties"]["voicing"]["oneOf"][0], METHOD_CHOICES),
         (SET["horns"]["items"], HORNS),
         (PLAYER["theme"], THEMES),
         *((SONG["reading"]["properties"][rule], choices) for rule, choices in CHOICES.items()),

@@ -143,14 +143,14 @@ def _write(target: Path, data: bytes) -> None:
 
 def _tell_missing(wish: Wish, number: int | None) -> None:
     """Name the songs of a set that did not open or could not be planned, and leave with 1 for them."""
-    from tui import cli
+    from tui import arguments
 
     missing = wish.set_list.missing if number is None else ()
     for name, why in missing:
-        click.echo(cli._missing_words(name, why), err=True)
+        click.echo(arguments.missing_words(name, why), err=True)
     for fault in wish.faults:
         click.echo(fault, err=True)
-    cli._finish(bool(missing or wish.faults))
+    arguments.finish(bool(missing or wish.faults))
 
 
 @dataclass(eq=False)
@@ -166,16 +166,16 @@ class NotWritten(EngineError):
 
 def _wish(file: Path, number: int | None, key: str | None, planned: bool) -> Wish:
     """Open and plan what is to be written; a plan that nobody will see is left empty."""
-    from tui import cli
+    from tui import arguments
 
-    cli._check_key(key)
-    set_list = cli._opened(file, number)
-    songs = [cli._as_asked(song, key, None) for song in cli._songs(set_list, number)]
+    arguments.check_key(key)
+    set_list = arguments.opened(file, number)
+    songs = [arguments.as_asked(song, key, None) for song in arguments.songs(set_list, number)]
     if not planned:
         return Wish(set_list, tuple((song, _empty()) for song in songs))
     from tui.many_plans import plan_all
 
-    jobs = [(song, cli._request(song, set_list, None, None, None, "both")) for song in songs]
+    jobs = [(song, arguments.request(song, set_list, None, None, None, "both")) for song in songs]
     made = list(zip(songs, plan_all(jobs), strict=True))
     faults = tuple((song.title, found) for song, found in made if isinstance(found, NoGrip))
     if faults and len(made) == 1:

@@ -33,9 +33,9 @@ def import_(
     """
     from engine.exchange.importing import song_from_file
     from engine.song.length import form
-    from tui import cli, store
+    from tui import arguments, store
 
-    cli._check_key(key)
+    arguments.check_key(key)
     rules = _rules(reading)
     if file.suffix == ".toml":
         raise click.UsageError(f"{file} is a song file already. Open it: stillhand {file}")

@@ -36,14 +36,14 @@ def keys(
     from engine.plan.keys import compare_keys
     from engine.plan.planner import plan
     from engine.song.unfolding import unfold
-    from tui import cli
+    from tui import arguments
 
-    set_list = cli._opened(file, number)
-    songs = cli._songs(set_list, number or 1)
+    set_list = arguments.opened(file, number)
+    songs = arguments.songs(set_list, number or 1)
     if not songs:
         raise click.UsageError(f"{file} has no song to compare.")
     song = _with_melody(songs[0], lowest, highest)
-    request = replace(cli._request(song, set_list, None, bass, reach, "both"), prove=False)
+    request = replace(arguments.request(song, set_list, None, bass, reach, "both"), prove=False)
     wanted = _horns(horns) if horns else set_list.horns
     rows = compare_keys(song, request, plan, unfold, _range(span), wanted)
     if as_json:

@@ -62,10 +62,10 @@ def _opened(file: Path) -> "SetList":
 def _planned(set_list: "SetList") -> "list[Entry]":
     from engine.plan.planner import plan
     from engine.song.unfolding import unfold
-    from tui import cli
+    from tui import arguments
 
-    songs = cli._songs(set_list, None)
-    return [(song, plan(unfold(song), cli._request(song, set_list, None, None, None, "both"))) for song in songs]
+    songs = arguments.songs(set_list, None)
+    return [(song, plan(unfold(song), arguments.request(song, set_list, None, None, None, "both"))) for song in songs]
 
 
 def _memories() -> "tuple[dict[str, Memory], tuple[BadLine, ...]]":
@@ -119,11 +119,11 @@ def _check_target(target: Path, ending: str, force: bool) -> None:
 
 
 def _finish_with_missing(set_list: "SetList") -> None:
-    from tui import cli
+    from tui import arguments
 
     for name, why in set_list.missing:
-        click.echo(cli._missing_words(name, why), err=True)
-    cli._finish(bool(set_list.missing))
+        click.echo(arguments.missing_words(name, why), err=True)
+    arguments.finish(bool(set_list.missing))
 
 
 @click.command()

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 from engine.chord.model import Chord
 from engine.errors import NoGrip
+from engine.method_names import AUTO
 from engine.plan.cheapest import Blocks, Costs, Edge
 from engine.plan.lineup import setting, zones
 from engine.plan.model import Request
@@ -15,7 +16,7 @@ from engine.plan.shifts import TUNE, shift
 from engine.plan.standing import Ask
 from engine.plan.states import States, completing, only, resting, states
 from engine.song.model import Pin, Step
-from engine.voicing.methods import AUTO, chosen
+from engine.voicing.methods import chosen
 from engine.voicing.model import Voicing
 from engine.voicing.tones import is_dominant
 

@@ -4,6 +4,7 @@ import re
 from dataclasses import dataclass
 
 from engine.chord.rules import DEFAULT_RULES, HouseRules
+from engine.method_names import METHOD_CHOICES
 from engine.song.fields import Sheet, Table
 from engine.song.model import Song
 from engine.song.places import Path
@@ -17,8 +18,7 @@ SONG_KEYS = (
     "names", "numbers", "minor_tonic", "reading",
 )  # fmt: skip
 FEELS = ("straight", "swing")
-METHODS = ("auto", "shell", "triad", "spread", "rootless", "close", "drop2")
-VOICING = {"method": METHODS, "sound": ("piano", "pad", "organ"), "colour": ("off", "on")}
+VOICING = {"method": METHOD_CHOICES, "sound": ("piano", "pad", "organ"), "colour": ("off", "on")}
 """What a voicing table may say, the usual word first."""
 COUNTS = ("one bar", "two bars", "none")
 SLOWEST, FASTEST = 20.0, 400.0
@@ -56,7 +56,7 @@ def read_head(sheet: Sheet, table: Table) -> Head:
 def read_voicing(sheet: Sheet, table: Table, path: Path) -> dict[str, str]:
     """Return a voicing table's method, sound and colour; of a voicing given in one word its method."""
     if isinstance(table.get("voicing"), str):
-        return {"method": sheet.word(table, path, METHODS)}
+        return {"method": sheet.word(table, path, METHOD_CHOICES)}
     voicing = sheet.table(table, path)
     sheet.unknown(voicing, path, tuple(VOICING), "[voicing]")
     return {name: sheet.word(voicing, (*path, name), words) for name, words in VOICING.items()}

@@ -1,6 +1,6 @@
 """The voicing methods by name, and the voicings of a chord by each.
 
-To add a method: write a `Method` in a file of its own, and name it here.
+To add a method: write a `Method` in a file of its own, and name it here and in `engine/method_names.py`.
 """
 
 from dataclasses import dataclass, replace
@@ -8,6 +8,7 @@ from functools import lru_cache
 from itertools import pairwise
 
 from engine.chord.model import Chord, Tone
+from engine.method_names import AUTO, METHOD_CHOICES
 from engine.theory.pitch import NoteName
 from engine.voicing.colours import coloured
 from engine.voicing.model import Method, Register, Setting, Voicing
@@ -28,8 +29,6 @@ METHODS: dict[str, Method] = {
     "drop2": drop2,
 }
 
-AUTO = "auto"
-
 
 def chosen(method: str) -> tuple[str, ...]:
     """Return the methods that a name stands for: itself, or all of them for auto.
@@ -38,7 +37,7 @@ def chosen(method: str) -> tuple[str, ...]:
         ValueError: no method of that name.
     """
     if method != AUTO and method not in METHODS:
-        raise ValueError(f"no voicing method {method!r}: {', '.join([AUTO, *METHODS])}")
+        raise ValueError(f"no voicing method {method!r}: {', '.join(METHOD_CHOICES)}")
     return tuple(METHODS) if method == AUTO else (method,)
 
 

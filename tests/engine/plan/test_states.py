@@ -1,11 +1,12 @@
 """The states of a chord: what each hand may do there."""
 
 from engine.chord.symbol import read_symbol
+from engine.method_names import AUTO
 from engine.plan.lineup import setting, zones
 from engine.plan.model import Request
 from engine.plan.standing import Ask
 from engine.plan.states import completing
-from engine.voicing.methods import AUTO, chosen
+from engine.voicing.methods import chosen
 
 
 def test_a_pin_leaves_out_the_methods_whose_other_hand_is_out_of_reach():

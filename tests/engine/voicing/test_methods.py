@@ -7,12 +7,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from engine.chord.symbol import read_symbol
-from engine.song import head
+from engine.method_names import AUTO, METHOD_NAMES
 from engine.theory.pitch import key_number
-from engine.voicing.methods import AUTO, METHODS, chosen, voicings
+from engine.voicing.methods import METHODS, chosen, voicings
 from engine.voicing.model import Register, Setting
 from engine.voicing.tones import degree_of
-from tui import cli
 
 ALONE = Setting(Register(bass=(33, 53), left=(33, 67), right=(50, 84)))
 WITH_BASS = Setting(Register(bass=(48, 61), left=(48, 69), right=(53, 84)), owes_bass=False)
@@ -102,7 +101,7 @@ def test_auto_stands_for_every_method():
 
 
 def test_files_and_commands_know_the_same_methods():
-    assert head.METHODS == cli.METHODS == (AUTO, *METHODS)
+    assert tuple(METHODS) == METHOD_NAMES
 
 
 def test_an_unknown_method_is_refused():

@@ -1,0 +1,78 @@
+"""What the arguments of a command stand for: a set opened, the songs asked for, a request of the planner."""
+
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from engine.errors import EngineError
+
+if TYPE_CHECKING:
+    from engine.plan.model import Request
+    from engine.song.model import SetList, Song
+
+
+def opened(file: Path, number: int | None) -> "SetList":
+    from tui import store
+
+    set_list = store.open_set(file)
+    if number is not None:
+        check_song_number(number, set_list)
+    return set_list
+
+
+def check_song_number(number: int, set_list: "SetList") -> None:
+    count = len(set_list.songs)
+    if number > max(count, 1):
+        raise click.UsageError(f"there is no song {number}: {set_list.title} has {count}.")
+
+
+def songs(set_list: "SetList", number: int | None) -> "list[Song]":
+    songs = [place.song for place in set_list.songs]
+    return songs if number is None else songs[number - 1 : number]
+
+
+def as_asked(song: "Song", key: str | None, tempo: float | None) -> "Song":
+    if key is not None:
+        from engine.song.transposing import transpose
+
+        song = transpose(song, key)
+    return song if tempo is None else replace(song, tempo=tempo)
+
+
+def request(
+    song: "Song", set_list: "SetList", method: str | None, bass: bool | None, reach: float | None, hands: str
+) -> "Request":
+    from engine.plan.lineup import request_for
+
+    span = (reach, reach) if reach is not None else own_reach(set_list)
+    return replace(request_for(song, set_list, span, hands, bass), method=method or song.method)
+
+
+def own_reach(set_list: "SetList") -> tuple[float, float]:
+    """The reach the set gives, else the player's own (millimetres, left and right)."""
+    from engine.plan.model import Request
+    from tui import store
+
+    return set_list.reach or store.load_player().reach or Request().reach
+
+
+def check_key(key: str | None) -> None:
+    if key is None:
+        return
+    from engine.theory.key import read_key
+
+    try:
+        read_key(key)
+    except (ValueError, EngineError):
+        raise click.UsageError(f"{key} is no key. Write it as Eb, F# or Cm.") from None
+
+
+def finish(faults: bool) -> None:
+    if faults:
+        raise click.exceptions.Exit(1)
+
+
+def missing_words(name: str, why: str) -> str:
+    return why if why.startswith(name) else f"{name}: {why}"
