@@ -21,7 +21,8 @@ from textual.theme import Theme
 from engine.song.model import SetList
 from tui import keymap, rehearsal
 from tui.along import Along
-from tui.desk import Desk, is_bar_note
+from tui.decisions import is_bar_note
+from tui.desk import Desk
 from tui.screens.stand import StandScreen
 from tui.sound import Sound
 from tui.widgets.palette import GROUND, THEMES

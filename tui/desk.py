@@ -15,6 +15,7 @@ from engine.errors import EngineError
 from engine.plan.lineup import request_for
 from engine.plan.model import Plan, Request
 from engine.song.model import Pin, SetList, SetSong, Song, Step
+from tui import decisions
 from tui import rehearsal as stand
 from tui.planning import LATER, URGENT, NotPlanned, Planner
 from tui.rehearsal import NotThere, Rehearsal, Unfold
@@ -113,54 +114,7 @@ class Desk:
         for heard in self.told:
             heard()
 
-    # Tonight
-
-    def transposed(self, index: int, key: str) -> Rehearsal:
-        """Return the rehearsal with a song in another key for tonight.
-
-        Raises:
-            EngineError: it cannot be put there.
-        """
-        from engine.song.transposing import transpose
-
-        song = self.now.songs[index].song
-        moved = transpose(song, key)
-        return stand.with_song(self.now, index, moved, self.unfold, f"key {song.key} to {key}")
-
-    def retimed(self, index: int, tempo: float) -> Rehearsal:
-        """Return the rehearsal with a song at another tempo for tonight."""
-        if index == self.now.song:
-            return stand.with_tempo(self.now, tempo)
-        place = self.now.songs[index]
-        if not stand.TEMPO[0] <= tempo <= stand.TEMPO[1]:
-            raise NotThere(f"a tempo lies between {stand.TEMPO[0]:g} and {stand.TEMPO[1]:g}")
-        song = replace(place.song, tempo=tempo)
-        return stand.with_song(self.now, index, song, lambda _: place.steps, f"tempo {tempo:g}")
-
-    def noted(self, where: str, words: str) -> Rehearsal:
-        """Return the rehearsal with a note; `where` is "" for the song, else `Verse bar 3`. No words: it goes."""
-        place = self.now.here
-        if place is None:
-            raise NotThere("no song is open")
-        lines = [line.strip() for line in place.song.note.splitlines() if line.strip()]
-        if where:
-            kept = [line for line in lines if not line.startswith(f"{where}:")]
-            new = [f"{where}: {words.strip()}"] if words.strip() else []
-        else:
-            kept = [line for line in lines if is_bar_note(line)]
-            new = [words.strip()] if words.strip() else []
-        song = replace(place.song, note="\n".join(kept + new))
-        return stand.with_song(self.now, self.now.song, song, lambda _: place.steps, "note")
-
-    def pinned(self, pin: Pin | None, section: str, bar: int, beat: Any) -> Rehearsal:
-        """Return the rehearsal with a voicing pinned at a place of the open song, or with the pin there gone."""
-        place = self.now.here
-        if place is None:
-            raise NotThere("no song is open")
-        kept = tuple(old for old in place.song.pins if (old.section, old.bar, old.beat) != (section, bar, beat))
-        song = replace(place.song, pins=kept + ((pin,) if pin else ()))
-        words = "pin" if pin else "unpin"
-        return stand.with_song(self.now, self.now.song, song, lambda _: place.steps, words)
+    # Files of songs
 
     def with_file(self, file: str) -> Rehearsal:
         """Return the rehearsal with a song file added at the end of the set; the name is as the set file would say it.
@@ -175,7 +129,7 @@ class Desk:
             raise NotThere("no song file was named" if self.path else "this set has no file of its own to add to")
         song = store.open_song(store.song_path(self.path, name))
         place = SetSong(name, song, self.unfold(song))
-        return stand.with_order(self.now, (*self.now.songs, place), self.now.here, f"add {song.title}")
+        return decisions.with_order(self.now, (*self.now.songs, place), self.now.here, f"add {song.title}")
 
     async def written_bar(self, step: Step) -> tuple[str, str, str]:
         """Return the bar of a step as the open song's own file has it: (chords, key of the file, meter of the bar).
@@ -465,9 +419,3 @@ def missing_words(name: str, why: str) -> str:
     """Return in one line which song of a set does not open and why; a reason may begin with the file and a line."""
     line = (why.splitlines() or [""])[0] or "cannot be opened"
     return line if line.startswith(name) else f"{name}: {line}"
-
-
-def is_bar_note(line: str) -> bool:
-    """Tell whether a line of a note belongs to a bar: `Verse bar 3: watch the singer`."""
-    head = line.partition(":")[0].split()
-    return ":" in line and len(head) >= 3 and head[-2] == "bar" and head[-1].isdigit()

@@ -10,6 +10,7 @@ from typing import Final
 
 from engine.errors import ChartError
 from tui import rehearsal as stand
+from tui import restart
 from tui.rehearsal import NotThere, Rehearsal
 from tui.steps import section_letters, section_names, section_start
 from tui.tonight import distance_words, read_wanted_key, read_wanted_tempo, tapped_tempo
@@ -114,7 +115,7 @@ def found_songs(prompt: Prompt, now: Rehearsal) -> tuple[int, ...]:
 def jumped(prompt: Prompt, now: Rehearsal, letter: str) -> Rehearsal | None:
     """Return the jump a letter asks for, None when it is no section's."""
     name = section_letters(now.steps).get(letter.casefold())
-    return stand.to_section(now, name, int(prompt.typed or 0)) if name else None
+    return restart.to_section(now, name, int(prompt.typed or 0)) if name else None
 
 
 def answered(prompt: Prompt, now: Rehearsal) -> Rehearsal:
@@ -125,9 +126,9 @@ def answered(prompt: Prompt, now: Rehearsal) -> Rehearsal:
     """
     if prompt.kind == "jump":
         if prompt.typed:
-            return stand.back_bars(now, int(prompt.typed))
+            return restart.back_bars(now, int(prompt.typed))
         anchor = min(now.step, max(len(now.steps) - 1, 0))
-        return stand.to_step(now, section_start(now.steps, anchor) if now.steps else 0, "section again")
+        return restart.to_step(now, section_start(now.steps, anchor) if now.steps else 0, "section again")
     found = found_songs(prompt, now)
     if not found:
         raise NotThere(f"no song has {prompt.typed.strip()!r} in its title")

@@ -1,4 +1,6 @@
-"""What is open on the stand, as one frozen value, and everything a key press can make of it.
+"""What is open on the stand, as one frozen value: stepping through it, from song to song, and undo.
+
+Where to start again stands in `restart`, what is changed for tonight in `decisions`.
 
 Each function takes a rehearsal and returns another; none touches a screen, a file or a clock. Steps of a song
 count from 0; the place behind the last step (`step == len(steps)`) is the end, where the next song is announced.
@@ -9,14 +11,12 @@ from dataclasses import dataclass, replace
 
 from engine.errors import EngineError
 from engine.song.model import SetList, SetSong, Song, Step
-from tui.steps import bars_before, bracketed, last_of_section, section_names, section_passes, section_start
+from tui.steps import last_of_section, section_start
 
 Unfold = Callable[[Song], tuple[Step, ...]]
 
 LAYOUTS = ("player", "leader", "split")
 UNDO_DEPTH = 200
-TEMPO = (20.0, 400.0)
-"""Slowest and fastest tempo that is taken, in beats of the song file a minute."""
 
 
 @dataclass(eq=False)
@@ -163,7 +163,7 @@ def next_song(now: Rehearsal) -> Rehearsal:
 def previous_song(now: Rehearsal) -> Rehearsal:
     """Return the top of this song, or of the one before when we are at the top already."""
     if now.step > 0 or now.song == 0:
-        return to_step(now, 0, "top")
+        return replace(remember(now, "top"), step=0, cued=False)
     return open_song(now, now.song - 1)
 
 
@@ -190,81 +190,6 @@ def find_song(now: Rehearsal, typed: str) -> tuple[int, ...]:
     titles = [place.song.title.casefold() for place in now.songs]
     found = [index for index, title in enumerate(titles) if wanted in title]
     return tuple(sorted(found, key=lambda index: (not titles[index].startswith(wanted), index)))
-
-
-# Places in a song
-
-
-def to_step(now: Rehearsal, step: int, words: str) -> Rehearsal:
-    """Return a jump to a step of this song, remembered for undo."""
-    kept = remember(now, words)
-    return replace(kept, step=min(max(step, 0), len(now.steps)), cued=False)
-
-
-def top(now: Rehearsal) -> Rehearsal:
-    """Return the first chord of the song."""
-    return to_step(now, 0, "top")
-
-
-def to_section(now: Rehearsal, name: str, bars_early: int = 0) -> Rehearsal:
-    """Return the start of a section, or `bars_early` bars before it. Asked for again at its start: its next pass.
-
-    Raises:
-        NotThere: no such section in this song.
-    """
-    starts = section_passes(now.steps, name)
-    if not starts:
-        raise NotThere(f"no section {name} in this song: {', '.join(section_names(now.steps))}")
-    goals = [bars_before(now.steps, start, bars_early) for start in starts]
-    place = goals.index(now.step) + 1 if now.step in goals else 0
-    words = f"{bars_early} bars before {name}" if bars_early else name
-    return to_step(now, goals[place % len(goals)], words)
-
-
-def neighbour_section(now: Rehearsal, direction: int) -> Rehearsal:
-    """Return the start of the section after (`direction` 1) or before (-1) this one; back first finds its own start."""
-    starts = [index for index, step in enumerate(now.steps) if step.section_start]
-    if direction > 0:
-        goal = next((start for start in starts if start > now.step), None)
-    else:
-        goal = next((start for start in reversed(starts) if start < now.step), None)
-    if goal is None:
-        raise NotThere("that is the last section" if direction > 0 else "this is the top of the song")
-    return to_step(now, goal, now.steps[goal].section)
-
-
-def back_bars(now: Rehearsal, bars: int) -> Rehearsal:
-    """Return the start of the bar `bars` bars before this one (0: this bar again)."""
-    return to_step(now, bars_before(now.steps, now.step, bars), f"{bars} bars back")
-
-
-def to_bar(now: Rehearsal, bar: int) -> Rehearsal:
-    """Return a bar of the section being played, counted from 1.
-
-    Raises:
-        NotThere: the section has fewer bars.
-    """
-    anchor = min(now.step, len(now.steps) - 1)
-    start = section_start(now.steps, anchor) if now.steps else 0
-    for index in range(start, len(now.steps)):
-        if index > start and now.steps[index].section_start:
-            break
-        if now.steps[index].bar == bar:
-            return to_step(now, index, f"bar {bar}")
-    raise NotThere(f"no bar {bar} in this section")
-
-
-def last_ending(now: Rehearsal) -> Rehearsal:
-    """Return the start of the last ending bracket of the song; without brackets, of its last section."""
-    if now.here is None:
-        return now
-    brackets = bracketed(now.here.song)
-    inside = [(step.section, step.bar) in brackets for step in now.steps]
-    entered = [not before or step.section_start for before, step in zip([False, *inside], now.steps, strict=False)]
-    starts = [index for index, held in enumerate(inside) if held and entered[index]]
-    sections = [index for index, step in enumerate(now.steps) if step.section_start]
-    goal = starts[-1] if starts else sections[-1] if sections else 0
-    return to_step(now, goal, "last ending")
 
 
 # Undo
@@ -306,77 +231,3 @@ def _restored(now: Rehearsal, moment: Moment) -> Rehearsal:
     songs = replace(now.set_list, songs=moment.songs)
     loop = now.loop if moment.song == now.song else None
     return replace(now, set_list=songs, song=moment.song, step=moment.step, cued=False, loop=loop)
-
-
-# Changes for tonight
-
-
-def with_song(now: Rehearsal, index: int, song: Song, unfold: Unfold, words: str) -> Rehearsal:
-    """Return the set with one song changed for tonight; the place in the open song stays."""
-    kept = remember(now, words)
-    place = replace(now.songs[index], song=song, steps=unfold(song))
-    songs = (*now.songs[:index], place, *now.songs[index + 1 :])
-    step = min(now.step, len(place.steps)) if index == now.song else now.step
-    return replace(kept, set_list=replace(now.set_list, songs=songs), step=step)
-
-
-def with_tempo(now: Rehearsal, tempo: float) -> Rehearsal:
-    """Return the open song at another tempo (beats of the song file a minute).
-
-    Raises:
-        NotThere: slower or faster than anybody plays.
-    """
-    if now.here is None:
-        raise NotThere("no song is open")
-    if not TEMPO[0] <= tempo <= TEMPO[1]:
-        raise NotThere(f"a tempo lies between {TEMPO[0]:g} and {TEMPO[1]:g}")
-    song = replace(now.here.song, tempo=tempo)
-    # The steps do not depend on the tempo, so the plan made for them stays good.
-    return with_song(now, now.song, song, lambda _: now.steps, f"tempo {tempo:g}")
-
-
-def with_order(now: Rehearsal, songs: tuple[SetSong, ...], open_place: SetSong | None, words: str) -> Rehearsal:
-    """Return the set with its songs in another order, or with more or fewer of them; `open_place` is open after it."""
-    kept = remember(now, words)
-    index = next((i for i, place in enumerate(songs) if place is open_place), min(now.song, max(len(songs) - 1, 0)))
-    same = open_place is not None and open_place is now.here
-    step = now.step if same else 0
-    loop = now.loop if same else None
-    return replace(kept, set_list=replace(now.set_list, songs=songs), song=index, step=step, loop=loop)
-
-
-def moved_song(now: Rehearsal, index: int, direction: int) -> Rehearsal:
-    """Return the set with a song one place earlier (-1) or later (1).
-
-    Raises:
-        NotThere: it is at that end already.
-    """
-    goal = index + direction
-    if not 0 <= goal < len(now.songs):
-        raise NotThere("it is there already")
-    songs = list(now.songs)
-    songs.insert(goal, songs.pop(index))
-    return with_order(now, tuple(songs), now.here, f"move {now.songs[index].song.title}")
-
-
-def dropped_song(now: Rehearsal, index: int) -> Rehearsal:
-    """Return the set without a song.
-
-    Raises:
-        NotThere: it is the only one.
-    """
-    if len(now.songs) <= 1:
-        raise NotThere("a set needs one song at least")
-    songs = now.songs[:index] + now.songs[index + 1 :]
-    still = now.here if index != now.song else None
-    return with_order(now, songs, still, f"drop {now.songs[index].song.title}")
-
-
-def looped(now: Rehearsal, first: int, last: int) -> Rehearsal:
-    """Return the same place with a loop from one step to another, in either order."""
-    return replace(now, loop=(min(first, last), max(first, last)))
-
-
-def unlooped(now: Rehearsal) -> Rehearsal:
-    """Return the same place without a loop."""
-    return replace(now, loop=None)

@@ -10,9 +10,10 @@ import pytest
 from engine.song.model import Pin
 from tests.tui import charts
 from tests.tui.showing import ReadyPlanner
+from tui import decisions, store
 from tui import rehearsal as stand
-from tui import store
-from tui.desk import Desk, is_bar_note, short_words
+from tui.decisions import is_bar_note
+from tui.desk import Desk, short_words
 from tui.planning import NotPlanned
 from tui.rehearsal import NotThere
 
@@ -55,7 +56,7 @@ async def test_the_rest_of_the_set_is_planned_too(path: Path) -> None:
 async def test_a_change_is_in_the_file_when_the_desk_closes(path: Path) -> None:
     desk = desk_on(path)
     await desk.start()
-    desk.become(desk.transposed(0, "D"))
+    desk.become(decisions.transposed(desk.now, 0, "D", desk.unfold))
     await desk.close()
     assert path.read_text() == SET.replace('file = "a.toml"\n', 'file = "a.toml"\nkey = "D"\n')
 
@@ -73,7 +74,7 @@ async def test_many_changes_are_one_writing(path: Path, monkeypatch: pytest.Monk
     desk = desk_on(path)
     await desk.start()
     for tempo in range(90, 110):
-        desk.become(desk.retimed(0, tempo))
+        desk.become(decisions.retimed(desk.now, 0, tempo))
     await asyncio.sleep(0.6)
     await desk.close()
     assert len(written) == 1
@@ -83,10 +84,10 @@ async def test_many_changes_are_one_writing(path: Path, monkeypatch: pytest.Monk
 async def test_a_change_made_while_another_is_written_is_saved_too(path: Path) -> None:
     desk = desk_on(path)
     await desk.start()
-    desk.become(desk.transposed(0, "D"))
+    desk.become(decisions.transposed(desk.now, 0, "D", desk.unfold))
     await asyncio.sleep(0.3)
     for _ in range(40):
-        desk.become(desk.retimed(1, 60 + desk.now.songs[1].song.tempo % 7))
+        desk.become(decisions.retimed(desk.now, 1, 60 + desk.now.songs[1].song.tempo % 7))
         await asyncio.sleep(0.005)
     last = desk.now.songs[1].song.tempo
     await asyncio.sleep(0.8)
@@ -97,7 +98,7 @@ async def test_a_change_made_while_another_is_written_is_saved_too(path: Path) -
 async def test_undo_is_saved_too(path: Path) -> None:
     desk = desk_on(path)
     await desk.start()
-    desk.become(desk.transposed(0, "D"))
+    desk.become(decisions.transposed(desk.now, 0, "D", desk.unfold))
     desk.become(stand.undo(desk.now))
     await desk.close()
     assert path.read_text() == SET
@@ -108,7 +109,7 @@ async def test_an_order_changed_elsewhere_is_not_written_over(path: Path) -> Non
     await desk.start()
     other = SET.replace("a.toml", "x.toml").replace("b.toml", "a.toml").replace("x.toml", "b.toml")
     path.write_text(other)
-    desk.become(desk.transposed(0, "D"))
+    desk.become(decisions.transposed(desk.now, 0, "D", desk.unfold))
     await desk.close()
     assert path.read_text() == other
     assert "w takes it up" in desk.trouble["saving"]
@@ -123,11 +124,11 @@ async def test_a_full_disk_is_said_and_the_next_writing_saves_all(path: Path, mo
         raise store.StoreError(where, "the disk is full", "make room")
 
     monkeypatch.setattr(store, "save", full)
-    desk.become(desk.transposed(0, "D"))
+    desk.become(decisions.transposed(desk.now, 0, "D", desk.unfold))
     await desk._save()
     assert desk.trouble["saving"] == "NOT SAVED: set.toml: the disk is full"
     monkeypatch.setattr(store, "save", real)
-    desk.become(desk.retimed(1, 66))
+    desk.become(decisions.retimed(desk.now, 1, 66))
     await desk.close()
     assert "saving" not in desk.trouble
     assert 'key = "D"' in path.read_text()
@@ -137,7 +138,7 @@ async def test_a_full_disk_is_said_and_the_next_writing_saves_all(path: Path, mo
 async def test_our_own_writing_is_no_change_by_others(path: Path) -> None:
     desk = desk_on(path)
     await desk.start()
-    desk.become(desk.transposed(0, "D"))
+    desk.become(decisions.transposed(desk.now, 0, "D", desk.unfold))
     await desk._save()
     desk.look_outside()
     assert "changed" not in desk.trouble
@@ -181,7 +182,11 @@ async def test_a_song_that_is_open_stays_when_its_file_is_half_written_or_gone(
 async def test_a_pin_is_no_obstacle_to_another_voicing_in_its_place(path: Path) -> None:
     desk = desk_on(path)
     for bar in (1, 2):
-        desk.become(desk.pinned(Pin("Verse", bar, Fraction(1), (48,), (60, 64), (), ()), "Verse", bar, Fraction(1)))
+        desk.become(
+            decisions.pinned(
+                desk.now, Pin("Verse", bar, Fraction(1), (48,), (60, 64), (), ()), "Verse", bar, Fraction(1)
+            )
+        )
     await desk.alternatives(0)
     asked = desk.planner.asked[-1][1][1]  # type: ignore[attr-defined]
     assert [pin.bar for pin in asked.pins] == [2]
@@ -192,7 +197,7 @@ async def test_a_song_on_its_own_is_never_written(path: Path) -> None:
     before = song.read_text()
     desk = desk_on(song)
     await desk.start()
-    desk.become(desk.transposed(0, "D"))
+    desk.become(decisions.transposed(desk.now, 0, "D", desk.unfold))
     assert "for now only" in desk.message
     await desk.close()
     assert song.read_text() == before
@@ -235,19 +240,19 @@ async def test_a_fault_beside_the_keys_is_said_and_not_lost() -> None:
 
 def test_notes_for_bar_and_song_live_side_by_side() -> None:
     desk = Desk(charts.harbour_set(), unfold=charts.unfold)
-    desk.now = desk.noted("", "low lights")
-    desk.now = desk.noted("Verse bar 2", "wait")
-    desk.now = desk.noted("", "lower lights")
+    desk.now = decisions.noted(desk.now, "", "low lights")
+    desk.now = decisions.noted(desk.now, "Verse bar 2", "wait")
+    desk.now = decisions.noted(desk.now, "", "lower lights")
     assert desk.now.here is not None
     assert desk.now.here.song.note == "Verse bar 2: wait\nlower lights"
-    desk.now = desk.noted("Verse bar 2", "")
+    desk.now = decisions.noted(desk.now, "Verse bar 2", "")
     assert desk.now.here.song.note == "lower lights"
 
 
 def test_a_tempo_nobody_plays_is_refused_for_any_song() -> None:
     desk = Desk(charts.harbour_set(), unfold=charts.unfold)
     with pytest.raises(NotThere):
-        desk.retimed(1, 5000)
+        decisions.retimed(desk.now, 1, 5000)
 
 
 @pytest.mark.parametrize(

@@ -6,6 +6,7 @@ import pytest
 
 from tests.tui import charts
 from tui import rehearsal as stand
+from tui import restart
 from tui.rehearsal import NotThere, Rehearsal
 from tui.steps import bar_of, section_letters, song_seconds
 
@@ -53,25 +54,25 @@ def test_before_the_first_chord_there_is_nothing(harbour: Rehearsal) -> None:
 
 
 def test_a_vamp_goes_round_until_its_cue(harbour: Rehearsal) -> None:
-    vamp = stand.to_section(harbour, "Vamp")
+    vamp = restart.to_section(harbour, "Vamp")
     assert vamp.waiting
     assert [at(forwards(vamp, n))[2] for n in range(5)] == [1, 2, 1, 2, 1]
 
 
 def test_the_chord_that_comes_in_a_vamp_is_its_first_until_the_cue(harbour: Rehearsal) -> None:
-    last = stand.forward(stand.to_section(harbour, "Vamp"))
+    last = stand.forward(restart.to_section(harbour, "Vamp"))
     assert last.coming == last.step - 1
     assert stand.cue(last).coming == last.step + 1
 
 
 def test_after_the_cue_the_vamp_is_left_when_its_round_is_through(harbour: Rehearsal) -> None:
-    cued = stand.cue(stand.to_section(harbour, "Vamp"))
+    cued = stand.cue(restart.to_section(harbour, "Vamp"))
     assert [at(forwards(cued, n))[0] for n in range(3)] == ["Vamp", "Vamp", "Tag"]
     assert not forwards(cued, 2).cued
 
 
 def test_a_cue_is_taken_back_by_giving_it_again(harbour: Rehearsal) -> None:
-    vamp = stand.to_section(harbour, "Vamp")
+    vamp = restart.to_section(harbour, "Vamp")
     assert stand.cue(stand.cue(vamp)).waiting
 
 
@@ -81,7 +82,7 @@ def test_without_a_vamp_there_is_no_cue(harbour: Rehearsal) -> None:
 
 
 def test_behind_the_last_chord_is_the_end_and_behind_it_the_next_song(harbour: Rehearsal) -> None:
-    tag = stand.to_section(harbour, "Tag")
+    tag = restart.to_section(harbour, "Tag")
     end = stand.forward(tag)
     assert end.at_end
     assert end.now is None
@@ -90,18 +91,13 @@ def test_behind_the_last_chord_is_the_end_and_behind_it_the_next_song(harbour: R
 
 
 def test_a_song_played_to_its_end_is_walked_through(harbour: Rehearsal) -> None:
-    end = stand.forward(stand.to_section(harbour, "Tag"))
+    end = stand.forward(restart.to_section(harbour, "Tag"))
     assert end.walked == {"songs/0.toml"}
 
 
 def test_the_set_ends_with_its_last_song() -> None:
     end = stand.opened(charts.harbour_set(), charts.unfold, song=2, step=99)
     assert stand.forward(end) == end
-
-
-def test_a_loop_goes_round(harbour: Rehearsal) -> None:
-    loop = stand.looped(harbour, 3, 1)
-    assert [forwards(loop, n).step for n in range(6)] == [0, 1, 2, 3, 1, 2]
 
 
 def test_previous_song_is_first_the_top_of_this_one() -> None:
@@ -135,73 +131,15 @@ def test_a_section_called_by_one_letter_keeps_it() -> None:
     assert section_letters(steps) == {"b": "B", "r": "Bridge"}
 
 
-def test_a_section_asked_for_again_is_its_next_pass(harbour: Rehearsal) -> None:
-    first = stand.to_section(harbour, "Verse")
-    second = stand.to_section(first, "Verse")
-    third = stand.to_section(second, "Verse")
-    assert [at(now)[1] for now in (first, second, third, stand.to_section(third, "Verse"))] == [1, 2, 3, 1]
-
-
-def test_two_before_the_bridge_is_two_bars_before_it(harbour: Rehearsal) -> None:
-    now = stand.to_section(harbour, "Bridge", bars_early=2)
-    assert at(now) == ("Verse", 2, 3)
-
-
-def test_an_unknown_section_names_those_there_are(harbour: Rehearsal) -> None:
-    with pytest.raises(NotThere, match="Intro, Verse, Bridge"):
-        stand.to_section(harbour, "Coda")
-
-
-def test_bars_back_count_bars_and_not_chords(harbour: Rehearsal) -> None:
-    verse = forwards(stand.to_section(harbour, "Verse"), 4)
-    assert at(verse) == ("Verse", 1, 4)
-    assert at(stand.back_bars(verse, 2)) == ("Verse", 1, 2)
-    assert at(stand.back_bars(verse, 4)) == ("Intro", 1, 2)
-    assert stand.back_bars(verse, 99).step == 0
-
-
-def test_from_the_end_one_bar_back_is_the_bar_before_the_last(harbour: Rehearsal) -> None:
-    end = stand.to_step(harbour, 999, "end")
-    assert at(stand.back_bars(end, 0)) == ("Tag", 1, 1)
-    assert at(stand.back_bars(end, 1)) == ("Vamp", 1, 2)
-
-
-def test_a_bar_is_counted_in_its_section(harbour: Rehearsal) -> None:
-    verse = stand.to_section(harbour, "Verse")
-    assert at(stand.to_bar(verse, 3)) == ("Verse", 1, 3)
-    with pytest.raises(NotThere, match="no bar 5"):
-        stand.to_bar(verse, 5)
-
-
-def test_down_and_up_go_section_by_section(harbour: Rehearsal) -> None:
-    verse = stand.neighbour_section(harbour, 1)
-    assert at(verse) == ("Verse", 1, 1)
-    inside = stand.forward(verse)
-    assert stand.neighbour_section(inside, -1).step == verse.step
-    assert at(stand.neighbour_section(verse, -1)) == ("Intro", 1, 1)
-
-
-def test_the_last_ending_is_its_bracket() -> None:
-    played = charts.song(
-        "Two Windows", charts.section("A", "C", "F", "G", "C", endings={3: 1, 4: 2}), roadmap=("A", "A")
-    )
-    now = stand.opened(charts.harbour_set(played), charts.unfold)
-    assert at(stand.last_ending(now)) == ("A", 2, 4)
-
-
-def test_without_brackets_the_last_ending_is_the_last_section(harbour: Rehearsal) -> None:
-    assert at(stand.last_ending(harbour)) == ("Tag", 1, 1)
-
-
 def test_undo_brings_back_where_we_were_and_redo_where_we_went(harbour: Rehearsal) -> None:
-    bridge = stand.to_section(stand.forward(harbour), "Bridge")
+    bridge = restart.to_section(stand.forward(harbour), "Bridge")
     undone = stand.undo(bridge)
     assert undone.step == 1
     assert stand.redo(undone).step == bridge.step
 
 
 def test_undo_crosses_songs(harbour: Rehearsal) -> None:
-    there = stand.next_song(stand.to_section(harbour, "Verse"))
+    there = stand.next_song(restart.to_section(harbour, "Verse"))
     assert at(stand.undo(there))[0] == "Verse"
     assert stand.undo(stand.undo(there)) == replace(harbour, future=stand.undo(stand.undo(there)).future)
 
@@ -212,56 +150,9 @@ def test_stepping_is_not_undone(harbour: Rehearsal) -> None:
 
 
 def test_a_new_jump_forgets_what_could_be_redone(harbour: Rehearsal) -> None:
-    undone = stand.undo(stand.to_section(harbour, "Bridge"))
+    undone = stand.undo(restart.to_section(harbour, "Bridge"))
     with pytest.raises(NotThere, match="nothing to redo"):
-        stand.redo(stand.top(undone))
-
-
-def test_another_key_keeps_the_place_and_can_be_undone(harbour: Rehearsal) -> None:
-    bridge = stand.to_section(harbour, "Bridge")
-    changed = stand.with_song(bridge, 0, replace(charts.HARBOUR, key="F"), charts.unfold, "key F")
-    assert (changed.step, changed.here and changed.here.song.key) == (bridge.step, "F")
-    undone = stand.undo(changed)
-    assert undone.here
-    assert undone.here.song.key == "Eb"
-
-
-def test_another_tempo_leaves_the_steps_alone(harbour: Rehearsal) -> None:
-    faster = stand.with_tempo(harbour, 100)
-    assert faster.steps is harbour.steps
-    assert faster.here
-    assert faster.here.song.tempo == 100
-
-
-@pytest.mark.parametrize("tempo", [0, 19.9, 401])
-def test_a_tempo_nobody_plays_is_refused(harbour: Rehearsal, tempo: float) -> None:
-    with pytest.raises(NotThere, match="between 20 and 400"):
-        stand.with_tempo(harbour, tempo)
-
-
-def test_a_song_that_moves_stays_open(harbour: Rehearsal) -> None:
-    later = stand.moved_song(stand.forward(harbour), 0, 1)
-    assert [place.song.title for place in later.songs] == ["Two Lamps", "Harbour Steps", "Slow Ferry"]
-    assert (later.song, later.step) == (1, 1)
-    assert next(place.song.title for place in stand.undo(later).songs) == "Harbour Steps"
-
-
-def test_a_song_before_the_open_one_is_dropped(harbour: Rehearsal) -> None:
-    now = stand.forward(stand.open_song(harbour, 1))
-    left = stand.dropped_song(now, 0)
-    assert left.here
-    assert (left.here.song.title, left.step) == ("Two Lamps", 1)
-
-
-def test_the_open_song_is_dropped_and_the_next_one_opens_at_its_top(harbour: Rehearsal) -> None:
-    left = stand.dropped_song(stand.forward(harbour), 0)
-    assert left.here
-    assert (left.here.song.title, left.step) == ("Two Lamps", 0)
-
-
-def test_the_only_song_stays() -> None:
-    with pytest.raises(NotThere, match="one song at least"):
-        stand.dropped_song(stand.opened(charts.harbour_set(charts.LAMPS), charts.unfold), 0)
+        stand.redo(restart.top(undone))
 
 
 def test_a_song_lasts_its_beats(harbour: Rehearsal) -> None:

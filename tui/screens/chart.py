@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any, ClassVar
 from engine.errors import EngineError
 from engine.plan.model import PlannedStep
 from engine.song.model import Pin, Step
+from tui import decisions, restart
 from tui import rehearsal as stand
 from tui.desk import short_words
 from tui.keymap import bindings
@@ -127,17 +128,17 @@ class ChartScreen(Page):
         step = plan.steps[self.cursor].step
         pinned = self.cursor in self.pins()
         pin = None if pinned else _pin(plan.steps[self.cursor])
-        if self.desk.try_to(lambda: self.desk.pinned(pin, step.section, step.bar, step.beat)):
+        if self.desk.try_to(lambda: decisions.pinned(self.desk.now, pin, step.section, step.bar, step.beat)):
             self.desk.say(f"{step.symbol} {'is free again' if pinned else 'is pinned as it stands'}")
 
     def action_loop(self) -> None:
         now = self.desk.now
         if self.loop_start is not None:
-            self.desk.become(stand.looped(now, self.loop_start, self.cursor))
+            self.desk.become(restart.looped(now, self.loop_start, self.cursor))
             self.loop_start = None
             self.desk.say("loop: the stand goes round it until l clears it here")
         elif now.loop is not None:
-            self.desk.become(stand.unlooped(now))
+            self.desk.become(restart.unlooped(now))
             self.desk.say("loop cleared")
         else:
             self.loop_start = self.cursor
@@ -151,7 +152,7 @@ class ChartScreen(Page):
 
     def action_open(self) -> None:
         if self.cursor != self.desk.now.step:
-            self.desk.become(stand.to_step(self.desk.now, self.cursor, "bars"))
+            self.desk.become(restart.to_step(self.desk.now, self.cursor, "bars"))
         self.action_close()
 
     # The bar in the song's own file
@@ -217,7 +218,7 @@ class ChartScreen(Page):
         from tui.screens.voicings import chosen_pin
 
         pin = chosen_pin(prompt, self._choices, self.desk.now)
-        self.desk.try_to(lambda: self.desk.pinned(pin, pin.section, pin.bar, pin.beat))
+        self.desk.try_to(lambda: decisions.pinned(self.desk.now, pin, pin.section, pin.bar, pin.beat))
 
 
 def _pin(planned: PlannedStep) -> Pin:

@@ -3,6 +3,7 @@
 from dataclasses import replace
 from typing import TYPE_CHECKING, ClassVar
 
+from tui import decisions
 from tui.keymap import bindings
 from tui.planning import NotPlanned
 from tui.screens.page import Page
@@ -96,7 +97,8 @@ class KeysScreen(Page):
         if not self.rows:
             return
         key = self.rows[self.cursor].key
-        if key == self.own or self.desk.try_to(lambda: self.desk.transposed(self.desk.now.song, key)):
+        now, unfold = self.desk.now, self.desk.unfold
+        if key == self.own or self.desk.try_to(lambda: decisions.transposed(now, now.song, key, unfold)):
             self.action_close()
 
 

@@ -3,7 +3,7 @@
 from typing import TYPE_CHECKING, ClassVar
 
 from engine.song.model import SetSong
-from tui import prompts
+from tui import decisions, prompts
 from tui import rehearsal as stand
 from tui.desk import missing_words
 from tui.keymap import bindings
@@ -113,7 +113,7 @@ class SetScreen(Page):
             self.action_close()
 
     def action_carry(self, direction: int) -> None:
-        if self._here() and self.desk.try_to(lambda: stand.moved_song(self.desk.now, self.cursor, direction)):
+        if self._here() and self.desk.try_to(lambda: decisions.moved_song(self.desk.now, self.cursor, direction)):
             self.cursor += direction
             self.show_now()
 
@@ -138,13 +138,17 @@ class SetScreen(Page):
     def _answered(self, prompt: Prompt) -> Rehearsal:
         now = self.desk.now
         if prompt.kind == "confirm":
-            return stand.dropped_song(now, prompt.song)
+            return decisions.dropped_song(now, prompt.song)
         if prompt.kind == "tempo":
-            return self.desk.retimed(prompt.song, prompts.wanted_tempo(prompt, now))
+            return decisions.retimed(now, prompt.song, prompts.wanted_tempo(prompt, now))
         if prompt.kind == "add":
             return self.desk.with_file(prompt.typed)
         key = prompts.wanted_key(prompt, now)
-        return now if key == now.songs[prompt.song].song.key else self.desk.transposed(prompt.song, key)
+        return (
+            now
+            if key == now.songs[prompt.song].song.key
+            else decisions.transposed(self.desk.now, prompt.song, key, self.desk.unfold)
+        )
 
 
 def clock(seconds: float) -> str:

@@ -15,7 +15,7 @@ from engine.practice.ladder import after_stop, done, first_tempo, notch
 from engine.practice.log import Try
 from engine.practice.ranking import HardShift, Ranking
 from engine.song.model import SetSong
-from tui import practice_log
+from tui import decisions, practice_log, restart
 from tui import rehearsal as stand
 from tui.keymap import bindings
 from tui.screens.shed_keeping import Keeping
@@ -225,7 +225,7 @@ class ShedScreen(Narrowing):
             return
         tempo = self.tempo(hard)
         further = after_stop(tempo) if direction < 0 else tempo + notch(tempo)
-        self._own_tempo[hard.shift.sign] = min(further, stand.TEMPO[1])
+        self._own_tempo[hard.shift.sign] = min(further, decisions.TEMPO[1])
         if self.round.on:
             self._ride(hard)
         self.show_now()
@@ -275,7 +275,7 @@ class ShedScreen(Narrowing):
         if hard is None or planned is None or not self.open_song(hard.tightest.song):
             return
         first, last = bounds(hard.tightest, len(planned[1].steps))
-        self.desk.become(stand.looped(stand.to_step(self.desk.now, first, "shed"), first, last))
+        self.desk.become(restart.looped(restart.to_step(self.desk.now, first, "shed"), first, last))
         self.action_close()
 
     def open_song(self, song: int) -> bool:

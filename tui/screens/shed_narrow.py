@@ -7,6 +7,7 @@ from engine.plan.model import Plan, PlannedStep, Request
 from engine.practice import care
 from engine.practice.ranking import HardShift
 from engine.song.model import Pin, SetSong
+from tui import decisions
 from tui.screens.page import Page
 
 if TYPE_CHECKING:
@@ -75,7 +76,7 @@ class Narrowing(Page):
             self.desk.say("the narrower version is pinned for tonight; on the stand u takes it back")
 
     def _pinned(self, pin: Pin) -> bool:
-        return self.desk.try_to(lambda: self.desk.pinned(pin, pin.section, pin.bar, pin.beat))
+        return self.desk.try_to(lambda: decisions.pinned(self.desk.now, pin, pin.section, pin.bar, pin.beat))
 
 
 def _pin(planned: PlannedStep) -> Pin:

@@ -9,7 +9,7 @@ from textual import events
 from textual.app import ComposeResult
 
 from engine.errors import EngineError
-from tui import prompts
+from tui import decisions, prompts, restart
 from tui import rehearsal as stand
 from tui.desk import Desk
 from tui.keymap import bindings, key_line
@@ -111,11 +111,11 @@ class StandScreen(Asking):
         """Go where a key of the jump question says."""
         if prompt.kind != "jump":
             return False
-        deeds = {"home": stand.top, "end": stand.last_ending}
+        deeds = {"home": restart.top, "end": restart.last_ending}
         if key in deeds:
             self.desk.try_to(lambda: deeds[key](self.desk.now))
         elif key == "full_stop" and prompt.typed:
-            self.desk.try_to(lambda: stand.to_bar(self.desk.now, int(prompt.typed)))
+            self.desk.try_to(lambda: restart.to_bar(self.desk.now, int(prompt.typed)))
         elif char and char.isalpha():
             jumped = prompts.jumped(prompt, self.desk.now, char)
             if jumped is not None:
@@ -134,7 +134,7 @@ class StandScreen(Asking):
             "jump": lambda: prompts.answered(prompt, self.desk.now),
             "find": lambda: prompts.answered(prompt, self.desk.now),
             "key": lambda: self._new_key(prompt),
-            "tempo": lambda: self.desk.retimed(prompt.song, prompts.wanted_tempo(prompt, self.desk.now)),
+            "tempo": lambda: decisions.retimed(self.desk.now, prompt.song, prompts.wanted_tempo(prompt, self.desk.now)),
             "note": lambda: self._new_note(prompt),
             "other": lambda: self._new_pin(prompt),
         }
@@ -144,11 +144,11 @@ class StandScreen(Asking):
         key = prompts.wanted_key(prompt, self.desk.now)
         if key == self.desk.now.songs[prompt.song].song.key:
             return self.desk.now
-        return self.desk.transposed(prompt.song, key)
+        return decisions.transposed(self.desk.now, prompt.song, key, self.desk.unfold)
 
     def _new_note(self, prompt: Prompt) -> Rehearsal:
         where = prompts.note_place(prompt, self.desk.now)
-        return self.desk.noted("" if where == "the song" else where, prompt.typed)
+        return decisions.noted(self.desk.now, "" if where == "the song" else where, prompt.typed)
 
     # Deeds
 
@@ -167,13 +167,13 @@ class StandScreen(Asking):
         self.desk.become(stand.back(self.desk.now))
 
     def action_section(self, direction: int) -> None:
-        self.desk.try_to(lambda: stand.neighbour_section(self.desk.now, direction))
+        self.desk.try_to(lambda: restart.neighbour_section(self.desk.now, direction))
 
     def action_top(self) -> None:
-        self.desk.become(stand.top(self.desk.now))
+        self.desk.become(restart.top(self.desk.now))
 
     def action_ending(self) -> None:
-        self.desk.become(stand.last_ending(self.desk.now))
+        self.desk.become(restart.last_ending(self.desk.now))
 
     def action_bars(self) -> None:
         self.ask(Prompt("jump", self.desk.now.song, typed=self._pressed[0]))
@@ -328,4 +328,4 @@ class StandScreen(Asking):
         from tui.screens.voicings import chosen_pin
 
         pin = chosen_pin(prompt, self._choices, self.desk.now)
-        return self.desk.pinned(pin, pin.section, pin.bar, pin.beat)
+        return decisions.pinned(self.desk.now, pin, pin.section, pin.bar, pin.beat)

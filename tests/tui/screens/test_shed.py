@@ -11,7 +11,7 @@ from engine.plan.model import Plan
 from engine.practice.log import read_log
 from tests.tui import charts
 from tests.tui.showing import running, shown, stand_app, text
-from tui import practice_log
+from tui import decisions, practice_log
 from tui.app import StandApp
 from tui.screens.shed import ShedScreen
 
@@ -294,7 +294,7 @@ async def test_a_changed_tempo_ranks_anew_and_keeps_the_chosen_shift() -> None:
         await pilot.press("down", "down")
         chosen = screen.chosen
         assert chosen is not None
-        app.desk.become(app.desk.retimed(chosen.tightest.song, 40.0))
+        app.desk.become(decisions.retimed(app.desk.now, chosen.tightest.song, 40.0))
         await pilot.pause()
         assert screen.chosen is not None
         assert screen.chosen.shift == chosen.shift

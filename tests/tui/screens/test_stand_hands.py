@@ -9,7 +9,7 @@ from engine.perform.following import Place
 from tests.tui import charts
 from tests.tui.pretended_clock import PretendedClock, app_with_clock, plays, says
 from tests.tui.showing import Player, running, shown, text
-from tui import store
+from tui import decisions, store
 from tui.app import StandApp
 from tui.hands import Hands
 from tui.player import Player as Settings
@@ -167,7 +167,7 @@ async def test_a_note_for_the_song_does_not_call_its_sound_up_again() -> None:
     app, clock = app_with_clock()
     app.sound.port = "Loft Organ"
     async with running(app) as pilot:
-        app.desk.become(app.desk.noted("", "watch the singer"))
+        app.desk.become(decisions.noted(app.desk.now, "", "watch the singer"))
         await pilot.press("space")
         assert clock.sent == []
 

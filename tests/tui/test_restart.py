@@ -1,0 +1,87 @@
+"""Where a band starts again: sections, bars before them, the last ending, loops."""
+
+import pytest
+
+from tests.tui import charts
+from tui import rehearsal as stand
+from tui import restart
+from tui.rehearsal import NotThere, Rehearsal
+
+
+@pytest.fixture
+def harbour() -> Rehearsal:
+    return stand.opened(charts.harbour_set(), charts.unfold)
+
+
+def at(now: Rehearsal) -> tuple[str, int, int]:
+    assert now.now is not None
+    return now.now.section, now.now.pass_, now.now.bar
+
+
+def forwards(now: Rehearsal, times: int) -> Rehearsal:
+    for _ in range(times):
+        now = stand.forward(now)
+    return now
+
+
+def test_a_loop_goes_round(harbour: Rehearsal) -> None:
+    loop = restart.looped(harbour, 3, 1)
+    assert [forwards(loop, n).step for n in range(6)] == [0, 1, 2, 3, 1, 2]
+
+
+def test_a_section_asked_for_again_is_its_next_pass(harbour: Rehearsal) -> None:
+    first = restart.to_section(harbour, "Verse")
+    second = restart.to_section(first, "Verse")
+    third = restart.to_section(second, "Verse")
+    assert [at(now)[1] for now in (first, second, third, restart.to_section(third, "Verse"))] == [1, 2, 3, 1]
+
+
+def test_two_before_the_bridge_is_two_bars_before_it(harbour: Rehearsal) -> None:
+    now = restart.to_section(harbour, "Bridge", bars_early=2)
+    assert at(now) == ("Verse", 2, 3)
+
+
+def test_an_unknown_section_names_those_there_are(harbour: Rehearsal) -> None:
+    with pytest.raises(NotThere, match="Intro, Verse, Bridge"):
+        restart.to_section(harbour, "Coda")
+
+
+def test_bars_back_count_bars_and_not_chords(harbour: Rehearsal) -> None:
+    verse = forwards(restart.to_section(harbour, "Verse"), 4)
+    assert at(verse) == ("Verse", 1, 4)
+    assert at(restart.back_bars(verse, 2)) == ("Verse", 1, 2)
+    assert at(restart.back_bars(verse, 4)) == ("Intro", 1, 2)
+    assert restart.back_bars(verse, 99).step == 0
+
+
+def test_from_the_end_one_bar_back_is_the_bar_before_the_last(harbour: Rehearsal) -> None:
+    end = restart.to_step(harbour, 999, "end")
+    assert at(restart.back_bars(end, 0)) == ("Tag", 1, 1)
+    assert at(restart.back_bars(end, 1)) == ("Vamp", 1, 2)
+
+
+def test_a_bar_is_counted_in_its_section(harbour: Rehearsal) -> None:
+    verse = restart.to_section(harbour, "Verse")
+    assert at(restart.to_bar(verse, 3)) == ("Verse", 1, 3)
+    with pytest.raises(NotThere, match="no bar 5"):
+        restart.to_bar(verse, 5)
+
+
+def test_down_and_up_go_section_by_section(harbour: Rehearsal) -> None:
+    verse = restart.neighbour_section(harbour, 1)
+    assert at(verse) == ("Verse", 1, 1)
+    inside = stand.forward(verse)
+    assert restart.neighbour_section(inside, -1).step == verse.step
+    assert at(restart.neighbour_section(verse, -1)) == ("Intro", 1, 1)
+
+
+def test_the_last_ending_is_its_bracket() -> None:
+    played = charts.song(
+        "Two Windows", charts.section("A", "C", "F", "G", "C", endings={3: 1, 4: 2}), roadmap=("A", "A")
+    )
+    now = stand.opened(charts.harbour_set(played), charts.unfold)
+    assert at(restart.last_ending(now)) == ("A", 2, 4)
+
+
+def test_without_brackets_the_last_ending_is_the_last_section(harbour: Rehearsal) -> None:
+    assert at(restart.last_ending(harbour)) == ("Tag", 1, 1)
