@@ -2,97 +2,101 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
-from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
-from engine.hand.grip import Grip, finger_places
-from engine.hand.keyboard import OCTAVE
-from engine.voicing.stack import Keys
+from engine.hand.fingering import FREE, Ints, Numbers
+from engine.hand.grip import APART, RIGHT, Grip
+from engine.hand.keyboard import OCTAVE, place
 
-Ints = NDArray[np.int32]
+_HALVES = np.array([round(2 * place(key)) for key in range(64)])
+"""Half millimetres by key, for keys in the lowest octaves."""
 
-FREE = 128
-"""Stands for the key of a finger that holds none."""
 
-_HALF = (1 << 64) - 1
-"""The keys 0 to 63: a keyboard needs two numbers of 64 bits."""
+@dataclass(frozen=True, slots=True, eq=False)
+class Landing:
+    """The m grips with the same number k of keys, `numbers` of them. `fingers`: 5 x m, 0 the thumb, those with a key
+    first. `keys`: k x m, `at`: 5 x m, as in `HandStates`, of those fingers."""
+
+    numbers: Numbers
+    fingers: Numbers
+    keys: Ints
+    at: Numbers
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class HandStates:
-    """The n different grips of one hand, as arrays that can be paired off or crossed.
+    """The n different grips of one hand, fingers first, where numpy adds up quickest.
 
-    `keys`: n x 5, the key under each finger, thumb first, `FREE` for none. `at`: n x 5, where each finger is in half
-    millimetres, on its key or at rest, 0 in a resting hand. `near`: n x 129, semitones from each key to the nearest
-    one held, 0 for `FREE` and in a resting hand. `low`, `high`: n, the keys held as bits, from key 0 and from key 64.
-    `tops`: n, MIDI numbers, 0 for a resting hand.
+    `keys`: 5 x n, the key under each finger, thumb first, `FREE` for none. `at`: 5 x n, where each finger is in half
+    millimetres, on its key or at rest, 0 in a resting hand. `near`: 129 x n, semitones from each key to the nearest
+    one held, 0 for `FREE` and in a resting hand. `tops`: n, MIDI numbers, 0 for a resting hand. `landings`: the same
+    grips by how many keys they hold.
     """
 
     keys: Ints
-    at: Ints
+    at: Numbers
     near: Ints
-    low: NDArray[np.uint64]
-    high: NDArray[np.uint64]
     tops: Ints
-
-    def rows(self) -> "HandStates":
-        """Return the grips as rows, to be crossed with `columns`."""
-        return self._at((slice(None), None))
-
-    def columns(self) -> "HandStates":
-        """Return the grips as columns, to be crossed with `rows`."""
-        return self._at((None, slice(None)))
-
-    def pick(self, numbers: Sequence[int]) -> "HandStates":
-        """Return some of the grips, in the order given."""
-        return self._at(list(numbers))
+    landings: tuple[Landing, ...]
 
     def grip(self, number: int) -> Grip:
         """Return one grip, keys ascending."""
-        held = sorted((int(key), finger) for finger, key in enumerate(self.keys[number], start=1) if key != FREE)
+        held = sorted((key, finger) for finger, key in enumerate(self.keys[:, number].tolist(), start=1) if key != FREE)
         return Grip(tuple(key for key, _ in held), tuple(finger for _, finger in held))
 
-    def _at(self, where: Any) -> "HandStates":
-        return HandStates(*(getattr(self, name)[where] for name in HandStates.__slots__))
+    def part(self, begin: int, end: int) -> "HandStates":
+        """Return the grips from one number up to another."""
+        keys, at = self.keys[:, begin:end], self.at[:, begin:end]
+        return HandStates(keys, at, self.near[:, begin:end], self.tops[begin:end], _landings(keys, at))
 
 
-def hand_states(held: Sequence[Grip], hand: str) -> HandStates:
-    """Lay out grips as arrays."""
-    # A grip lies the same in every octave: what is known of the lowest one is moved up.
-    octaves = np.array([grip.keys[0] // 12 if grip.keys else 0 for grip in held], dtype=np.int32)[:, None]
-    lowest = [_lowest(grip.keys, grip.fingers, hand) for grip in held]
-    lying = np.array([keys for keys, _ in lowest], dtype=np.int32)
-    keys = np.where(lying == FREE, FREE, lying + 12 * octaves)
-    bits = [sum(1 << key for key in grip.keys) for grip in held]
-    return HandStates(
-        keys=keys,
-        at=np.array([at for _, at in lowest], dtype=np.int32) + round(2 * OCTAVE) * octaves,
-        near=_near(keys),
-        low=np.array([mask & _HALF for mask in bits], dtype=np.uint64),
-        high=np.array([mask >> 64 for mask in bits], dtype=np.uint64),
-        tops=np.array([grip.keys[-1] if grip.keys else 0 for grip in held], dtype=np.int32),
-    )
+def hand_states(keys: Ints, hand: str) -> HandStates:
+    """Return grips with all that is asked of them. `keys`: 5 x n, the key under each finger, `FREE` for none."""
+    at = _at(keys, hand)
+    tops = np.where(keys == FREE, 0, keys).max(axis=0)
+    return HandStates(keys, at, _near(keys), tops, _landings(keys, at))
 
 
-def _lowest(keys: Keys, fingers: tuple[int, ...], hand: str) -> tuple[tuple[int, ...], tuple[int, ...]]:
-    """Return the key under each finger and where each finger is, in half millimetres, down in the lowest octave."""
-    down = keys[0] // 12 * 12 if keys else 0
-    return _laid_out(tuple(key - down for key in keys), fingers, hand)
+def laid_out(grips: Sequence[Grip]) -> Ints:
+    """Return the key under each finger of some grips: 5 x n."""
+    keys = np.full((5, len(grips)), FREE, dtype=np.int32)
+    for number, grip in enumerate(grips):
+        keys[[finger - 1 for finger in grip.fingers], number] = grip.keys
+    return keys
 
 
-@lru_cache(maxsize=65536)
-def _laid_out(keys: Keys, fingers: tuple[int, ...], hand: str) -> tuple[tuple[int, ...], tuple[int, ...]]:
-    held = dict(zip(fingers, keys, strict=True))
-    at = tuple(round(2 * place) for place in finger_places(Grip(keys, fingers), hand)) if held else (0,) * 5
-    return tuple(held.get(finger, FREE) for finger in range(1, 6)), at
+def _at(keys: Ints, hand: str) -> Numbers:
+    """Return where each finger is in half millimetres (see `finger_places`)."""
+    held = keys != FREE
+    # A grip lies the same in every octave: it is laid out in the lowest one and moved up.
+    octaves = np.where(held.any(axis=0), keys.min(axis=0) // 12, 0)
+    lowest = np.where(held, keys - 12 * octaves, 0)
+    side = (2 * APART if hand == RIGHT else -2 * APART) * np.arange(-2, 3)[:, None]
+    count = np.maximum(1, held.sum(axis=0))
+    middle = ((2 * _FLAT[lowest] - side) * held).sum(axis=0) / count
+    at = np.where(held, _HALVES[lowest], np.rint(middle + side).astype(np.intp)) + round(2 * OCTAVE) * octaves
+    resting: Numbers = at * held.any(axis=0)
+    return resting
+
+
+_FLAT = np.array([place(key) for key in range(64)])
 
 
 def _near(keys: Ints) -> Ints:
     """Return for each grip the semitones from every key to the nearest one held, 0 where none is."""
-    apart = np.abs(np.arange(FREE)[None, :] - np.where(keys == FREE, -FREE, keys)[:, :, None]).min(axis=1)
-    near = np.zeros((len(keys), FREE + 1), dtype=np.int32)
-    near[:, :FREE] = np.where(apart < FREE, apart, 0)
+    apart = np.abs(np.arange(FREE)[:, None, None] - np.where(keys == FREE, -FREE, keys)).min(axis=1)
+    near = np.zeros((FREE + 1, keys.shape[1]), dtype=np.int32)
+    near[:FREE] = np.where(apart < FREE, apart, 0)
     return near
+
+
+def _landings(keys: Ints, at: Numbers) -> tuple[Landing, ...]:
+    held = keys != FREE
+    count = held.sum(axis=0)
+    found = []
+    for size in np.flatnonzero(np.bincount(count)).tolist():
+        numbers = np.flatnonzero(count == size)
+        fingers = np.argsort(~held[:, numbers], axis=0, kind="stable")
+        found.append(Landing(numbers, fingers, keys[fingers[:size], numbers], at[fingers, numbers]))
+    return tuple(found)

@@ -14,7 +14,7 @@ from engine.plan.lineup import setting, zones
 from engine.plan.model import Request
 from engine.plan.shifts import TUNE, shift
 from engine.plan.standing import Ask
-from engine.plan.states import States, completing, only, resting, states
+from engine.plan.states import States, completing, learn, only, resting, states
 from engine.song.model import Pin, Step
 from engine.voicing.methods import chosen
 from engine.voicing.model import Voicing
@@ -86,7 +86,11 @@ def pose(steps: Sequence[Step], request: Request) -> Problem:
     numbers: dict[object, int] = {}
     route = [numbers.setdefault(_place(step, request), len(numbers)) for step in steps]
     firsts = [route.index(number) for number in range(len(numbers))]
-    stages = tuple(_stage(steps, visit, request) for visit in firsts)
+    asks = _ask(request, False), _ask(request, True)
+    asked = [(step, _ask_of(steps, visit, asks)) for visit, step in ((visit, steps[visit]) for visit in firsts)]
+    for ask in asks:
+        learn([step.chord for step, own in asked if step.chord and own is ask], ask)
+    stages = tuple(_stage(step, ask, request) for step, ask in asked)
     sounding = [number for number, stage in enumerate(stages) if stage.chord]
     if sounding and all(stages[number].states is resting() for number in sounding):
         step, stage = steps[firsts[sounding[0]]], stages[sounding[0]]
@@ -99,10 +103,12 @@ def _place(step: Step, request: Request) -> object:
     return (step.written, step.chord, step.key) if request.share_passes else step.index
 
 
-def _stage(steps: Sequence[Step], visit: int, request: Request) -> Stage:
-    step = steps[visit]
+def _ask_of(steps: Sequence[Step], visit: int, asks: tuple[Ask, Ask]) -> Ask:
     ahead = steps[visit + 1].chord if visit + 1 < len(steps) else None
-    ask = _ask(request, _to_minor(step.chord, ahead))
+    return asks[_to_minor(steps[visit].chord, ahead)]
+
+
+def _stage(step: Step, ask: Ask, request: Request) -> Stage:
     if step.chord is None:
         return Stage(None, resting(), ask)
     pin = next((pin for pin in request.pins if pin.place == (step.section, step.bar, step.beat)), None)

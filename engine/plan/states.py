@@ -1,17 +1,19 @@
 """The playable states of a chord: for each hand every grip of every voicing, with what each pair costs as it stands."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
 
 from engine.chord.model import Chord
-from engine.hand.grip import LEFT, RIGHT, Grip, fingered, grips
+from engine.hand.fingering import FREE, Fingerings, Ints, Numbers, fingerings, insisted
+from engine.hand.grip import LEFT, RIGHT, Grip
 from engine.plan.cheapest import CEILING
-from engine.plan.hand_states import HandStates, Ints, hand_states
-from engine.plan.standing import Ask, standing, standing_terms
-from engine.plan.weights import grains
+from engine.plan.choices import considered
+from engine.plan.hand_states import HandStates, hand_states
+from engine.plan.standing import TERMS, Ask, Standing, standing, standing_as_told
+from engine.plan.weights import GRAIN, WEIGHTS
 from engine.voicing.methods import voicings
 from engine.voicing.model import Voicing
 from engine.voicing.stack import Keys
@@ -22,14 +24,16 @@ Fingers = tuple[tuple[int, ...], tuple[int, ...]]
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Side:
-    """The states of one hand: state n is the grip `held[n]` of `grips`, taken from the method `methods[n]`.
+    """The states of one hand: state n is the grip `held[n]` of `grips`, taken from the method `methods[n]`; `of[n]`
+    numbers the hand (method and keys) that it fingers.
 
     The same grip may come from several methods; states of a method stand together.
     """
 
     grips: HandStates
-    held: Ints
+    held: Numbers
     methods: Ints
+    of: Numbers
 
     def grip(self, state: int) -> Grip:
         """Return the grip of a state."""
@@ -45,6 +49,7 @@ class States:
 
     `node`: left x right, the standing cost in grains, `CEILING` where the two make no voicing. `blocks`: rows and
     columns where the two come from the same method; outside all is `CEILING`. `names`: what `Side.methods` counts.
+    `voicing`: left hand x right hand (`Side.of`), the row of `terms` that the two make, -1 for none.
     """
 
     left: Side
@@ -52,6 +57,8 @@ class States:
     node: Ints
     blocks: tuple[tuple[slice, slice], ...]
     names: tuple[str, ...]
+    voicing: Ints
+    terms: Ints
 
     def grips(self, pair: tuple[int, int]) -> tuple[Grip, Grip]:
         """Return the grips of a pair of states."""
@@ -61,114 +68,173 @@ class States:
         """Return the method that a state of the left hand belongs to."""
         return self.names[int(self.left.methods[left])]
 
+    def standing(self, pair: tuple[int, int]) -> dict[str, int]:
+        """Return the terms of a pair as it stands, in grains: what its fingers cost, then those of `TERMS`."""
+        row = int(self.voicing[self.left.of[pair[0]], self.right.of[pair[1]]])
+        terms: list[int] = self.terms[row].tolist()
+        return {"grip": int(self.node[pair]) - sum(terms), **dict(zip(TERMS, terms, strict=True))}
+
 
 def resting() -> States:
     """Return the only state of a bar without a chord: both hands rest."""
     return _RESTING
 
 
-@lru_cache(maxsize=4096)
 def states(chord: Chord, ask: Ask) -> States | None:
     """Return the playable states of a chord, or None when nothing fits the hands."""
-    choices: dict[Voicing, tuple[int, Voicing, int]] = {}
-    for number, method in enumerate(ask.methods):
-        for voicing, cost in standing(chord, method, ask):
-            # What two methods both offer is taken as the earlier one's.
-            choices.setdefault(voicing, (number, voicing, cost))
-    return _joined(list(choices.values()), ask) if choices else None
+    learn((chord,), ask)
+    return _KNOWN[chord, ask]
+
+
+def learn(chords: Sequence[Chord], ask: Ask) -> None:
+    """Find the states of several chords at once, which is far quicker, so that `states` knows them."""
+    missing = [chord for chord in dict.fromkeys(chords) if (chord, ask) not in _KNOWN]
+    if not missing:
+        return
+    if len(_KNOWN) > MOST_KNOWN:
+        _KNOWN.clear()
+    found = standing(missing, ask)
+    ways = fingerings(found.lefts, LEFT, ask.reach[0]), fingerings(found.rights, RIGHT, ask.reach[1])
+    joined = _joined(found, considered(found, ways, ask), ways, ask, len(missing))
+    _KNOWN.update(((chord, ask), one) for chord, one in zip(missing, joined, strict=True))
+
+
+MOST_KNOWN = 4096
+"""Chords whose states are remembered."""
+
+_KNOWN: dict[tuple[Chord, Ask], States | None] = {}
 
 
 def only(chord: Chord, ask: Ask, voicing: Voicing, fingers: Fingers) -> States | None:
     """Return the states of a voicing that the player insists on, None where it is out of reach or the hands cross."""
-    if not _ascends(voicing.keys):
-        return None
-    cost = sum(standing_terms(chord, voicing, ask).values())
-    return _joined([(0, voicing, cost)], ask, fingers)
+    return _insisted(chord, ask, {voicing: 0}, fingers)
 
 
 def completing(chord: Chord, ask: Ask, left: Keys | None, right: Keys | None, fingers: Fingers) -> States | None:
     """Return the states with the given hand as the player insists, the other (None) as any method has it."""
-    found: dict[Voicing, tuple[int, Voicing, int]] = {}
+    found: dict[Voicing, int] = {}
     for number, method in enumerate(ask.methods):
         for offered in voicings(chord, method, ask.setting):
             whole = Voicing(offered.left if left is None else left, offered.right if right is None else right)
-            if whole not in found and _ascends(whole.keys):
-                found[whole] = (number, whole, sum(standing_terms(chord, whole, ask).values()))
-    return _joined(list(found.values()), ask, fingers) if found else None
+            found.setdefault(whole, number)
+    return _insisted(chord, ask, found, fingers)
 
 
-def _ascends(keys: Keys) -> bool:
-    return all(low < high for low, high in pairwise(keys))
-
-
-def _joined(choices: list[tuple[int, Voicing, int]], ask: Ask, fingers: Fingers = ((), ())) -> States | None:
-    """Put voicings (method, voicing, cost in grains), ordered by method, together into states."""
-    lefts = _Collected(LEFT, ask.reach[0], fingers[0])
-    rights = _Collected(RIGHT, ask.reach[1], fingers[1])
-    rows = [lefts.take(method, voicing.left) for method, voicing, _ in choices]
-    columns = [rights.take(method, voicing.right) for method, voicing, _ in choices]
-    if not lefts.held or not rights.held:
+def _insisted(chord: Chord, ask: Ask, asked: dict[Voicing, int], fingers: Fingers) -> States | None:
+    possible = {one: method for one, method in asked.items() if _can_be(one)}
+    if not possible:
         return None
-    hands = np.full((lefts.hands, rights.hands), CEILING, dtype=np.int32)
-    hands[rows, columns] = [cost for _, _, cost in choices]
-    # Every fingering of a left hand goes with every fingering of a right hand that it makes a voicing with.
-    node = hands[np.array(lefts.of)[:, None], np.array(rights.of)[None, :]]
-    node = np.minimum(CEILING, node + np.array(lefts.costs)[:, None] + np.array(rights.costs)[None, :]).astype(np.int32)
+    found = standing_as_told(chord, list(possible), list(possible.values()), ask)
+    ways = [
+        insisted(hands, chosen, hand, reach) if chosen else fingerings(hands, hand, reach)
+        for hands, hand, reach, chosen in zip(
+            (found.lefts, found.rights), (LEFT, RIGHT), ask.reach, fingers, strict=True
+        )
+    ]
+    return _joined(found, np.arange(len(possible)), (ways[0], ways[1]), ask, 1)[0]
+
+
+def _can_be(voicing: Voicing) -> bool:
+    ascends = all(low < high for low, high in pairwise(voicing.keys))
+    return ascends and len(voicing.left) <= 5 and len(voicing.right) <= 5
+
+
+def _joined(
+    found: Standing, chosen: Numbers, ways: tuple[Fingerings, Fingerings], ask: Ask, count: int
+) -> list[States | None]:
+    """Put voicings, `chosen` from those found and ordered by chord and method, together into states of `count` chords.
+
+    None for a chord that has none.
+    """
+    if not len(chosen):
+        return [None] * count
+    chords, methods, costs = found.chords[chosen], found.methods[chosen], found.costs[chosen]
+    left = _Hands(chords, methods, found.left[chosen], ways[0], LEFT)
+    right = _Hands(chords, methods, found.right[chosen], ways[1], RIGHT)
+    terms, ends = found.terms[chosen], np.searchsorted(chords, np.arange(count + 1)).tolist()
+    return [
+        _crossed((left.of_chord(number), right.of_chord(number)), costs[begin:end], terms[begin:end], ask)
+        if begin < end
+        else None
+        for number, (begin, end) in enumerate(pairwise(ends))
+    ]
+
+
+_Part = tuple[Side, Ints, Numbers]
+"""One hand's states of a chord with what each costs, and the hand that each voicing has."""
+
+
+def _crossed(parts: tuple[_Part, _Part], costs: Ints, terms: Ints, ask: Ask) -> States | None:
+    """Return the states of a chord: every fingering of a left hand goes with every one of a right hand that it makes
+    a voicing with."""
+    (left, left_costs, rows), (right, right_costs, columns) = parts
+    if not len(left) or not len(right):
+        return None
+    voicing = np.full((int(rows.max()) + 1, int(columns.max()) + 1), -1, dtype=np.int32)
+    voicing[rows, columns] = np.arange(len(costs))
+    pairs = voicing[left.of[:, None], right.of[None, :]]
+    node = costs[pairs] + left_costs[:, None] + right_costs[None, :]
+    node = np.where(pairs < 0, CEILING, np.minimum(node, CEILING)).astype(np.int32)
     if int(node.min()) >= CEILING:
         return None
-    methods = dict.fromkeys(method for method, _, _ in choices)
-    blocks = [(lefts.block(method), rights.block(method)) for method in methods]
-    # Fingers that the player insists on may leave a method with one hand only.
-    possible = tuple((left, right) for left, right in blocks if left.stop > left.start and right.stop > right.start)
-    return States(lefts.side(), rights.side(), node, possible, ask.methods)
+    blocks = [(_block(left, method), _block(right, method)) for method in range(len(ask.methods))]
+    # A method may have nothing, or, with fingers that the player insists on, one hand only.
+    possible = tuple((one, two) for one, two in blocks if one.stop > one.start and two.stop > two.start)
+    return States(left, right, node, possible, ask.methods, voicing, terms)
 
 
-class _Collected:
-    """Collects the states of one hand, method by method; `of` counts for each the hand (method and keys) it fingers."""
+class _Hands:
+    """One side's states of several chords; voicings are given by chord, method and hand, ordered by the first two."""
 
-    def __init__(self, hand: str, reach: float, fingers: tuple[int, ...]) -> None:
-        self.hand, self.reach, self.fingers = hand, reach, fingers
-        self.grips: dict[Grip, int] = {}
-        self.held: list[int] = []
-        self.methods: list[int] = []
-        self.costs: list[int] = []
-        self.of: list[int] = []
-        self._known: dict[tuple[int, Keys], int] = {}
+    def __init__(self, chords: Ints, methods: Ints, hands: Ints, ways: Fingerings, hand: str) -> None:
+        first, self.number = _first_come(methods * (int(hands.max()) + 1) + hands)
+        begin, end = (np.searchsorted(ways.of, hands[first], side=side) for side in ("left", "right"))
+        self.of = np.repeat(np.arange(len(first)), end - begin)
+        way = np.arange(len(self.of)) + (begin - np.cumsum(end - begin) + (end - begin))[self.of]
+        self.costs = np.rint(WEIGHTS["grip"].value * GRAIN * ways.points[way]).astype(np.int32)
+        grips, self.held = _first_come(way)
+        self.methods = methods[first][self.of]
+        self.grips = hand_states(np.ascontiguousarray(ways.under[way[grips]].T), hand)
+        # Everything comes chord by chord: where each chord's voicings, hands, states and grips begin.
+        of_hand = chords[first]
+        every = np.arange(int(chords[-1]) + 2)
+        self.begin = [
+            np.searchsorted(of, every).tolist() for of in (chords, of_hand, of_hand[self.of], of_hand[self.of][grips])
+        ]
 
-    @property
-    def hands(self) -> int:
-        """How many different hands have been taken, those without a fingering included."""
-        return len(self._known)
-
-    def take(self, method: int, keys: Keys) -> int:
-        """Return the number of the hand that holds `keys`; its states are added if they are new."""
-        known = self._known.get((method, keys))
-        if known is None:
-            known = self._known[method, keys] = len(self._known)
-            asked = fingered(keys, self.fingers, self.hand, self.reach) if self.fingers else None
-            for grip, points in grips(keys, self.hand, self.reach) if asked is None else asked:
-                self.held.append(self.grips.setdefault(grip, len(self.grips)))
-                self.methods.append(method)
-                self.costs.append(grains("grip", points))
-                self.of.append(known)
-        return known
-
-    def block(self, method: int) -> slice:
-        """Return where the states of a method stand."""
-        first = self.methods.index(method) if method in self.methods else 0
-        return slice(first, first + self.methods.count(method))
-
-    def side(self) -> Side:
-        """Return the states as arrays."""
-        held, methods = np.array(self.held, dtype=np.int32), np.array(self.methods, dtype=np.int32)
-        return Side(hand_states(tuple(self.grips), self.hand), held, methods)
+    def of_chord(self, chord: int) -> _Part:
+        """Return the states of a chord, what each costs, and the hand of each of its voicings."""
+        (voicing, hand, state, grip), ends = ([at[chord + end] for at in self.begin] for end in (0, 1))
+        own = slice(state, ends[2])
+        grips = self.grips.part(grip, ends[3])
+        side = Side(grips, self.held[own] - grip, self.methods[own], self.of[own] - hand)
+        return side, self.costs[own], self.number[voicing : ends[0]] - hand
 
 
-_NOBODY = np.zeros(1, dtype=np.int32)
+def _first_come(codes: Ints | Numbers) -> tuple[Numbers, Numbers]:
+    """Return where each different code comes first, in that order, and for each code which of those it is."""
+    _, first, which = np.unique(codes, return_index=True, return_inverse=True)
+    order = np.argsort(first)
+    place = np.empty_like(order)
+    place[order] = np.arange(len(order))
+    return first[order], place[which]
+
+
+def _block(side: Side, method: int) -> slice:
+    """Return where the states of a method stand."""
+    begin, end = np.searchsorted(side.methods, (method, method + 1)).tolist()
+    return slice(begin, end)
+
+
+_NOBODY = np.zeros(1, dtype=np.intp)
+_NO_METHOD = np.zeros(1, dtype=np.int32)
+_REST = Side(hand_states(np.full((5, 1), FREE, dtype=np.int32), LEFT), _NOBODY, _NO_METHOD, _NOBODY)
 _RESTING = States(
-    Side(hand_states((Grip((), ()),), LEFT), _NOBODY, _NOBODY),
-    Side(hand_states((Grip((), ()),), RIGHT), _NOBODY, _NOBODY),
+    _REST,
+    Side(hand_states(np.full((5, 1), FREE, dtype=np.int32), RIGHT), _NOBODY, _NO_METHOD, _NOBODY),
     np.zeros((1, 1), dtype=np.int32),
     ((slice(0, 1), slice(0, 1)),),
     ("",),
+    np.zeros((1, 1), dtype=np.int32),
+    np.zeros((1, len(TERMS)), dtype=np.int32),
 )

@@ -9,17 +9,16 @@ from engine.chord.model import Chord
 from engine.hand.grip import LEFT, RIGHT, Grip
 from engine.hand.moves import lifted, moves
 from engine.plan.clarity import blur_words
-from engine.plan.hand_states import hand_states
+from engine.plan.hand_states import hand_states, laid_out
 from engine.plan.model import Plan, PlannedNote, PlannedStep
 from engine.plan.passes import Agreed
 from engine.plan.problem import Problem, Stage, roles
 from engine.plan.shifts import changes, shift_terms
-from engine.plan.standing import beneath, standing_terms
+from engine.plan.standing import beneath
 from engine.plan.states import resting
 from engine.plan.weights import GRAIN
 from engine.song.model import Step
 from engine.theory.pitch import spelled
-from engine.voicing.model import Voicing
 from engine.voicing.tones import degree_of
 
 _Hands = tuple[Grip, Grip]
@@ -48,9 +47,8 @@ def _shift_terms(grips: Sequence[_Hands], methods: NDArray[np.int32], problem: P
     count = len(grips)
     total: dict[str, NDArray[np.int32]] = {}
     for hand, role in enumerate(roles(problem.request)):
-        path = hand_states([pair[hand] for pair in grips], (LEFT, RIGHT)[hand])
-        before, after = path.pick(range(-1, count - 1)), path.pick(range(count))
-        for name, amounts in shift_terms(before, after, role, problem.request.sound).items():
+        path = hand_states(laid_out([pair[hand] for pair in grips]), (LEFT, RIGHT)[hand])
+        for name, amounts in shift_terms(path, role, problem.request.sound).items():
             total[name] = total[name] + amounts if name in total else amounts
     same = np.array([problem.same_section(visit) for visit in range(count)])
     total["change"] = changes(np.roll(methods, 1), methods) * same
@@ -85,9 +83,7 @@ def _node_terms(stage: Stage, pair: tuple[int, int]) -> dict[str, int]:
     """Return the terms of a pair as it stands, in grains; none where the hands rest."""
     if stage.chord is None or stage.states is resting():
         return {}
-    left, right = stage.states.grips(pair)
-    terms = standing_terms(stage.chord, Voicing(left.keys, right.keys), stage.ask)
-    return {"grip": int(stage.states.node[pair]) - sum(terms.values()), **terms}
+    return stage.states.standing(pair)
 
 
 def _notes(chord: Chord | None, before: Grip, after: Grip) -> tuple[PlannedNote, ...]:

@@ -35,7 +35,7 @@ WEIGHTS: dict[str, Weight] = {
     "voices": Weight(0.2, "semitone from the nearest note before, in the hand on top", PRACTICE),
     "change": Weight(1.5, "change of method inside a section", OWN),
     # a chord as it stands
-    "grip": Weight(0.6, "point of discomfort", "points see hand/grip; weight " + OWN),
+    "grip": Weight(0.6, "point of discomfort", "points see hand/fingering; weight " + OWN),
     "mud": Weight(0.8, "semitone below the low interval limits", "limits see ear/limits; weight " + OWN),
     "zone": Weight(0.3, "semitone outside the hand's zone, per note", "zones see lineup; weight " + OWN),
     "pull": Weight(0.03, "semitone from the middle of the zone", OWN),

@@ -41,20 +41,6 @@ def chosen(method: str) -> tuple[str, ...]:
     return tuple(METHODS) if method == AUTO else (method,)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Shapes:
-    """A method's voicings of one kind of chord, as if its root were C and each register reached 11 semitones further
-    down.
-
-    `lefts` and `rights` are the distinct hands, `pairs` the numbers of those that go together. A chord on another
-    root has the same shapes higher, as far as its registers allow.
-    """
-
-    lefts: tuple[Keys, ...]
-    rights: tuple[Keys, ...]
-    pairs: tuple[tuple[int, int], ...]
-
-
 def kind(chord: Chord) -> Chord:
     """Return the same kind of chord on C: what all transpositions of a chord have in common."""
     down = -chord.root.fifths
@@ -63,8 +49,13 @@ def kind(chord: Chord) -> Chord:
 
 
 @lru_cache(maxsize=4096)
-def shapes(kind: Chord, method: str, setting: Setting) -> Shapes:
-    """Return every voicing of a kind of chord that says it, hands not crossing, no key twice, in ascending order."""
+def shapes(kind: Chord, method: str, setting: Setting) -> tuple[tuple[Keys, Keys], ...]:
+    """Return every voicing (left, right) of a kind of chord by a method that says it, in ascending order: hands not
+    crossing, no key twice.
+
+    The root is C and each register reaches 11 semitones further down: a chord on another root has the same shapes
+    higher, as far as its registers allow (`fits`).
+    """
     wide = replace(setting, register=_lowered(setting.register))
     demand = demands(kind)
     owes = setting.owes_bass and setting.hands != "right"
@@ -81,9 +72,7 @@ def shapes(kind: Chord, method: str, setting: Setting) -> Shapes:
         told = said[left] | said[right]
         if told < NOT_HELD and demand.told(told, (left or right)[0], owes, setting.partial):
             found.add((left, right))
-    lefts = {left: number for number, left in enumerate(sorted({left for left, _ in found}))}
-    rights = {right: number for number, right in enumerate(sorted({right for _, right in found}))}
-    return Shapes(tuple(lefts), tuple(rights), tuple(sorted((lefts[left], rights[right]) for left, right in found)))
+    return tuple(sorted(found))
 
 
 NOT_HELD = 1 << 12
@@ -95,34 +84,35 @@ def _holdable(keys: Keys) -> bool:
     return len(keys) <= 5 and all(low < high for low, high in pairwise(keys))
 
 
-def raised(keys: Keys, semitones: int) -> Keys:
-    """Return keys transposed up."""
-    return tuple(key + semitones for key in keys)
+@dataclass(frozen=True, slots=True)
+class Bounds:
+    """Where a hand may lie: its lowest key from `lowest` to `bass`, its highest up to `highest`; a hand without keys
+    lies anywhere."""
+
+    lowest: int
+    bass: int
+    highest: int
 
 
-def fits_left(keys: Keys, setting: Setting) -> bool:
-    """Return whether the left hand's keys lie in its register, the bass it owes in that of the bass."""
-    low, high = setting.register.left
-    if not keys:
-        return True
-    if setting.owes_bass and not setting.register.bass[0] <= keys[0] <= setting.register.bass[1]:
-        return False
-    return low <= keys[0] and keys[-1] <= high
-
-
-def fits_right(keys: Keys, setting: Setting) -> bool:
-    """Return whether the right hand's keys lie in its register."""
-    low, high = setting.register.right
-    return not keys or (low <= keys[0] and keys[-1] <= high)
+def bounds(setting: Setting) -> tuple[Bounds, Bounds]:
+    """Return the bounds of the left hand, which may owe the bass, and of the right."""
+    (low, high), (bass, highest_bass), right = setting.register.left, setting.register.bass, setting.register.right
+    left = Bounds(max(low, bass), highest_bass, high) if setting.owes_bass else Bounds(low, high, high)
+    return left, Bounds(right[0], right[1], right[1])
 
 
 def voicings(chord: Chord, method: str, setting: Setting) -> tuple[Voicing, ...]:
     """Return every voicing of a chord by one method that lies in the registers."""
-    table, up = shapes(kind(chord), method, setting), chord.root.pc
-    lefts = [raised(keys, up) for keys in table.lefts]
-    rights = [raised(keys, up) for keys in table.rights]
-    found = [Voicing(lefts[left], rights[right]) for left, right in table.pairs]
-    return tuple(one for one in found if fits_left(one.left, setting) and fits_right(one.right, setting))
+    up, (below, above) = chord.root.pc, bounds(setting)
+    found = [
+        Voicing(tuple(key + up for key in left), tuple(key + up for key in right))
+        for left, right in shapes(kind(chord), method, setting)
+    ]
+    return tuple(one for one in found if _fits(one.left, below) and _fits(one.right, above))
+
+
+def _fits(keys: Keys, within: Bounds) -> bool:
+    return not keys or (within.lowest <= keys[0] <= within.bass and keys[-1] <= within.highest)
 
 
 def _lowered(register: Register) -> Register:

@@ -1,6 +1,7 @@
 """Putting pitch classes on keys: the nearest above one another, in every inversion, anywhere in a register."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
+from functools import lru_cache
 
 Keys = tuple[int, ...]
 
@@ -19,17 +20,16 @@ def upward(first: int, pcs: Iterable[int]) -> Keys:
     return tuple(keys)
 
 
-def close(pcs: Iterable[int], within: tuple[int, int]) -> Iterator[Keys]:
-    """Yield every inversion in close position that fits a register: all notes within an octave, none twice."""
+@lru_cache(maxsize=4096)
+def close(pcs: tuple[int, ...], within: tuple[int, int]) -> tuple[Keys, ...]:
+    """Return every inversion in close position that fits a register: all notes within an octave, none twice."""
     distinct = sorted(set(pcs))
-    for bottom in distinct:
-        above = sorted((pc for pc in distinct if pc != bottom), key=lambda pc: (pc - bottom) % 12)
-        yield from ordered((bottom, *above), within)
+    turns = (tuple(distinct[turn:] + distinct[:turn]) for turn in range(len(distinct)))
+    return tuple(keys for turned in turns for keys in ordered(turned, within))
 
 
-def ordered(pcs: tuple[int, ...], within: tuple[int, int]) -> Iterator[Keys]:
-    """Yield a stack in the order given, low to high, at every octave where it fits a register."""
-    for first in places(pcs[0], within):
-        keys = upward(first, pcs[1:])
-        if keys[-1] <= within[1]:
-            yield keys
+@lru_cache(maxsize=4096)
+def ordered(pcs: tuple[int, ...], within: tuple[int, int]) -> tuple[Keys, ...]:
+    """Return a stack in the order given, low to high, at every octave where it fits a register."""
+    stacks = (upward(first, pcs[1:]) for first in places(pcs[0], within))
+    return tuple(keys for keys in stacks if keys[-1] <= within[1])

@@ -20,8 +20,8 @@ import numpy as np
 from scipy.sparse import csr_array
 from scipy.sparse.csgraph import dijkstra
 
-from engine.hand import grip
-from engine.plan import hand_states, planner, shifts, standing, states
+from engine.hand import fingering
+from engine.plan import planner, shifts, standing, states
 from engine.plan.cheapest import CEILING, Blocks, Costs, Edge, cheapest
 from engine.plan.model import Request
 from engine.plan.planner import plan
@@ -50,8 +50,8 @@ def best(job: Callable[[], object], times: int = 5, before: Callable[[], object]
 def forget() -> None:
     """Empty every memory of the planner, as in a process that has just started."""
     for memory in (
-        grip.grips, grip._fingerings, grip._pair_points, states.states, standing._fixed, standing._zone_costs,
-        standing._mud, hand_states._laid_out, shifts.shift, shifts._between, methods.shapes, planner.solved,
+        fingering._pair_points, states.states, standing._table,
+        shifts.shift, shifts._between, methods.shapes, planner.solved,
     ):  # fmt: skip
         memory.cache_clear()
 

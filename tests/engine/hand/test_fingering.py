@@ -1,0 +1,105 @@
+from itertools import pairwise
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from engine.hand.fingering import FREE, fingerings, insisted
+from engine.hand.grip import Grip
+from engine.hand.keyboard import span
+
+chords = st.sets(st.integers(40, 80), min_size=1, max_size=5).map(lambda keys: tuple(sorted(keys)))
+
+
+def row(keys):
+    return np.array([(*keys, *(FREE,) * (5 - len(keys)))], dtype=np.int32)
+
+
+def told(found):
+    """Return fingerings as grips with their points."""
+    return [
+        (
+            Grip(*zip(*sorted((int(key), finger) for finger, key in enumerate(under, 1) if key != FREE), strict=True)),
+            points,
+        )
+        for under, points in zip(found.under, found.points.tolist(), strict=True)
+    ]
+
+
+def grips(keys, hand, reach):
+    return told(fingerings(row(keys), hand, reach))
+
+
+def fingered(keys, fingers, hand, reach):
+    return told(insisted(row(keys), fingers, hand, reach))
+
+
+def best(keys, hand, reach=200.0):
+    return grips(keys, hand, reach)[0][0].fingers
+
+
+@pytest.mark.parametrize(
+    ("keys", "hand", "fingers"),
+    [
+        ((60, 64, 67), "right", (1, 3, 5)),
+        ((64, 67, 72), "right", (1, 2, 5)),
+        ((48, 52, 55), "left", (5, 3, 1)),
+        ((52, 55, 60), "left", (5, 3, 1)),
+        ((60, 64, 67, 72), "right", (1, 2, 3, 5)),
+        ((48, 60), "left", (5, 1)),
+    ],
+)
+def test_triads_and_octaves_lie_as_they_are_taught(keys, hand, fingers):
+    # Common practice: 1-3-5 and 1-2-5 right, 5-3-1 left, octaves with the outer fingers.
+    assert fingers in [grip.fingers for grip, _ in grips(keys, hand, 200.0)]
+
+
+@given(keys=chords, hand=st.sampled_from(["left", "right"]), reach=st.floats(165, 240))
+def test_no_grip_is_wider_than_the_reach(keys, hand, reach):
+    for grip, _ in grips(keys, hand, reach):
+        assert span(grip.keys[0], grip.keys[-1]) <= reach
+
+
+@given(keys=chords, hand=st.sampled_from(["left", "right"]))
+def test_fingers_never_cross_inside_a_chord(keys, hand):
+    for grip, _ in grips(keys, hand, 200.0):
+        order = grip.fingers if hand == "right" else grip.fingers[::-1]
+        assert all(low < high for low, high in pairwise(order))
+
+
+@given(keys=chords)
+def test_the_left_hand_is_the_mirror_of_the_right(keys):
+    # Round D4 (62) and G#4/Ab4 the keyboard is its own mirror image.
+    mirrored = tuple(sorted(124 - key for key in keys))
+    right = [round(points, 6) for _, points in grips(keys, "right", 200.0)[:1]]
+    left = [round(points, 6) for _, points in grips(mirrored, "left", 200.0)[:1]]
+    assert right == left
+
+
+def test_the_same_tenth_fits_from_c_and_not_from_d_flat():
+    assert grips((48, 64), "left", 215.0)
+    assert not grips((49, 65), "left", 215.0)
+
+
+def test_a_thumb_on_black_among_white_keys_is_less_easy():
+    assert fingered((61, 65), (1, 3), "right", 200.0)[0][1] > fingered((60, 64), (1, 3), "right", 200.0)[0][1]
+
+
+@given(keys=chords, hand=st.sampled_from(["left", "right"]), reach=st.floats(165, 240))
+def test_every_fingering_that_is_offered_may_be_asked_for(keys, hand, reach):
+    for grip, points in grips(keys, hand, reach):
+        ((same, again),) = fingered(keys, grip.fingers, hand, reach)
+        assert same == grip
+        assert again == pytest.approx(points)
+
+
+@pytest.mark.parametrize("fingers", [(1, 1, 5), (5, 3, 1), (1, 3), (), (1, 2, 5, 5)])
+def test_fingers_that_cross_or_do_not_count_up_are_no_fingering(fingers):
+    assert fingered((60, 64, 67), fingers, "right", 200.0) == []
+
+
+def test_a_fingering_that_lies_badly_may_be_asked_for_while_the_hand_reaches_it():
+    assert (2, 5) not in [grip.fingers for grip, _ in grips((59, 65), "right", 200.0)]
+    assert fingered((59, 65), (2, 5), "right", 200.0) != []
+    assert fingered((60, 76), (1, 5), "right", 200.0) == []
