@@ -29,7 +29,7 @@ from engine.plan.problem import pose
 from engine.song.model import Pin, Step
 from engine.song.transposing import transpose
 from engine.song.unfolding import unfold
-from engine.voicing import methods
+from engine.voicing import methods, stack
 from tests.bench.songs import long_song, song
 
 ROOT = Path(__file__).parents[2]
@@ -50,10 +50,11 @@ def best(job: Callable[[], object], times: int = 5, before: Callable[[], object]
 def forget() -> None:
     """Empty every memory of the planner, as in a process that has just started."""
     for memory in (
-        fingering._pair_points, states.states, standing._table,
+        fingering._pair_points, standing._table, stack.close, stack.ordered,
         shifts.shift, shifts._between, methods.shapes, planner.solved,
     ):  # fmt: skip
         memory.cache_clear()
+    states._KNOWN.clear()
 
 
 def graph_of(steps: tuple[Step, ...], request: Request) -> tuple[list[Costs], list[Edge], list[Blocks]]:

@@ -2,6 +2,7 @@
 
 import resource
 from dataclasses import replace
+from pathlib import Path
 
 from engine.plan.model import Request
 from engine.song.model import Song, Step
@@ -35,7 +36,10 @@ def main() -> None:
     from engine.plan.planner import plan
 
     plan(long_song(10_000), Request())
-    peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
+    # The kernel's figure for a process may still be that of the one that started it; its own is in /proc.
+    status = Path("/proc/self/status")
+    own = status.read_text(encoding="utf-8").partition("VmHWM:")[2].split() if status.exists() else []
+    peak = float(own[0] if own else resource.getrusage(resource.RUSAGE_SELF).ru_maxrss) / 1024
     print(f"  peak memory of a process that plans 10,000 changes: {peak:.0f} MB (goal under 200)")
 
 
