@@ -43,6 +43,10 @@ class Chord:
     tones: tuple[Tone, ...]
     reading: str | None = None
 
+    def __hash__(self) -> int:
+        # The tones follow from these; planning looks chords up by the thousand.
+        return hash((self.symbol, self.root.fifths, self.bass.fifths, self.quality))
+
     @property
     def degrees(self) -> tuple[str, ...]:
         """The degrees of the tones, in their order."""

@@ -3,7 +3,7 @@
 Where a chord has none, what the trade gives up first is given up, and the stage says so.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from engine.chord.model import Chord
@@ -14,7 +14,7 @@ from engine.plan.lineup import setting, zones
 from engine.plan.model import Request
 from engine.plan.shifts import TUNE, shift
 from engine.plan.standing import Ask
-from engine.plan.states import States, completing, learn, only, resting, states
+from engine.plan.states import States, completing, only, resting, states, states_of
 from engine.song.model import Pin, Step
 from engine.voicing.methods import chosen
 from engine.voicing.model import Voicing
@@ -87,10 +87,9 @@ def pose(steps: Sequence[Step], request: Request) -> Problem:
     route = [numbers.setdefault(_place(step, request), len(numbers)) for step in steps]
     firsts = [route.index(number) for number in range(len(numbers))]
     asks = _ask(request, False), _ask(request, True)
-    asked = [(step, _ask_of(steps, visit, asks)) for visit, step in ((visit, steps[visit]) for visit in firsts)]
-    for ask in asks:
-        learn([step.chord for step, own in asked if step.chord and own is ask], ask)
-    stages = tuple(_stage(step, ask, request) for step, ask in asked)
+    asked = [(steps[visit], _resolves_to_minor(steps, visit)) for visit in firsts]
+    known = [states_of([step.chord for step, one in asked if step.chord and one == two], asks[two]) for two in (0, 1)]
+    stages = tuple(_stage(step, asks[minor], request, known[minor]) for step, minor in asked)
     sounding = [number for number, stage in enumerate(stages) if stage.chord]
     if sounding and all(stages[number].states is resting() for number in sounding):
         step, stage = steps[firsts[sounding[0]]], stages[sounding[0]]
@@ -103,12 +102,7 @@ def _place(step: Step, request: Request) -> object:
     return (step.written, step.chord, step.key) if request.share_passes else step.index
 
 
-def _ask_of(steps: Sequence[Step], visit: int, asks: tuple[Ask, Ask]) -> Ask:
-    ahead = steps[visit + 1].chord if visit + 1 < len(steps) else None
-    return asks[_to_minor(steps[visit].chord, ahead)]
-
-
-def _stage(step: Step, ask: Ask, request: Request) -> Stage:
+def _stage(step: Step, ask: Ask, request: Request, known: Mapping[Chord, States | None]) -> Stage:
     if step.chord is None:
         return Stage(None, resting(), ask)
     pin = next((pin for pin in request.pins if pin.place == (step.section, step.bar, step.beat)), None)
@@ -117,7 +111,7 @@ def _stage(step: Step, ask: Ask, request: Request) -> Stage:
         if found is not None:
             return Stage(step.chord, found, ask)
     warning = () if pin is None else (_pin_words(step),)
-    found = states(step.chord, ask)
+    found = known[step.chord]
     if found is not None:
         return Stage(step.chord, found, ask, warning)
     return _relaxed(step, request, ask, warning)
@@ -150,8 +144,9 @@ def _way_out(request: Request) -> str:
     return "set a wider reach, or write a simpler chord"
 
 
-def _to_minor(chord: Chord | None, ahead: Chord | None) -> bool:
+def _resolves_to_minor(steps: Sequence[Step], visit: int) -> bool:
     """Return whether a dominant resolves down a fifth, or a semitone as its tritone substitute, to a minor chord."""
+    chord, ahead = steps[visit].chord, steps[visit + 1].chord if visit + 1 < len(steps) else None
     if chord is None or ahead is None or not is_dominant(chord) or "b3" not in ahead.degrees:
         return False
     return (chord.root.pc - ahead.root.pc) % 12 in (7, 1)

@@ -1,7 +1,8 @@
 """The playable states of a chord: for each hand every grip of every voicing, with what each pair costs as it stands."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
@@ -20,6 +21,10 @@ from engine.voicing.stack import Keys
 
 Fingers = tuple[tuple[int, ...], tuple[int, ...]]
 """Fingers of the left and the right hand, keys ascending; () for any."""
+
+
+MOST_KNOWN = 1024
+"""Chords that are remembered for each way of asking, before all are forgotten: a state takes some 80 kB."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -82,27 +87,28 @@ def resting() -> States:
 
 def states(chord: Chord, ask: Ask) -> States | None:
     """Return the playable states of a chord, or None when nothing fits the hands."""
-    learn((chord,), ask)
-    return _KNOWN[chord, ask]
+    return states_of((chord,), ask)[chord]
 
 
-def learn(chords: Sequence[Chord], ask: Ask) -> None:
-    """Find the states of several chords at once, which is far quicker, so that `states` knows them."""
-    missing = [chord for chord in dict.fromkeys(chords) if (chord, ask) not in _KNOWN]
-    if not missing:
-        return
-    if len(_KNOWN) > MOST_KNOWN:
-        _KNOWN.clear()
-    found = standing(missing, ask)
-    ways = fingerings(found.lefts, LEFT, ask.reach[0]), fingerings(found.rights, RIGHT, ask.reach[1])
-    joined = _joined(found, considered(found, ways, ask), ways, ask, len(missing))
-    _KNOWN.update(((chord, ask), one) for chord, one in zip(missing, joined, strict=True))
+def states_of(chords: Sequence[Chord], ask: Ask) -> Mapping[Chord, States | None]:
+    """Return the playable states of several chords, and of others: found at once, which is far quicker."""
+    known = _known(ask)
+    missing = [chord for chord in dict.fromkeys(chords) if chord not in known]
+    if len(known) > MOST_KNOWN:
+        known.clear()
+        missing = list(dict.fromkeys(chords))
+    if missing:
+        found = standing(missing, ask)
+        ways = fingerings(found.lefts, LEFT, ask.reach[0]), fingerings(found.rights, RIGHT, ask.reach[1])
+        joined = _joined(found, considered(found, ways, ask), ways, ask, len(missing))
+        known.update(zip(missing, joined, strict=True))
+    return known
 
 
-MOST_KNOWN = 4096
-"""Chords whose states are remembered."""
-
-_KNOWN: dict[tuple[Chord, Ask], States | None] = {}
+@lru_cache(maxsize=64)
+def _known(ask: Ask) -> dict[Chord, States | None]:
+    """Return what is remembered of the chords asked for in one way."""
+    return {}
 
 
 def only(chord: Chord, ask: Ask, voicing: Voicing, fingers: Fingers) -> States | None:

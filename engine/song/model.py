@@ -128,6 +128,10 @@ class Step:
     turn: int = 1
     turns: int = 1
 
+    def __hash__(self) -> int:
+        # Enough to tell the steps of a song apart; a whole song is looked up at every plan.
+        return hash((self.index, self.written, self.symbol, self.key))
+
 
 @dataclass(frozen=True, slots=True)
 class SetSong:

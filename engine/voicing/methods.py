@@ -45,7 +45,7 @@ def kind(chord: Chord) -> Chord:
     """Return the same kind of chord on C: what all transpositions of a chord have in common."""
     down = -chord.root.fifths
     tones = tuple(Tone(tone.degree, tone.name.up(down)) for tone in chord.tones)
-    return Chord("", NoteName(0), chord.bass.up(down), "", tones)
+    return Chord("", NoteName(0), chord.bass.up(down), chord.quality, tones)
 
 
 @lru_cache(maxsize=4096)

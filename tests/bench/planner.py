@@ -50,11 +50,10 @@ def best(job: Callable[[], object], times: int = 5, before: Callable[[], object]
 def forget() -> None:
     """Empty every memory of the planner, as in a process that has just started."""
     for memory in (
-        fingering._pair_points, standing._table, stack.close, stack.ordered,
+        fingering._pair_points, standing._table, states._known, stack.close, stack.ordered,
         shifts.shift, shifts._between, methods.shapes, planner.solved,
     ):  # fmt: skip
         memory.cache_clear()
-    states._KNOWN.clear()
 
 
 def graph_of(steps: tuple[Step, ...], request: Request) -> tuple[list[Costs], list[Edge], list[Blocks]]:
