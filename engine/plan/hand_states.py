@@ -13,10 +13,14 @@ _HALVES = np.array([round(2 * place(key)) for key in range(64)])
 """Half millimetres by key, for keys in the lowest octaves."""
 
 
+FEW = 2
+"""Keys up to which grips are weighed by themselves: fingers that hold nothing need no look."""
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Landing:
-    """The m grips with the same number k of keys, `numbers` of them. `fingers`: 5 x m, 0 the thumb, those with a key
-    first. `keys`: k x m, `at`: 5 x m, as in `HandStates`, of those fingers."""
+    """The m grips with few keys, or with more, at most k; `numbers` of them. `fingers`: 5 x m, 0 the thumb, those
+    with a key first. `keys`: k x m, `at`: 5 x m, as in `HandStates`, of those fingers."""
 
     numbers: Numbers
     fingers: Numbers
@@ -31,7 +35,7 @@ class HandStates:
     `keys`: 5 x n, the key under each finger, thumb first, `FREE` for none. `at`: 5 x n, where each finger is in half
     millimetres, on its key or at rest, 0 in a resting hand. `near`: 129 x n, semitones from each key to the nearest
     one held, 0 for `FREE` and in a resting hand. `tops`: n, MIDI numbers, 0 for a resting hand. `landings`: the same
-    grips by how many keys they hold.
+    grips, those with few keys and those with more.
     """
 
     keys: Ints
@@ -95,8 +99,10 @@ def _landings(keys: Ints, at: Numbers) -> tuple[Landing, ...]:
     held = keys != FREE
     count = held.sum(axis=0)
     found = []
-    for size in np.flatnonzero(np.bincount(count)).tolist():
-        numbers = np.flatnonzero(count == size)
-        fingers = np.argsort(~held[:, numbers], axis=0, kind="stable")
-        found.append(Landing(numbers, fingers, keys[fingers[:size], numbers], at[fingers, numbers]))
+    for few in (True, False):
+        numbers = np.flatnonzero((count <= FEW) == few)
+        if len(numbers):
+            fingers = np.argsort(~held[:, numbers], axis=0, kind="stable")
+            most = int(count[numbers].max())
+            found.append(Landing(numbers, fingers, keys[fingers[:most], numbers], at[fingers, numbers]))
     return tuple(found)
