@@ -8,7 +8,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from engine.chord.rules import HouseRules
+from engine.chord.rules import READ_AS, HouseRules
 
 _TOKENS = re.compile(
     r"""(?P<skip>[\s,()\[\]]+)
@@ -79,6 +79,10 @@ class _Reading:
     doubts: list[str] = field(default_factory=list)
     started: bool = False
 
+    def doubt(self, rule: str) -> None:
+        """Note how a symbol was taken that players read in different ways."""
+        self.doubts.append(READ_AS[rule, getattr(self.rules, rule)])
+
     def degrees(self) -> tuple[str, ...]:
         """Return the degrees in `ORDER`."""
         thirds = [self.third] if self.third and not (self.fourth or self.second) else []
@@ -147,7 +151,8 @@ def _take(reading: _Reading, token: _Token) -> None:
         reading.major = True
         reading.delta = word in ("Δ", "^")
         if alone and not reading.delta and at == 0:
-            reading.doubts.append("read as a plain triad; some mean a major seventh")
+            reading.seventh = "7" if reading.rules.maj == "maj7" else None
+            reading.doubt("maj")
     elif kind == "minor" or (kind == "minus" and not reading.started):
         reading.third = "b3"
     elif kind == "half":
@@ -180,17 +185,15 @@ def _diminish(reading: _Reading, word: str, alone: bool) -> None:
     if alone and reading.rules.o == "dim7":
         reading.seventh = "bb7"
     if alone and word != "dim":
-        meant = "with" if reading.rules.o == "dim7" else "without"
-        reading.doubts.append(f"read as diminished {meant} the seventh")
+        reading.doubt("o")
 
 
 def _augment(reading: _Reading, kind: str, word: str, at: int) -> None:
     if reading.started and kind == "plus" and reading.seventh == "b7":
+        reading.doubt("plus")
         if reading.rules.plus == "maj7":
             reading.seventh = "7"
-            reading.doubts.append("7+ read as a major seventh")
             return
-        reading.doubts.append("7+ read as a raised fifth")
     if reading.fifths != ["5"]:
         raise Unread(at, f"{word!r} raises a fifth that is altered already")
     reading.fifths = ["#5"]
@@ -203,9 +206,7 @@ def _suspend(reading: _Reading, word: str, alone: bool) -> None:
         if reading.rules.sus == "9sus":
             reading.seventh = "b7"
             reading.colours.append("9")
-            reading.doubts.append("sus read as 9sus4")
-        else:
-            reading.doubts.append("sus read as sus4")
+        reading.doubt("sus")
 
 
 def _alter(reading: _Reading, word: str, at: int) -> None:
@@ -258,12 +259,15 @@ def _extend(reading: _Reading, word: str, at: int, inside: bool, alone: bool) ->
 
 
 def _second(reading: _Reading, alone: bool) -> None:
-    if reading.rules.two == "no third" and reading.third == "3":
+    major = reading.third == "3"
+    if reading.rules.two == "no third" and major:
         reading.second = True
     else:
         reading.colours.append("9")
-    if alone:
-        reading.doubts.append("2 read as a ninth " + ("without the third" if reading.second else "added to the triad"))
+    if alone and major:
+        reading.doubt("two")
+    elif alone:
+        reading.doubts.append(READ_AS["two", "add9"])
 
 
 def _colour(reading: _Reading, word: str, at: int) -> None:

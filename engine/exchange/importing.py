@@ -3,15 +3,14 @@
 import re
 from dataclasses import replace
 
+from engine.exchange.answers import AS_READ, Answers
 from engine.exchange.imported import Imported, NotImported
 
 _XML = re.compile(rb"(?:\xef\xbb\xbf)?\s*<[?!a-zA-Z]|\xff\xfe<\0|\xfe\xff\0<")
 
 
-def song_from_file(data: bytes, name: str = "", per_bar: int = 1, reading: dict[str, str] | None = None) -> Imported:
+def song_from_file(data: bytes, name: str = "", answers: Answers = AS_READ) -> Imported:
     """Return the song in a file's bytes, whatever the file is called; `name` is its title if it has none.
-
-    `per_bar` and `reading` are for text, see `engine.exchange.pasted`.
 
     Raises:
         NotImported: nothing that a song can be read from.
@@ -20,11 +19,11 @@ def song_from_file(data: bytes, name: str = "", per_bar: int = 1, reading: dict[
     if data[:2] == b"PK" or _XML.match(data):
         from engine.exchange.musicxml_in import song_from_musicxml
 
-        return song_from_musicxml(data, name)
+        return song_from_musicxml(data, name, answers)
     from engine.exchange.pasted import song_from_text
 
     text, doubt = _decoded(data)
-    found = song_from_text(text, name, per_bar, reading)
+    found = song_from_text(text, name, answers)
     return replace(found, doubts=(doubt, *found.doubts)) if doubt else found
 
 

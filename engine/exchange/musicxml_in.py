@@ -12,6 +12,7 @@ from xml.etree.ElementTree import Element
 
 from engine.chord.symbol import read_symbol
 from engine.errors import ChartError, SymbolError
+from engine.exchange.answers import AS_READ, Answers
 from engine.exchange.imported import Imported, NotImported, imported
 from engine.exchange.lead_sheet.measure import Measure
 from engine.exchange.lead_sheet.measures import GRID, read_part
@@ -21,14 +22,14 @@ from engine.exchange.lead_sheet.xml import score_tree, text_of
 from engine.song.head import FASTEST, SLOWEST
 from engine.song.model import Bar, Event, Section, Song
 from engine.song.reader import read_song
-from engine.song.writing import write_song
+from engine.song.writing import quoted, write_song
 from engine.theory.meter import Meter
 
 USUAL_TEMPO = 120.0
 LONGEST_NAME = 40
 
 
-def song_from_musicxml(data: bytes, name: str = "") -> Imported:
+def song_from_musicxml(data: bytes, name: str = "", answers: Answers = AS_READ) -> Imported:
     """Return the song of a lead sheet with its file and the doubts; `name` is its title if the score has none.
 
     Raises:
@@ -49,7 +50,7 @@ def song_from_musicxml(data: bytes, name: str = "") -> Imported:
     doubts += [f"measure {measures[block.start].number}: {block.name} is never played" for block in blocks
                if block.name not in played]  # fmt: skip
     song = replace(_song(root, measures, blocks, name, doubts), roadmap=tuple(roadmap))
-    return _checked(_shared(song, blocks), doubts)
+    return _checked(_shared(song, blocks), doubts, answers)
 
 
 def _shared(song: Song, blocks: list[Block]) -> Song:
@@ -227,12 +228,19 @@ def _events(places: dict[Fraction, str], length: Fraction, first: Fraction, hold
     return tuple(events)
 
 
-def _checked(song: Song, doubts: list[str]) -> Imported:
-    """Write the song and read it again: what is handed on is what the file says."""
+def _checked(song: Song, doubts: list[str], answers: Answers) -> Imported:
+    """Write the song and read it again: what is handed on is what the file says.
+
+    Symbols that house rules give another meaning are written so that they have it without the rules.
+    """
     text = write_song(song)
+    house = "".join(f"{rule} = {quoted(said)}\n" for rule, said in answers.reading)
     try:
-        song = read_song(text, "")
+        song = meant = read_song(f"{text}\n[reading]\n{house}", "")
+        if house:
+            text = write_song(meant)
+            song = read_song(text, "")
     except ChartError as error:
         fault = error.faults[0]
         raise NotImported(f"the score has a form that no chart can show ({fault.found})", fault.hint) from None
-    return imported(song, text, doubts)
+    return replace(imported(meant, text, doubts, [], answers), song=song)

@@ -7,12 +7,13 @@ import re
 from dataclasses import dataclass, field, replace
 
 from engine.chord.model import Chord
-from engine.chord.rules import DEFAULT_RULES, HouseRules
+from engine.chord.rules import CHOICES, DEFAULT_RULES, HouseRules
 from engine.errors import ChartError, SymbolError
+from engine.exchange.answers import AS_READ, Answers, Choice
 from engine.exchange.imported import Imported, NotImported, imported
 from engine.exchange.typed.bars import LETTER, Mending, are_bars, is_number, mended, opens_with_bar
 from engine.exchange.typed.form import Part, form_of, take_ways
-from engine.exchange.typed.guess import likely_key
+from engine.exchange.typed.guess import likely_keys
 from engine.exchange.typed.lines import LONGEST_LINE, Head, Line, lines_of, section_label
 from engine.song.head import FASTEST, SLOWEST
 from engine.song.model import Song
@@ -29,6 +30,10 @@ MOST_LINES = 1000
 MOST_WORDS = 5000
 """Characters, lines with chords and words in them beyond which a text is no chart of one song (own choice)."""
 LONGEST_CUE = 40
+MOST_A_BAR = 4
+"""Chords in a bar that is proposed (own choice)."""
+LIKELY = 3
+"""Keys that are offered where none is written (own choice)."""
 
 _FIRST_BAR = re.compile(r":?\|+:?|\[\d")
 _GERMAN = re.compile(r"(?:^|[\s|(/])(?:H|[CDFGAH]is|[DGAEH]e?s)(?=m|[0-9]|\s|\||$)")
@@ -43,22 +48,22 @@ class _Chart:
     head: Head
     rules: HouseRules
     numbers: bool
-    per_bar: int
+    answers: Answers
     parts: list[Part] = field(default_factory=list)
     doubts: list[str] = field(default_factory=list)
+    choices: list[Choice] = field(default_factory=list)
     before: str = ""
     proposed: bool = False
     letter: str = ""
 
 
-def song_from_text(text: str, name: str = "", per_bar: int = 1, reading: dict[str, str] | None = None) -> Imported:
+def song_from_text(text: str, name: str = "", answers: Answers = AS_READ) -> Imported:
     """Return the song of a pasted chart with its file and the doubts.
 
     Args:
         text: with bar lines, or chords over (or in brackets inside) words.
         name: the title where the text has none.
-        per_bar: chords in a bar that is proposed, where there are no bar lines.
-        reading: house rules for doubtful symbols, as in a song file's [reading] table: {"two": "no third"}.
+        answers: how it is meant where it does not say.
 
     Raises:
         NotImported: no chords in it.
@@ -70,13 +75,12 @@ def song_from_text(text: str, name: str = "", per_bar: int = 1, reading: dict[st
     long = next((number for number, line in enumerate(text.split("\n"), 1) if len(line) > LONGEST_LINE), 0)
     if long:
         raise NotImported(f"line {long} is far too long for a line of a chart", "break it at its bar lines")
-    names = "german" if _GERMAN.search(_chords_only(text)) else "english"
-    rules = replace(HouseRules(names=names), **(reading or {}))  # type: ignore[arg-type]
+    rules = answers.rules("german" if _GERMAN.search(_chords_only(text)) else "english")
     lines, head = lines_of(text, rules)
     chords = [line for line in lines if line.kind in ("bars", "chords")]
     if len(chords) > MOST_LINES or sum(len(line.text.split()) for line in chords) > MOST_WORDS:
         raise NotImported("the text has far more chords than one song", "import its songs one by one")
-    chart = _Chart(head, rules, _is_numbers(lines), max(1, min(4, per_bar)))
+    chart = _Chart(head, rules, _is_numbers(lines), answers)
     chart.doubts += [f"the heading says {remark[:40]!r}, which was left out" for remark in head.other if remark]
     _gather(chart, lines)
     if not any(part.bars for part in chart.parts):
@@ -154,9 +158,7 @@ def _bars(chart: _Chart, line: Line) -> None:
     if pickup and part.bars:
         chart.doubts.append(f"line {line.number}: {pickup} before the first bar line was left out")
     elif pickup:
-        part.pickup = True
-        chart.doubts.append(f"line {line.number}: {pickup} before the first bar line, read as a pickup of one beat")
-        bars = f"{pickup} {bars}"
+        bars = f"{_opening(chart, part, pickup, line.number)} {bars}"
     text = mended(bars, mending)
     chart.before = mending.before
     chart.doubts += mending.doubts
@@ -164,6 +166,18 @@ def _bars(chart: _Chart, line: Line) -> None:
         chart.doubts.append(f"line {line.number}: the words {mending.words[:40]!r} were left out")
     if text.strip():
         part.bars.append((line.number, text))
+
+
+def _opening(chart: _Chart, part: Part, chord: str, number: int) -> str:
+    """Return the first bar that a chord before the first bar line makes: a pickup, or a bar of its own."""
+    part.pickup = chart.answers.opening == "pickup"
+    ways = ("a pickup of one beat", "a bar of its own")
+    now, instead = ways if part.pickup else ways[::-1]
+    doubt = f"line {number}: {chord} before the first bar line, read as {now}"
+    other = replace(chart.answers, opening="bar" if part.pickup else "pickup")
+    chart.doubts.append(doubt)
+    chart.choices.append(Choice(doubt, instead, other))
+    return chord if part.pickup else f"| {chord}"
 
 
 def _name_and_bar(before: str, mending: Mending) -> tuple[str, str]:
@@ -197,7 +211,8 @@ def _propose(chart: _Chart, line: Line) -> None:
     part = chart.parts[-1] if chart.parts else _begin(chart, "A")
     chart.proposed = True
     words = line.text.split()
-    bars = [" ".join(words[at : at + chart.per_bar]) for at in range(0, len(words), chart.per_bar)]
+    each = max(1, min(MOST_A_BAR, chart.answers.per_bar))
+    bars = [" ".join(words[at : at + each]) for at in range(0, len(words), each)]
     mending = Mending(read_meter(chart.head.meter or "4/4"), chart.rules, False, line.number)
     text = mended(f"| {' | '.join(bars)} |", mending)
     chart.doubts += mending.doubts
@@ -214,13 +229,25 @@ def _imported(chart: _Chart, name: str) -> Imported:
         faults = tuple(replace(fault, line=places.get(fault.line, 1)) for fault in error.faults)
         raise ChartError(name or "the text", faults) from None
     if chart.head.capo:
-        song = _sounding(song, chart)
-        text = write_song(song)
-        song = read_song(text, "")
+        written = song.doubts
+        text = write_song(_sounding(song, chart))
+        song = replace(read_song(text, ""), doubts=written)
     if chart.proposed:
-        several = "one chord" if chart.per_bar == 1 else f"{chart.per_bar} chords"
-        chart.doubts.insert(0, f"there were no bar lines: {several} a bar is proposed, listen and mend")
-    return imported(song, text, chart.doubts)
+        _doubt_bars(chart)
+    return imported(song, text, chart.doubts, chart.choices, chart.answers)
+
+
+def _doubt_bars(chart: _Chart) -> None:
+    """Say how many chords a bar are proposed, and offer twice as many."""
+    now = chart.answers.per_bar
+    following = now * 2 if now * 2 <= MOST_A_BAR else 1
+    doubt = f"there were no bar lines: {_a_bar(now)} is proposed, listen and mend"
+    chart.doubts.insert(0, doubt)
+    chart.choices.insert(0, Choice(doubt, _a_bar(following), replace(chart.answers, per_bar=following)))
+
+
+def _a_bar(count: int) -> str:
+    return f"{count} chords a bar" if count > 1 else "one chord a bar"
 
 
 def _key(chart: _Chart, parts: list[Part]) -> str:
@@ -229,8 +256,12 @@ def _key(chart: _Chart, parts: list[Part]) -> str:
     if chart.numbers:
         chart.doubts.append("numbers without a key: C was taken")
         return "C"
-    key = str(likely_key(_chords(chart, parts)))
-    chart.doubts.append(f"no key is written, {key} was taken from its chords")
+    likely = [str(key) for key in likely_keys(_chords(chart, parts))[:LIKELY]]
+    key = chart.answers.key or likely[0]
+    doubt = f"no key is written, {key} was taken from its chords"
+    following = likely[(likely.index(key) + 1) % len(likely)] if key in likely else likely[0]
+    chart.doubts.append(doubt)
+    chart.choices.append(Choice(doubt, following, replace(chart.answers, key=following)))
     return key
 
 
@@ -259,7 +290,7 @@ def _toml(chart: _Chart, parts: list[Part], order: list[str], key: str, name: st
     lines += [f"names  = {quoted(chart.rules.names)}"] if chart.rules.names != "english" else []
     names = [part.name for part in parts]
     lines += [f"roadmap = {roadmap_value(tuple(order), tuple(names))}"] if order != names else []
-    house = {rule: getattr(chart.rules, rule) for rule in ("o", "two", "sus", "plus")}
+    house = {rule: getattr(chart.rules, rule) for rule in CHOICES if rule != "names"}
     house = {rule: said for rule, said in house.items() if said != getattr(DEFAULT_RULES, rule)}
     lines += ["", "[reading]", *(f"{rule} = {quoted(said)}" for rule, said in house.items())] if house else []
     places: dict[int, int] = {}

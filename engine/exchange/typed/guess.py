@@ -10,13 +10,13 @@ from engine.voicing.tones import is_dominant
 MAJOR = (0, 2, 4, 5, 7, 9, 11)
 
 
-def likely_key(chords: Sequence[Chord]) -> Key:
-    """Return the likeliest key of some chords; C where there are none. Ties go to the fewer sharps or flats.
+def likely_keys(chords: Sequence[Chord]) -> list[Key]:
+    """Return the keys of some chords, the likeliest first; C where there are none. Ties: fewer sharps or flats first.
 
     Own choice: each chord counts for its root and third in the scale, the last and the first for being the tonic.
     """
     keys = [Key(NoteName(fifths + (3 if minor else 0)), minor) for minor in (False, True) for fifths in range(-6, 6)]
-    return max(keys, key=lambda key: (_fit(key, chords), -abs(key.signature), not key.minor))
+    return sorted(keys, key=lambda key: (-_fit(key, chords), abs(key.signature), key.minor))
 
 
 def _fit(key: Key, chords: Sequence[Chord]) -> float:

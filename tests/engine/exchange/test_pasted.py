@@ -3,6 +3,7 @@
 import pytest
 
 from engine.errors import ChartError
+from engine.exchange.answers import Answers
 from engine.exchange.imported import NotImported
 from engine.exchange.pasted import song_from_text
 from engine.song.unfolding import unfold
@@ -145,7 +146,7 @@ def test_chords_over_words_become_one_bar_each_and_that_is_a_doubt():
 
 
 def test_two_chords_a_bar_may_be_asked_for():
-    assert [step.bar for step in unfold(song_from_text(HOME, per_bar=2).song)][:4] == [1, 1, 2, 2]
+    assert [step.bar for step in unfold(song_from_text(HOME, answers=Answers(per_bar=2)).song)][:4] == [1, 1, 2, 2]
 
 
 def test_the_first_words_become_the_cue():
@@ -176,8 +177,8 @@ def test_a_key_that_nobody_wrote_is_taken_from_the_chords_and_said(bars, key):
 
 
 def test_doubtful_symbols_are_listed_and_house_rules_settle_them():
-    assert "Co read as diminished without the seventh" in doubts("| Co |")
-    found = song_from_text("| Co |", reading={"o": "dim7"})
+    assert "Co: read as diminished without the seventh" in doubts("| Co |")
+    found = song_from_text("| Co |", answers=Answers(reading=(("o", "dim7"),)))
     assert found.song.sections[0].bars[0].events[0].chord.degrees == ("1", "b3", "b5", "bb7")
 
 
