@@ -10,6 +10,9 @@ import click
 from tui.amounts import Count
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from engine.exchange.answers import Answers
     from engine.exchange.imported import Imported
 
 LARGEST = 40_000_000
@@ -29,10 +32,11 @@ def import_(
 ) -> None:
     """Turn a lead sheet (.musicxml, .mxl) or pasted text (.txt, or - for standard input) into a song file.
 
-    Without --to the song file is printed; the form and every doubt go to standard error.
+    At a terminal, one key settles each doubt for the whole song and Enter saves. Elsewhere the song file is printed
+    where there is no --to, and the form and every doubt go to standard error.
     """
+    from engine.exchange.answers import Answers
     from engine.exchange.importing import song_from_file
-    from engine.song.length import form
     from tui import arguments, store
 
     arguments.check_key(key)
@@ -44,11 +48,47 @@ def import_(
     if target is not None and target.exists() and not force:
         raise click.UsageError(f"{target} exists already. Choose another name, or replace it with --force.")
     name = "" if str(file) == "-" else file.stem.replace("-", " ").replace("_", " ").strip().title()
-    found = song_from_file(_content(file), name, per_bar, rules)
-    found = _in_key(found, key)
-    summary = form(found.song)
+    content = _content(file)
+
+    def read(answers: Answers) -> "Imported":
+        return _in_key(song_from_file(content, name, answers), key)
+
+    found = read(Answers(per_bar, tuple(rules.items())))
+    asked = not as_json and str(file) != "-" and _at_terminal()
+    if asked and (target is None or found.choices):
+        _settled(found, read, target or _free(Path(f"{file.stem}.toml")))
+        return
     if target is not None:
         store.save(target, found.text)
+    _report(found, target, as_json)
+
+
+def _at_terminal() -> bool:
+    return sys.stdin.isatty() and sys.stdout.isatty() and sys.stderr.isatty()
+
+
+def _free(path: Path) -> Path:
+    """Return the path, or one with a number that no file has yet."""
+    tried = (path, *(path.with_stem(f"{path.stem}-{number}") for number in range(2, 1000)))
+    return next((free for free in tried if not free.exists()), path)
+
+
+def _settled(found: "Imported", read: "Callable[[Answers], Imported]", target: Path) -> None:
+    from tui import store
+    from tui.settling import settled
+
+    end = settled(found, read, str(target))
+    if end.saved:
+        store.save(target, end.found.text)
+        click.echo(f"{target} is written.")
+    else:
+        click.echo(end.found.text, nl=False)
+
+
+def _report(found: "Imported", target: Path | None, as_json: bool) -> None:
+    from engine.song.length import form
+
+    summary = form(found.song)
     if as_json:
         click.echo(json.dumps({"form": summary, "doubts": found.doubts, "song": found.text}))
         return

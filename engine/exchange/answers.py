@@ -30,7 +30,8 @@ class Answers:
 
     def meaning(self, rule: str, said: str) -> "Answers":
         """Return these answers with one house rule changed."""
-        return replace(self, reading=(*(pair for pair in self.reading if pair[0] != rule), (rule, said)))
+        others = tuple(pair for pair in self.reading if pair[0] != rule)
+        return replace(self, reading=others if said == CHOICES[rule][0] else (*others, (rule, said)))
 
 
 AS_READ = Answers()
@@ -46,9 +47,7 @@ class Choice:
     answers: Answers
 
 
-def doubtful_symbols(
-    doubts: tuple[tuple[int, int, str, str], ...], answers: Answers
-) -> tuple[list[str], list[Choice]]:
+def doubtful_symbols(doubts: tuple[tuple[int, int, str, str], ...], answers: Answers) -> tuple[list[str], list[Choice]]:
     """Return the reader's doubts about symbols, those of one reading in one line, and the choices among them."""
     read: dict[str, list[str]] = {}
     for _, _, symbol, reading in doubts:

@@ -241,7 +241,7 @@ def _doubt_bars(chart: _Chart) -> None:
     """Say how many chords a bar are proposed, and offer twice as many."""
     now = chart.answers.per_bar
     following = now * 2 if now * 2 <= MOST_A_BAR else 1
-    doubt = f"there were no bar lines: {_a_bar(now)} is proposed, listen and mend"
+    doubt = f"there were no bar lines: {_a_bar(now)} {'are' if now > 1 else 'is'} proposed, listen and mend"
     chart.doubts.insert(0, doubt)
     chart.choices.insert(0, Choice(doubt, _a_bar(following), replace(chart.answers, per_bar=following)))
 
