@@ -34,3 +34,20 @@ def _german(text: str) -> NoteName:
     if rest.startswith("es") or (rest.startswith("s") and letter in "AE"):
         return name.up(-7)
     return name.up(7 * (rest.count("#") - rest.count("b")))
+
+
+def spell_root(name: NoteName, rules: HouseRules, lower: bool = False) -> str:
+    """Return a note as a chart of these rules writes it, in lower case where that says minor."""
+    text = str(name)
+    if rules.names == "solfege":
+        text = next(syllable for syllable, letter in _SYLLABLES.items() if letter == text[0]) + text[1:]
+    elif rules.names == "german":
+        text = _in_german(text[0], text[1:])
+    return text[0].lower() + text[1:] if lower else text
+
+
+def _in_german(letter: str, signs: str) -> str:
+    if letter == "B":
+        return "B" if signs == "b" else "H" + ("is" * signs.count("#") or "es" * signs.count("b"))
+    flats = "s" + "es" * (len(signs) - 1) if letter in "AE" else "es" * len(signs)
+    return letter + ("is" * len(signs) if "#" in signs else flats if signs else "")

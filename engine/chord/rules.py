@@ -30,8 +30,8 @@ READ_AS: dict[tuple[str, str], str] = {
 @dataclass(frozen=True, slots=True)
 class HouseRules:
     """`o`: Co is a triad or has the seventh. `two`: C2 keeps its third or not. `sus`: Csus is a triad or a ninth
-    chord. `plus`: C7+ raises the fifth or the seventh. `maj`: Cmaj is a triad or has the seventh. `names`: english, german (H, B, Es, Fis) or solfege (Do, Re,
-    Mi). `lower_minor`: a lower-case root is minor."""
+    chord. `plus`: C7+ raises the fifth or the seventh. `maj`: Cmaj is a triad or has the seventh. `names`: english,
+    german (H, B, Es, Fis) or solfege (Do, Re, Mi). `lower_minor`: a lower-case root is minor."""
 
     o: str = "triad"
     two: str = "add9"

@@ -7,8 +7,8 @@ from dataclasses import replace
 from functools import lru_cache
 
 from engine.chord.model import Chord, Tone
-from engine.chord.roots import read_root
-from engine.chord.rules import DEFAULT_RULES
+from engine.chord.roots import read_root, spell_root
+from engine.chord.rules import DEFAULT_RULES, HouseRules
 from engine.song.model import Bar, Event, Pin, Section, Song
 from engine.theory.key import Key, between, read_key, sensible
 from engine.theory.pitch import NoteName, plain_signs
@@ -50,20 +50,20 @@ def nearest(fifths: int) -> int:
     return up if up < UP_TO or (up == UP_TO and fifths > 0) else up - 12
 
 
-def transpose_symbol(symbol: str, fifths: int) -> str:
-    """Return a chord symbol with root and bass moved; what is no chord symbol (N.C.) stays."""
+def transpose_symbol(symbol: str, fifths: int, rules: HouseRules = DEFAULT_RULES) -> str:
+    """Return a chord symbol with root and bass moved, in names as they are; what is no chord symbol (N.C.) stays."""
     if fifths == 0:
         return symbol
     plain = plain_signs(symbol)
-    found = read_root(plain, DEFAULT_RULES)
+    found = read_root(plain, rules)
     if found is None or symbol.upper().startswith("N"):
         return symbol
-    name, length, _ = found
+    name, length, lower = found
     rest = plain[length:]
-    bass = _bass(rest)
+    bass = _bass(rest, rules)
     if bass is not None:
-        rest = rest[: -len(bass[0])] + str(_plain(bass[1].up(fifths)))
-    return f"{_plain(name.up(fifths))}{rest}"
+        rest = rest[: -len(bass[0])] + spell_root(_plain(bass[1].up(fifths)), rules)
+    return spell_root(_plain(name.up(fifths)), rules, lower) + rest
 
 
 @lru_cache(maxsize=8192)
@@ -76,10 +76,10 @@ def transpose_chord(chord: Chord, fifths: int) -> Chord:
     return replace(chord, symbol=transpose_symbol(chord.symbol, fifths), root=root, bass=bass, tones=tones)
 
 
-def _bass(rest: str) -> tuple[str, NoteName] | None:
+def _bass(rest: str, rules: HouseRules) -> tuple[str, NoteName] | None:
     """Return the written bass at the end of a symbol."""
     at = rest.rfind("/")
-    found = read_root(rest[at + 1 :], DEFAULT_RULES) if at >= 0 else None
+    found = read_root(rest[at + 1 :], rules) if at >= 0 else None
     return (rest[at + 1 :], found[0]) if found and found[1] == len(rest) - at - 1 else None
 
 
