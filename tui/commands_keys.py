@@ -25,10 +25,11 @@ if TYPE_CHECKING:
 @click.option("--song", "number", type=SONG_NUMBER, metavar="N", help="The Nth song of a set.")
 @click.option("--bass/--no-bass", default=None, help="A bass player has the low register.")
 @click.option("--reach", type=REACH, metavar="MM", help="Thumb to little finger, in millimetres.")
+@click.option("--for-good", metavar="KEY", help="Rewrite the song's own file in this key, and show old and new.")
 @click.option("--json", "as_json", is_flag=True, help="One JSON object.")
 def keys(
     file: Path, lowest: str | None, highest: str | None, span: str | None, horns: str | None, number: int | None,
-    bass: bool | None, reach: float | None, as_json: bool,
+    bass: bool | None, reach: float | None, for_good: str | None, as_json: bool,
 ) -> None:  # fmt: skip
     """Print the twelve keys of a song compared for hands, singer and horns; * marks what nothing beats."""
     from dataclasses import replace
@@ -42,6 +43,9 @@ def keys(
     songs = arguments.songs(set_list, number or 1)
     if not songs:
         raise click.UsageError(f"{file} has no song to compare.")
+    if for_good is not None:
+        _keep(Path(songs[0].source), for_good, as_json)
+        return
     song = _with_melody(songs[0], lowest, highest)
     request = replace(arguments.request(song, set_list, None, bass, reach, "both"), prove=False)
     wanted = _horns(horns) if horns else set_list.horns
@@ -50,6 +54,28 @@ def keys(
         click.echo(json.dumps({"title": song.title, "key": song.key, "keys": [asdict(row) for row in rows]}))
     else:
         click.echo("\n".join(_lines(song, rows)))
+
+
+def _keep(path: Path, key: str, as_json: bool) -> None:
+    """Put a song's own file into another key: chords, keys, melody and pins; all the rest of it stays."""
+    from engine.song.beside import side_by_side
+    from engine.song.for_good import in_key
+    from engine.song.reader import read_song
+    from tui import arguments, store
+
+    arguments.check_key(key)
+    text = store.read_text(path)
+    changed = in_key(text, key)
+    old, new = read_song(text, str(path)), read_song(changed, str(path))
+    if changed != text:
+        store.save(path, changed)
+    if as_json:
+        click.echo(json.dumps({"title": new.title, "file": str(path), "old": old.key, "new": new.key}))
+    elif changed == text:
+        click.echo(f"{path} is in {old.key} already.")
+    else:
+        click.echo("\n".join(side_by_side(old, new)))
+        click.echo(f"\n{path} is in {new.key} now. Back: stillhand keys {path} --for-good {old.key}", err=True)
 
 
 def _with_melody(song: "Song", lowest: str | None, highest: str | None) -> "Song":

@@ -93,12 +93,12 @@ def _beats(beats: Fraction) -> str:
     return f"{float(beats):g}" if Fraction(f"{float(beats):g}") == beats else f'"{beats}"'
 
 
-def write_bars(bars: tuple[Bar, ...], meter: Meter) -> list[str]:
-    """Return the bars in lines; `meter` is the song's, a bar in another says so."""
+def write_bars(bars: tuple[Bar, ...], meter: Meter, a_line: int = BARS_A_LINE) -> list[str]:
+    """Return the bars in lines of `a_line` bars; `meter` is the song's, a bar in another says so."""
     texts = [_bar(bars, place, meter) for place in range(len(bars))]
     lines: list[str] = []
-    for start in range(0, len(texts), BARS_A_LINE):
-        line = "".join(texts[start : start + BARS_A_LINE])
+    for start in range(0, len(texts), a_line):
+        line = "".join(texts[start : start + a_line])
         opening = "" if line.startswith("||:") or line.startswith("[") else "| "
         lines.append((opening + line).rstrip())
     return lines
