@@ -57,6 +57,13 @@ def _musicxml(wish: Wish) -> bytes:
     return musicxml(*wish.one(".musicxml"))
 
 
+def _mxl(wish: Wish) -> bytes:
+    from engine.exchange.musicxml_out import musicxml
+    from engine.exchange.notation.container import compressed
+
+    return compressed(musicxml(*wish.one(".mxl")))
+
+
 def _pdf(wish: Wish) -> bytes:
     from engine.exchange.sheets import bundle
 
@@ -84,6 +91,7 @@ def _text(wish: Wish) -> bytes:
 WRITERS: dict[str, Callable[[Wish], bytes]] = {
     ".mid": _midi,
     ".musicxml": _musicxml,
+    ".mxl": _mxl,
     ".pdf": _pdf,
     ".txt": _text,
 }
@@ -113,8 +121,8 @@ def export(
 ) -> None:  # fmt: skip
     """Write a song or set as MIDI, notation, printed sheets or plain text, by the ending of OUT.
 
-    .mid is a MIDI file and .musicxml a grand staff with fingering, of one song each. .pdf and .txt are the song's cue
-    sheet or, of a set, the set list and every song's sheet.
+    .mid is a MIDI file and .musicxml (packed: .mxl) a grand staff with fingering, of one song each. .pdf and .txt are
+    the song's cue sheet or, of a set, the set list and every song's sheet.
     """
     ending = target.suffix.lower()
     writer = WRITERS.get(ending)

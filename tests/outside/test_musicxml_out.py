@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from engine.exchange.musicxml_out import musicxml
+from engine.exchange.notation.container import compressed
 from engine.plan.model import Plan, Request
 from engine.plan.planner import plan
 from engine.song.model import Song
@@ -65,6 +66,18 @@ def test_a_notation_library_plays_the_planned_notes(planned):
             continue
         found[Fraction(note.offset).limit_denominator(96)] |= {pitch.midi for pitch in note.pitches}
     assert found == by_start(planned[1])
+
+
+def test_a_notation_library_opens_the_packed_file(planned, tmp_path):
+    if planned[0].title != FEW[0]:
+        pytest.skip("another song stands for it")
+    music21 = pytest.importorskip("music21")
+    path = tmp_path / "song.mxl"
+    path.write_bytes(compressed(planned[2]))
+    score = music21.converter.parse(path)
+    packed = [sorted(pitch.midi for pitch in note.pitches) for note in score.flatten().notes]
+    plain = music21.converter.parse(planned[2].decode("utf-8"), format="musicxml")
+    assert packed == [sorted(pitch.midi for pitch in note.pitches) for note in plain.flatten().notes]
 
 
 @pytest.mark.filterwarnings("ignore::UserWarning")

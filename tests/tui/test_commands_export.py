@@ -79,3 +79,14 @@ def test_a_song_that_is_not_there_is_one_line(tmp_path: Path, capsys: pytest.Cap
     code, _, err = run(capsys, str(tmp_path / "none.toml"), "--to", str(tmp_path / "out.mid"))
     assert code != 0
     assert "Traceback" not in err
+
+
+def test_a_packed_score_comes_back_as_the_same_chords(song: Path, capsys: pytest.CaptureFixture[str]):
+    from engine.exchange.musicxml_in import song_from_musicxml
+    from engine.song.reader import read_song
+    from engine.song.unfolding import unfold
+
+    out = song.with_suffix(".mxl")
+    assert run(capsys, str(song), "--to", str(out))[0] == 0
+    steps = [unfold(one) for one in (song_from_musicxml(out.read_bytes()).song, read_song(SONG, ""))]
+    assert [step.symbol for step in steps[0]] == [step.symbol for step in steps[1]]
