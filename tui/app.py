@@ -116,7 +116,7 @@ class StandApp(App[None]):
         if self._port:
             self.sound.use(self._port)
         self._open_ports()
-        self.set_interval(2.0, self.desk.look_outside)
+        self.set_interval(2.0, self.desk.others.look)
         gc.collect()
         gc.freeze()
 

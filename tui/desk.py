@@ -14,23 +14,22 @@ from typing import Any
 from engine.errors import EngineError
 from engine.plan.lineup import request_for
 from engine.plan.model import Plan, Request
-from engine.song.model import Pin, SetList, SetSong, Song, Step
+from engine.song.model import SetList, SetSong, Song, Step
 from tui import decisions
 from tui import rehearsal as stand
+from tui.bar_writing import BarWriting
+from tui.files import short_words
+from tui.keeping import Keeping
+from tui.other_programs import OtherPrograms
 from tui.planning import LATER, URGENT, NotPlanned, Planner
+from tui.plans import Plans
 from tui.rehearsal import NotThere, Rehearsal, Unfold
 from tui.set_file import SetFile
 
 Told = Callable[[], None]
 
-SAVE_AFTER = 0.3
-"""Seconds after a change in which further changes join it in one write."""
-
 WORD_SECONDS = 4.0
 """Seconds that a word stays over the title."""
-
-PLACE_AFTER = 1.0
-"""Seconds between two writes of the place where we are."""
 
 
 def unfolded(song: Song) -> tuple[Step, ...]:
@@ -54,7 +53,7 @@ class Desk:
         self.path = path
         self.now: Rehearsal = stand.opened(set_list, unfold, song, step, whole=False)
         self.reach: tuple[float, float] = Request().reach
-        self.planner = Planner()
+        self.plans = Plans()
         self.told: list[Told] = []
         self.stepped: list[Told] = []
         self.message, self.alarm = "", False
@@ -62,11 +61,13 @@ class Desk:
         """How many lines of the first-run tour have been told."""
         self.trouble: dict[str, str] = {}
         """Standing complaints by their subject (saving, planning, sound): shown in the status line until they go."""
-        self._plans: dict[int, tuple[tuple[Step, ...], Request, Plan | None]] = {}
         self._tasks: set[asyncio.Task[None]] = set()
         self.file = SetFile(path, set_list)
-        self._save_task: asyncio.Task[None] | None = None
-        self._place_task: asyncio.Task[None] | None = None
+        self.files_turn = asyncio.Lock()
+        """Held by whoever reads or writes the set's and the songs' files, so that one ends before the other begins."""
+        self.bars = BarWriting(self)
+        self.others = OtherPrograms(self)
+        self.keeping = Keeping(self)
         self._word_task: asyncio.Task[None] | None = None
 
     # The rehearsal
@@ -74,17 +75,22 @@ class Desk:
     def become(self, now: Rehearsal) -> None:
         """Show another rehearsal: have it planned, saved, sounded."""
         before = self.now
-        now = self.now = stand.unfolded(now, self.unfold, now.song)
+        changed = now.songs is not before.songs
+        for index in range(len(now.songs)) if changed else (now.song,):
+            now = stand.unfolded(now, self.unfold, index)
+        self.now = now
         self.message = ""
-        if now.songs is not before.songs:
-            self._save_soon()
+        if changed:
+            self.keeping.save_soon()
+        if now.edits != before.edits:
+            self.start_task(self.bars.write_back())
         if (now.song, now.step) != (before.song, before.step):
             self.toured += 1
             for heard in self.stepped:
                 heard()
-        self._place_soon()
+        self.keeping.place_soon()
         self.want_plan()
-        if now.songs is not before.songs and self.path is not None and not self.saves:
+        if changed and self.path is not None and not self.file.kept:
             self.say("for now only: a song on its own has no set to keep it in")
         self.tell()
 
@@ -98,12 +104,24 @@ class Desk:
         self.become(now)
         return True
 
+    def undo(self) -> None:
+        """Take back what was done last, and say what that was."""
+        words = self.now.past[-1].words if self.now.past else ""
+        if self.try_to(lambda: stand.undo(self.now)):
+            self.say(f"undone: {words}")
+
+    def redo(self) -> None:
+        """Do again what was undone, and say what that is."""
+        words = self.now.future[-1].words if self.now.future else ""
+        if self.try_to(lambda: stand.redo(self.now)):
+            self.say(f"done again: {words}")
+
     def say(self, words: str, alarm: bool = False) -> None:
         """Show a word in the top bar until the next key, or for a few seconds."""
         self.message, self.alarm = words, alarm
         if self._word_task is not None:
             self._word_task.cancel()
-        self._word_task = self._later(WORD_SECONDS, self._unsay)
+        self._word_task = self.later(WORD_SECONDS, self._unsay)
         self.tell()
 
     async def _unsay(self) -> None:
@@ -113,8 +131,6 @@ class Desk:
     def tell(self) -> None:
         for heard in self.told:
             heard()
-
-    # Files of songs
 
     def with_file(self, file: str) -> Rehearsal:
         """Return the rehearsal with a song file added at the end of the set; the name is as the set file would say it.
@@ -131,52 +147,15 @@ class Desk:
         place = SetSong(name, song, self.unfold(song))
         return decisions.with_order(self.now, (*self.now.songs, place), self.now.here, f"add {song.title}")
 
-    async def written_bar(self, step: Step) -> tuple[str, str, str]:
-        """Return the bar of a step as the open song's own file has it: (chords, key of the file, meter of the bar).
-
-        Raises:
-            EngineError: the file cannot be read, or has no such bar any more.
-        """
-        from engine.song.writer import write_events
-        from tui import store
-
-        song = await asyncio.to_thread(store.open_song, self._song_file())
-        section = next((part for part in song.sections if part.name == step.section), None)
-        place = step.written[1]
-        if section is None or place >= len(section.bars):
-            raise NotThere("the song's file has no such bar any more")
-        return write_events(section.bars[place]), section.key or song.key, str(section.bars[place].meter)
-
-    async def rewrite_bar(self, step: Step, chords: str) -> None:
-        """Write other chords into the bar of a step in the open song's own file, and take the file up again.
-
-        Raises:
-            EngineError: the file would have faults, or cannot be written; it is then as it was.
-        """
-        from engine.song.reader import read_song
-        from tui import store
-
-        path = self._song_file()
-        text = await asyncio.to_thread(store.read_text, path)
-        arguments = (text, step.section, step.bar, chords)
-        changed = await self.planner.ask("bar", arguments, keep=False)
-        await asyncio.to_thread(read_song, changed, path.name)
-        self.file.writing = True
-        try:
-            await asyncio.to_thread(store.save, path, changed)
-            self.reload()
-        finally:
-            self.file.writing = False
-
-    def _song_file(self) -> Path:
-        from tui import store
-
-        place = self.now.here
-        if self.path is None or place is None:
-            raise NotThere("this song has no file")
-        return store.song_path(self.path, place.file)
-
     # Plans
+
+    @property
+    def planner(self) -> Planner:
+        return self.plans.planner
+
+    @planner.setter
+    def planner(self, planner: Planner) -> None:
+        self.plans.planner = planner
 
     def request(self, place: SetSong) -> Request:
         """Return how a song of the set is to be planned."""
@@ -190,8 +169,7 @@ class Desk:
 
     def plan_of(self, place: SetSong) -> Plan | None:
         """Return a song's plan if it is there."""
-        kept = self._plans.get(id(place.steps))
-        return kept[2] if kept and kept[0] is place.steps and kept[1] == self.request(place) else None
+        return self.plans.of(place.steps, self.request(place))
 
     @property
     def planning(self) -> bool:
@@ -202,35 +180,18 @@ class Desk:
     def want_plan(self) -> None:
         """Have the open song planned if it is not."""
         place = self.now.here
-        if place is not None and place.steps and self._asks(place):
+        if place is not None and place.steps and self.plans.begun(place.steps, self.request(place)):
             self.start_task(self._make_plan(place, URGENT))
 
-    def _asks(self, place: SetSong) -> bool:
-        """Tell whether a song's plan is neither there nor being made, and mark it as being made."""
-        request = self.request(place)
-        kept = self._plans.get(id(place.steps))
-        if kept and kept[0] is place.steps and kept[1] == request:
-            return False
-        if len(self._plans) > 400:
-            self._plans.clear()
-        self._plans[id(place.steps)] = (place.steps, request, None)
-        return True
-
     async def _make_plan(self, place: SetSong, urgency: int) -> None:
-        steps, request = place.steps, self.request(place)
         try:
-            plan = await self.planner.plan(steps, request, urgency)
+            await self.plans.make(place.steps, self.request(place), urgency)
         except NotPlanned as fault:
             if urgency == URGENT:
                 self.trouble["planning"] = str(fault).splitlines()[0]
                 self.tell()
-            else:
-                self._plans.pop(id(steps), None)
             return
-        kept = self._plans.get(id(steps))
-        if kept is None or kept[1] == request:
-            self._plans[id(steps)] = (steps, request, plan)
-        if self.now.here is not None and self.now.here.steps is steps:
+        if self.now.here is not None and self.now.here.steps is place.steps:
             self.trouble.pop("planning", None)
         self.tell()
 
@@ -240,45 +201,15 @@ class Desk:
         for index in order:
             if index < len(self.now.songs):
                 place = self.now.songs[index]
-                if place.steps and self._asks(place):
+                if place.steps and self.plans.begun(place.steps, self.request(place)):
                     await self._make_plan(place, LATER)
 
-    # Other programs
+    async def alternatives(self, index: int) -> Any:
+        """Return the voicings that the chord at a step of the open song could have, with their price."""
+        place = self.now.here
+        return await self.plans.alternatives(place.steps, self.request(place), index) if place else ()
 
-    def look_outside(self) -> None:
-        """Notice that another program changed the set's file or a song's; the player decides when to take it up."""
-        if "changed" in self.trouble:
-            return
-        names = self.file.changed_outside()
-        if names:
-            self.trouble["changed"] = f"{', '.join(names[:2])} was changed elsewhere: w takes it up"
-            self.tell()
-
-    def reload(self) -> None:
-        """Take up what stands in the files now; undo brings the old songs back.
-
-        Raises:
-            EngineError: the set, or a song that is open, cannot be read any more; what is open stays.
-        """
-        if self.path is None:
-            raise NotThere("this set has no file")
-        from tui import store
-
-        fresh = stand.opened(store.open_set(self.path), self.unfold)
-        here = self.now.here
-        before = {place.file for place in self.now.songs}
-        for name, why in fresh.set_list.missing:
-            if name in before:
-                raise NotThere(f"not taken up: {missing_words(name, why)}")
-        same = next((i for i, place in enumerate(fresh.songs) if here and place.file == here.file), 0)
-        kept = stand.remember(self.now, "reload")
-        step = self.now.step if fresh.songs and here and fresh.songs[same].file == here.file else 0
-        last = len(fresh.songs[same].steps) if fresh.songs else 0
-        self.file.opened(fresh.set_list)
-        self.file.stamp()
-        self.trouble.pop("changed", None)
-        self.trouble.pop("saving", None)
-        self.become(replace(kept, set_list=fresh.set_list, song=same, step=min(step, last), loop=None))
+    # Beginning and end
 
     def go_to(self, song: int, step: int) -> None:
         """Open the set at a place, before anything is shown."""
@@ -293,18 +224,6 @@ class Desk:
         if isinstance(walked, list):
             now = replace(now, walked=frozenset(map(str, walked)))
         self.now = replace(now, locked=more.get("locked") is True)
-
-    async def alternatives(self, index: int) -> Any:
-        """Return the voicings that the chord at a step of the open song could have, with their price."""
-        place = self.now.here
-        if place is None:
-            return ()
-        step, request = place.steps[index], self.request(place)
-        # A pin is no obstacle to another choice at its own place.
-        others = tuple(pin for pin in request.pins if not _at(pin, step))
-        return await self.planner.ask("alternatives", (place.steps, replace(request, pins=others), index))
-
-    # Beginning and end
 
     async def start(self) -> None:
         """Begin planning: this song, then the others."""
@@ -327,37 +246,9 @@ class Desk:
         self._tasks.add(task)
         task.add_done_callback(self._finished)
 
-    def _finished(self, task: "asyncio.Task[None]") -> None:
-        """Say it when something beside the keys failed, instead of losing it."""
-        self._tasks.discard(task)
-        if not task.cancelled() and (failure := task.exception()) is not None:
-            self.trouble["fault"] = f"a fault of ours: {short_words(failure) or type(failure).__name__}"
-            self.tell()
+    def later(self, seconds: float, work: Callable[[], Coroutine[Any, Any, None]]) -> "asyncio.Task[None] | None":
+        """Have something done after some seconds, unless the task is cancelled; without an event loop, never."""
 
-    async def close(self) -> None:
-        """Save what is not saved yet and end the planner."""
-        for waiting in (self._save_task, self._place_task, self._word_task):
-            if waiting is not None:
-                waiting.cancel()
-        with contextlib.suppress(Exception):
-            await self._save()
-        self.save_place()
-        for task in list(self._tasks):
-            task.cancel()
-        await self.planner.close()
-
-    # Saving
-
-    @property
-    def saves(self) -> bool:
-        """True when there is a set file that tonight's changes go into."""
-        return self.file.kept
-
-    def _save_soon(self) -> None:
-        if self._save_task is None or self._save_task.done():
-            self._save_task = self._later(SAVE_AFTER, self._save)
-
-    def _later(self, seconds: float, work: Callable[[], Coroutine[Any, Any, None]]) -> "asyncio.Task[None] | None":
         async def wait() -> None:
             await asyncio.sleep(seconds)
             await work()
@@ -367,55 +258,23 @@ class Desk:
         except RuntimeError:
             return None
 
-    async def _save(self) -> None:
-        """Write tonight's changes into the set's file, and again what is changed meanwhile."""
-        try:
-            while self.file.unsaved(self.now.set_list):
-                await self.file.save(self.now.set_list, self.planner)
-        except (EngineError, OSError) as fault:
-            self.trouble["saving"] = f"NOT SAVED: {short_words(fault)}"
+    def _finished(self, task: "asyncio.Task[None]") -> None:
+        """Say it when something beside the keys failed, instead of losing it."""
+        self._tasks.discard(task)
+        if not task.cancelled() and (failure := task.exception()) is not None:
+            self.trouble["fault"] = f"a fault of ours: {short_words(failure) or type(failure).__name__}"
             self.tell()
-        else:
-            if self.trouble.pop("saving", None):
-                self.tell()
 
-    def _place_soon(self) -> None:
-        if self._place_task is None or self._place_task.done():
-            self._place_task = self._later(PLACE_AFTER, self._save_place)
-
-    async def _save_place(self) -> None:
-        await asyncio.to_thread(self.save_place)
-
-    def save_place(self) -> None:
-        """Keep the place where we are for the next start."""
-        if self.path is None:
-            return
-        from tui import store
-
-        now = self.now
-        more = {
-            "layout": now.layout,
-            "locked": now.locked,
-            "walked": sorted(now.walked),
-            "toured": min(self.toured, 99),
-        }
-        try:
-            store.save_session(store.Session(self.path, now.song, min(now.step, len(now.steps)), more))
-        except EngineError as fault:
-            self.trouble["session"] = f"the place is not kept: {short_words(fault)}"
-
-
-def short_words(fault: BaseException) -> str:
-    """Return a fault in one line, a file by its name alone."""
-    path, found = getattr(fault, "path", None), getattr(fault, "found", None)
-    return f"{path.name}: {found}" if isinstance(path, Path) and found else (str(fault).splitlines() or [""])[0]
-
-
-def _at(pin: Pin, step: Step) -> bool:
-    return (pin.section, pin.bar, pin.beat) == (step.section, step.bar, step.beat)
-
-
-def missing_words(name: str, why: str) -> str:
-    """Return in one line which song of a set does not open and why; a reason may begin with the file and a line."""
-    line = (why.splitlines() or [""])[0] or "cannot be opened"
-    return line if line.startswith(name) else f"{name}: {line}"
+    async def close(self) -> None:
+        """Save what is not saved yet and end the planner."""
+        with contextlib.suppress(Exception):
+            await self.bars.write_back()
+        self.keeping.cancel()
+        if self._word_task is not None:
+            self._word_task.cancel()
+        with contextlib.suppress(Exception):
+            await self.keeping.save()
+        self.keeping.save_place()
+        for task in list(self._tasks):
+            task.cancel()
+        await self.planner.close()

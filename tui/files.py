@@ -27,6 +27,12 @@ class StoreError(EngineError):
         return f"{self.path}: {self.found}" + (f", {self.hint}" if self.hint else "")
 
 
+def short_words(fault: BaseException) -> str:
+    """Return a fault in one line, a file by its name alone."""
+    path, found = getattr(fault, "path", None), getattr(fault, "found", None)
+    return f"{path.name}: {found}" if isinstance(path, Path) and found else (str(fault).splitlines() or [""])[0]
+
+
 def read_text(path: Path) -> str:
     """Return a file's text.
 
@@ -114,6 +120,31 @@ def save(path: Path, text: str) -> None:
         with contextlib.suppress(OSError, ValueError):
             os.unlink(temporary)
     _sync_folder(target.parent)
+
+
+def hold(folder: Path) -> int | None:
+    """Hold a folder, so that no other copy of the program writes there meanwhile; None where another one holds it.
+
+    Where a system knows no such thing, a number below zero is returned and nothing is held.
+    """
+    try:
+        import fcntl
+
+        handle = os.open(folder, os.O_RDONLY)
+    except (ImportError, OSError):
+        return -1
+    try:
+        fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except OSError as error:
+        os.close(handle)
+        return None if error.errno in (errno.EACCES, errno.EAGAIN) else -1
+    return handle
+
+
+def release(handle: int) -> None:
+    """Let go of a folder."""
+    if handle >= 0:
+        os.close(handle)
 
 
 def _write(path: Path, text: str) -> None:

@@ -17,7 +17,7 @@ from tui.tonight import distance_words, read_wanted_key, read_wanted_tempo, tapp
 
 PATIENCE: Final[dict[str, float]] = {
     "confirm": 3.0, "jump": 6.0, "key": 8.0, "tempo": 8.0, "find": 20.0, "add": 60.0, "note": 60.0, "other": 30.0,
-    "bar": 180.0,
+    "bar": 180.0, "whose": 30.0,
 }  # fmt: skip
 """Kind -> seconds without a key after which it goes away: a hand on the keyboard is not to come back to it."""
 
@@ -47,6 +47,12 @@ class Prompt:
     taps: tuple[float, ...] = ()
     subject: str = ""
     question: str = ""
+    options: tuple[str, ...] = ()
+
+    @property
+    def chosen(self) -> str:
+        """The option that up and down have chosen, the first one to begin with."""
+        return self.options[-self.choice % len(self.options)]
 
 
 def typed(prompt: Prompt, char: str) -> Prompt:
@@ -154,6 +160,8 @@ def words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
         return f"{prompt.question}: {prompt.typed}_", fault or reading
     if prompt.kind == "add":
         return f"song file to add: {prompt.typed}_", "Enter = add  Esc = leave"
+    if prompt.kind == "whose":
+        return f"{prompt.question} {prompt.chosen}", "↑↓ or  Enter = so  Esc = later"
     return prompt.question, "↑↓ choose  Enter = pin  Esc = leave"
 
 

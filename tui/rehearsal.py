@@ -30,13 +30,25 @@ class NotThere(EngineError):
 
 
 @dataclass(frozen=True, slots=True)
+class BarEdit:
+    """A bar of a song's own file written anew: what stands between its bar lines before and after."""
+
+    file: str
+    section: str
+    bar: int
+    old: str
+    new: str
+
+
+@dataclass(frozen=True, slots=True)
 class Moment:
     """What undo brings back, and in `words` what was done after it."""
 
-    songs: tuple[SetSong, ...]
+    set_list: SetList
     song: int
     step: int
     words: str
+    edits: tuple[BarEdit, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +56,7 @@ class Rehearsal:
     """The set as it stands now and where in it we are.
 
     `cued`: the cue to leave the vamp has been given. `loop`: first and last step that are played round and round.
-    `walked`: the files of the songs that were played to their end.
+    `walked`: the files of the songs that were played to their end. `edits`: the bars written anew in songs' own files.
     """
 
     set_list: SetList
@@ -55,6 +67,7 @@ class Rehearsal:
     layout: str = "player"
     locked: bool = False
     walked: frozenset[str] = frozenset()
+    edits: tuple[BarEdit, ...] = ()
     past: tuple[Moment, ...] = ()
     future: tuple[Moment, ...] = ()
 
@@ -197,12 +210,11 @@ def find_song(now: Rehearsal, typed: str) -> tuple[int, ...]:
 
 def remember(now: Rehearsal, words: str) -> Rehearsal:
     """Return the same rehearsal with this moment kept for undo; what could be redone is forgotten."""
-    moment = Moment(now.songs, now.song, now.step, words)
-    return replace(now, past=(*now.past[-UNDO_DEPTH + 1 :], moment), future=())
+    return replace(now, past=(*now.past[-UNDO_DEPTH + 1 :], _moment(now, words)), future=())
 
 
 def undo(now: Rehearsal) -> Rehearsal:
-    """Take back the last jump, change of key or tempo, note, pin or order.
+    """Take back the last jump, change of key or tempo, note, pin, bar or order.
 
     Raises:
         NotThere: nothing to take back.
@@ -210,7 +222,7 @@ def undo(now: Rehearsal) -> Rehearsal:
     if not now.past:
         raise NotThere("nothing to undo")
     moment = now.past[-1]
-    kept = Moment(now.songs, now.song, now.step, moment.words)
+    kept = _moment(now, moment.words)
     return replace(_restored(now, moment), past=now.past[:-1], future=(*now.future, kept))
 
 
@@ -223,11 +235,22 @@ def redo(now: Rehearsal) -> Rehearsal:
     if not now.future:
         raise NotThere("nothing to redo")
     moment = now.future[-1]
-    kept = Moment(now.songs, now.song, now.step, moment.words)
+    kept = _moment(now, moment.words)
     return replace(_restored(now, moment), past=(*now.past, kept), future=now.future[:-1])
 
 
+def _moment(now: Rehearsal, words: str) -> Moment:
+    return Moment(now.set_list, now.song, now.step, words, now.edits)
+
+
 def _restored(now: Rehearsal, moment: Moment) -> Rehearsal:
-    songs = replace(now.set_list, songs=moment.songs)
     loop = now.loop if moment.song == now.song else None
-    return replace(now, set_list=songs, song=moment.song, step=moment.step, cued=False, loop=loop)
+    return replace(
+        now,
+        set_list=moment.set_list,
+        song=moment.song,
+        step=moment.step,
+        edits=moment.edits,
+        cued=False,
+        loop=loop,
+    )

@@ -4,7 +4,6 @@ Pure: the text goes in and comes out. The TOML writer is imported only when some
 screens need not carry it; the planning process does this work for them.
 """
 
-import tomllib
 from collections import Counter
 from dataclasses import dataclass
 
@@ -47,15 +46,6 @@ def slots(set_list: SetList) -> Slots:
     for place, entry in zip(set_list.songs, entries(set_list), strict=True):
         found[place.number - 1] = entry
     return tuple(found)
-
-
-def files_in(text: str) -> tuple[str, ...]:
-    """Return the song files that a set's text names, in order; nothing where the text is no set."""
-    try:
-        songs = tomllib.loads(text.removeprefix("\ufeff")).get("songs", [])
-        return tuple(str(song.get("file", "")) for song in songs)
-    except (tomllib.TOMLDecodeError, AttributeError, TypeError):
-        return ()
 
 
 def changed_text(text: str, before: Slots, after: tuple[Entry, ...]) -> tuple[str, Slots]:

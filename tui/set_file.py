@@ -1,36 +1,72 @@
 """The set's own file beside the rehearsal: what of it was changed here, and whether another program changed it.
 
-Writing is never blind: the file is read as it is now, only tonight's values in it are changed, and it is put in its
-place whole. An order of songs that another program changed is not written over.
+Writing is never blind: the file is read as it is now, only what was decided here is changed in it, and it is put in its
+place whole. A value that another program changed too is not written over; the player says later whose holds.
 """
 
 import asyncio
 import contextlib
+from collections.abc import AsyncIterator
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from engine.errors import EngineError
-from engine.song.model import SetList
+from engine.song.model import SetList, SetSong
 from tui.planning import Planner
 from tui.rehearsal import NotThere
-from tui.saving import entries, files_in, slots
+from tui.saving import entries, slots
+
+if TYPE_CHECKING:
+    from tui.merging import Clash, Merged, Value
 
 Stamps = dict[Path, tuple[int, int]]
 """When each file was changed last (nanoseconds), and its size in bytes."""
 
+PATIENCE, BETWEEN = 2.0, 0.02
+"""Seconds that we wait for another copy's writing in the same folder, and between two looks."""
+
+TRIES = 5
+"""How often a file is taken up anew that another program writes at the same time."""
+
+
+@contextlib.asynccontextmanager
+async def turn(path: Path) -> AsyncIterator[None]:
+    """Keep other copies from writing in a file's folder; one that holds it for seconds is not waited for."""
+    from tui import store
+
+    handle = store.hold(path.parent)
+    waited = 0.0
+    while handle is None and waited < PATIENCE:
+        await asyncio.sleep(BETWEEN)
+        waited += BETWEEN
+        handle = store.hold(path.parent)
+    try:
+        yield
+    finally:
+        if handle is not None:
+            store.release(handle)
+
 
 class SetFile:
-    """The file of an open set; with `path` None, or a song on its own, nothing is ever written."""
+    """The file of an open set; with `path` None, or a song on its own, nothing is ever written.
+
+    `base` are the songs as both the file and the rehearsal knew them last, `decided` what was decided here since the
+    set was opened, `behind` is True while the file has something that the rehearsal has not taken up.
+    """
 
     def __init__(self, path: Path | None, set_list: SetList) -> None:
         self.path = path
         self.writing = False
+        self.decided: frozenset[Value] = frozenset()
         self.opened(set_list)
 
-    def opened(self, set_list: SetList) -> None:
-        """Begin anew with a set as it was just read from the file."""
+    def opened(self, set_list: SetList, text: str | None = None) -> None:
+        """Begin anew with a set as it was just read from the file, and the file's text if it is known."""
         self._slots, self._saved = slots(set_list), entries(set_list)
         self._names = {place.file for place in set_list.songs}
-        self._files: tuple[str, ...] | None = None
+        self.base: tuple[SetSong, ...] = set_list.songs
+        self.behind = False
+        self._text = text
         self._stamps: Stamps | None = None
 
     @property
@@ -45,45 +81,83 @@ class SetFile:
             from tui import store
 
             with contextlib.suppress(EngineError, OSError):
-                self._files = files_in(await asyncio.to_thread(store.read_text, self.path))
+                self._text = await asyncio.to_thread(store.read_text, self.path)
 
-    def stamp(self) -> None:
-        """Take the files as they are now for known."""
-        self._stamps = self._stamped()
+    def stamp(self, *files: Path) -> None:
+        """Take files as they are now for known; without names all of them."""
+        now = self._stamped()
+        self._stamps = {**(self._stamps or now), **{file: now[file] for file in files if file in now}} if files else now
+
+    def is_known(self, file: Path) -> bool:
+        """Tell whether a file is as it was when it was last looked at."""
+        return self._stamps is not None and self._stamped().get(file) == self._stamps.get(file)
 
     def unsaved(self, set_list: SetList) -> bool:
         """Tell whether a set has changes that the file lacks."""
         return entries(set_list) != self._saved
 
-    async def save(self, set_list: SetList, planner: Planner) -> None:
-        """Write tonight's changes; the planner's process does the work on the text.
+    async def save(self, set_list: SetList, planner: Planner) -> "tuple[Clash, ...]":
+        """Write tonight's changes; return those that clash with another program's and are therefore not written.
 
         Raises:
-            EngineError: the file cannot be read or written, or has another order now; it is as it was.
+            EngineError: the file cannot be read or written, or is no set any more; it is as it was.
         """
-        wanted = entries(set_list)
         if self.path is None or not self.kept:
-            self._saved = wanted
-            return
-        from tui import store
-
+            self._saved = entries(set_list)
+            return ()
         self.writing = True
         try:
-            text = await asyncio.to_thread(store.read_text, self.path)
-            if self._files is not None and files_in(text) != self._files:
-                raise NotThere("another program changed the order of the set: w takes it up")
-            changed, now = await planner.ask("save", (text, self._slots, wanted), keep=False)
-            await asyncio.to_thread(store.save, self.path, changed)
-            self._slots, self._saved, self._files = now, wanted, files_in(changed)
-            self._names |= {entry.file for entry in wanted}
-            self.stamp()
+            async with turn(self.path):
+                for _ in range(TRIES):
+                    clashes = await self._written(self.path, set_list, planner)
+                    if clashes is not None:
+                        return clashes
+            raise NotThere(f"{self.path.name} is being written by another program")
         finally:
             self.writing = False
+
+    async def _written(self, path: Path, set_list: SetList, planner: Planner) -> "tuple[Clash, ...] | None":
+        """Save once; None when another program wrote the file at the same time."""
+        from tui import store
+        from tui.merging import changes, put_back
+
+        text = await asyncio.to_thread(store.read_text, path)
+        before, wanted = self._slots, entries(set_list)
+        clashes: tuple[Clash, ...] = ()
+        if self.behind or (self._text is not None and text != self._text):
+            self.behind = True
+            fresh = await asyncio.to_thread(store.open_set, path)
+            both = self.with_theirs(set_list, fresh)
+            before, wanted, clashes = slots(fresh), entries(both.set_list), both.clashes
+        changed, now = await planner.ask("save", (text, before, wanted), keep=False)
+        if await asyncio.to_thread(store.read_text, path) != text:
+            return None
+        if changed != text:
+            await asyncio.to_thread(store.save, path, changed)
+        self._text, self._slots, self._saved = changed, now, entries(set_list)
+        self._names |= {entry.file for entry in self._saved}
+        self.decided |= changes(self.base, set_list.songs) - {clash.value for clash in clashes}
+        self.base = put_back(self.base, set_list.songs, clashes) if clashes else set_list.songs
+        self.stamp(path)
+        return clashes
+
+    def with_theirs(self, ours: SetList, fresh: SetList) -> "Merged":
+        """Return what was decided here put into the set as the file has it now; what clashes stays as the file has it.
+
+        Raises:
+            NotThere: a song that is open can no longer be read.
+        """
+        from tui.merging import merged
+
+        check_readable(ours, fresh)
+        return merged(self.base, ours, fresh, lambda clash: None)
 
     def changed_outside(self) -> tuple[str, ...]:
         """Return the names of the files that another program changed."""
         if self.path is None or self.writing:
             return ()
+        if self.behind:
+            return (self.path.name,)
         files = self._stamped()
         if self._stamps is None:
             self._stamps = files
@@ -101,3 +175,21 @@ class SetFile:
                 status = file.stat()
                 found[file] = (status.st_mtime_ns, status.st_size)
         return found
+
+
+def check_readable(ours: SetList, fresh: SetList) -> None:
+    """Refuse a set as it is in the file now when a song that is open cannot be read in it any more.
+
+    Raises:
+        NotThere: saying which song, and why.
+    """
+    open_ = {place.file for place in ours.songs}
+    for name, why in fresh.missing:
+        if name in open_:
+            raise NotThere(f"not taken up: {missing_words(name, why)}")
+
+
+def missing_words(name: str, why: str) -> str:
+    """Return in one line which song of a set does not open and why; a reason may begin with the file and a line."""
+    line = (why.splitlines() or [""])[0] or "cannot be opened"
+    return line if line.startswith(name) else f"{name}: {line}"

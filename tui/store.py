@@ -10,13 +10,13 @@ from dataclasses import replace
 from pathlib import Path
 
 from engine.song.model import SetList, SetSong, Song
-from tui.files import StoreError, read_text, save
+from tui.files import StoreError, hold, read_text, release, save
 from tui.folders import config_folder, data_folder
 from tui.kept import Session, load_player, load_session, save_player, save_session
 
 __all__ = [
-    "Session", "StoreError", "config_folder", "data_folder", "demo_set", "load_player", "load_session", "open_set",
-    "open_song", "read_text", "save", "save_player", "save_session", "song_path",
+    "Session", "StoreError", "config_folder", "data_folder", "demo_set", "hold", "load_player", "load_session",
+    "open_set", "open_song", "read_text", "release", "save", "save_player", "save_session", "song_path",
 ]  # fmt: skip
 
 DEMO = "harbour-room.toml"

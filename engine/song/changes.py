@@ -122,9 +122,24 @@ def replace_bar(text: str, section: str, bar: int, new: str) -> str:
 
     `bar` counts as on the stand: from 1, a pickup bar is 0. `new` is what stands between the bar lines.
     """
+    plain, first, end = _bar_span(text, section, bar)
+    changed = plain[:first] + new.strip() + plain[end:]
+    bom = "\ufeff" if text.startswith("\ufeff") else ""
+    return bom + (changed.replace("\n", "\r\n") if "\r\n" in text else changed)
+
+
+def bar_text(text: str, section: str, bar: int) -> str:
+    """Return what stands between the bar lines of one written bar, as `replace_bar` takes it."""
+    plain, first, end = _bar_span(text, section, bar)
+    return plain[first:end]
+
+
+def _bar_span(text: str, section: str, bar: int) -> tuple[str, int, int]:
+    """Return the file's text with plain line ends, and where in it the chords of a bar begin and end."""
     table, sheet = read_table(text, "")
-    plain = sheet.places.text
-    owner = table["sections"][section]
+    owner = table.get("sections", {}).get(section)
+    if owner is None:
+        raise ChartError("", (Fault(1, 1, f"there is no section {section} any more", "it was changed elsewhere"),))
     value = owner["bars"]
     spans: list[list[Sign]] = [[]]
     for sign in signs(value):
@@ -137,9 +152,7 @@ def replace_bar(text: str, section: str, bar: int, new: str) -> str:
     _check_number(place + 1, len(written))
     offsets = sheet.places.strings["sections", section, "bars"]
     first, end = written[place][0], _end_of(value, written[place][-1])
-    changed = plain[: offsets[first.offset]] + new.strip() + plain[offsets[end] :]
-    bom = "\ufeff" if text.startswith("\ufeff") else ""
-    return bom + (changed.replace("\n", "\r\n") if "\r\n" in text else changed)
+    return sheet.places.text, offsets[first.offset], offsets[end]
 
 
 def _end_of(value: str, sign: Sign) -> int:

@@ -3,6 +3,7 @@
 from engine.song.changes import (
     add_pin,
     add_song,
+    bar_text,
     drop_pin,
     drop_song,
     move_song,
@@ -13,6 +14,6 @@ from engine.song.changes import (
 from engine.song.writing import pin_values, pitch, quoted, write_bars, write_events, write_song
 
 __all__ = [
-    "add_pin", "add_song", "drop_pin", "drop_song", "move_song", "pin_values", "pitch", "quoted", "replace_bar",
-    "set_tonight", "set_value", "write_bars", "write_events", "write_song",
+    "add_pin", "add_song", "bar_text", "drop_pin", "drop_song", "move_song", "pin_values", "pitch", "quoted",
+    "replace_bar", "set_tonight", "set_value", "write_bars", "write_events", "write_song",
 ]  # fmt: skip

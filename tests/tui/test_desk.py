@@ -9,31 +9,21 @@ import pytest
 
 from engine.song.model import Pin
 from tests.tui import charts
+from tests.tui.sets_in_files import SET, SONG, desk_on, written
 from tests.tui.showing import ReadyPlanner
 from tui import decisions, store
 from tui import rehearsal as stand
 from tui.decisions import is_bar_note
-from tui.desk import Desk, short_words
+from tui.desk import Desk
+from tui.files import short_words
 from tui.planning import NotPlanned
 from tui.rehearsal import NotThere
-
-SONG = 'title = "Pier"\nkey = "C"\nmeter = "4/4"\ntempo = 100\n[sections.Verse]\nbars = "| Dm7 | G7 | Cmaj7 | % |"\n'
-SET = '# tonight\ntitle = "Pier"\n\n[[songs]]\nfile = "a.toml"\n\n[[songs]]\nfile = "b.toml"  # slow\n'
 
 
 @pytest.fixture
 def path(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.setenv("STILLHAND_HOME", str(tmp_path / "home"))
-    for name in ("a", "b"):
-        (tmp_path / f"{name}.toml").write_text(SONG.replace("Pier", f"Pier {name}"))
-    (tmp_path / "set.toml").write_text(SET)
-    return tmp_path / "set.toml"
-
-
-def desk_on(path: Path) -> Desk:
-    desk = Desk(store.open_set(path), path)
-    desk.planner = ReadyPlanner()  # type: ignore[assignment]
-    return desk
+    return written(tmp_path)
 
 
 async def test_the_plan_of_the_open_song_comes_by_itself(path: Path) -> None:
@@ -62,12 +52,12 @@ async def test_a_change_is_in_the_file_when_the_desk_closes(path: Path) -> None:
 
 
 async def test_many_changes_are_one_writing(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    written: list[str] = []
+    saved: list[str] = []
     real = store.save
 
     def counting(where: Path, text: str) -> None:
         if where == path:
-            written.append(text)
+            saved.append(text)
         real(where, text)
 
     monkeypatch.setattr(store, "save", counting)
@@ -77,8 +67,8 @@ async def test_many_changes_are_one_writing(path: Path, monkeypatch: pytest.Monk
         desk.become(decisions.retimed(desk.now, 0, tempo))
     await asyncio.sleep(0.6)
     await desk.close()
-    assert len(written) == 1
-    assert "tempo = 109" in written[0]
+    assert len(saved) == 1
+    assert "tempo = 109" in saved[0]
 
 
 async def test_a_change_made_while_another_is_written_is_saved_too(path: Path) -> None:
@@ -104,15 +94,14 @@ async def test_undo_is_saved_too(path: Path) -> None:
     assert path.read_text() == SET
 
 
-async def test_an_order_changed_elsewhere_is_not_written_over(path: Path) -> None:
+async def test_an_order_changed_elsewhere_stays_and_our_key_goes_into_it(path: Path) -> None:
     desk = desk_on(path)
     await desk.start()
     other = SET.replace("a.toml", "x.toml").replace("b.toml", "a.toml").replace("x.toml", "b.toml")
     path.write_text(other)
     desk.become(decisions.transposed(desk.now, 0, "D", desk.unfold))
     await desk.close()
-    assert path.read_text() == other
-    assert "w takes it up" in desk.trouble["saving"]
+    assert path.read_text() == other.replace('file = "a.toml"  # slow\n', 'file = "a.toml"  # slow\nkey = "D"\n')
 
 
 async def test_a_full_disk_is_said_and_the_next_writing_saves_all(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -125,7 +114,7 @@ async def test_a_full_disk_is_said_and_the_next_writing_saves_all(path: Path, mo
 
     monkeypatch.setattr(store, "save", full)
     desk.become(decisions.transposed(desk.now, 0, "D", desk.unfold))
-    await desk._save()
+    await desk.keeping.save()
     assert desk.trouble["saving"] == "NOT SAVED: set.toml: the disk is full"
     monkeypatch.setattr(store, "save", real)
     desk.become(decisions.retimed(desk.now, 1, 66))
@@ -139,8 +128,8 @@ async def test_our_own_writing_is_no_change_by_others(path: Path) -> None:
     desk = desk_on(path)
     await desk.start()
     desk.become(decisions.transposed(desk.now, 0, "D", desk.unfold))
-    await desk._save()
-    desk.look_outside()
+    await desk.keeping.save()
+    desk.others.look()
     assert "changed" not in desk.trouble
     await desk.close()
 
@@ -150,7 +139,7 @@ async def test_a_reload_keeps_song_and_step_and_can_be_undone(path: Path) -> Non
     await desk.start()
     desk.become(stand.forward(stand.open_song(desk.now, 1)))
     path.with_name("b.toml").write_text(SONG.replace("Pier", "Pier new"))
-    desk.reload()
+    await desk.others.reload()
     assert desk.now.here is not None
     assert (desk.now.here.song.title, desk.now.step) == ("Pier new", 1)
     desk.become(stand.undo(desk.now))
@@ -162,7 +151,7 @@ async def test_a_file_that_got_faults_is_not_taken_up(path: Path) -> None:
     desk = desk_on(path)
     path.write_text("title = ")
     with pytest.raises(Exception, match=r"set\.toml"):
-        desk.reload()
+        await desk.others.reload()
     assert len(desk.now.songs) == 2
 
 
@@ -174,7 +163,7 @@ async def test_a_song_that_is_open_stays_when_its_file_is_half_written_or_gone(
     song = path.with_name("a.toml")
     song.unlink() if text is None else song.write_text(text)
     with pytest.raises(NotThere) as refused:
-        desk.reload()
+        await desk.others.reload()
     assert str(refused.value).startswith(f"not taken up: {told}")
     assert [place.song.title for place in desk.now.songs] == ["Pier a", "Pier b"]
 

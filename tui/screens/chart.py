@@ -1,18 +1,19 @@
 """The open song in bars, each chord over the effort of the shift into it: find, pin and loop hard spots here."""
 
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any, ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from engine.errors import EngineError
 from engine.plan.model import PlannedStep
 from engine.song.model import Pin, Step
 from tui import decisions, restart
-from tui import rehearsal as stand
-from tui.desk import short_words
+from tui.files import short_words
 from tui.keymap import bindings
 from tui.prompts import Prompt, bar_reading
 from tui.screens.page import Page
 from tui.screens.stand_picture import pretty_key
+from tui.screens.voicings import ChoosingVoicings
+from tui.song_files import BarTaken, WrittenBar
 from tui.steps import bar_starts
 from tui.widgets.cells import Rows, blank, pad, text_row
 from tui.widgets.chart import LEGEND, chart_rows
@@ -26,7 +27,7 @@ if TYPE_CHECKING:
 UNWRITTEN = "not written: "
 
 
-class ChartScreen(Page):
+class ChartScreen(ChoosingVoicings, Page):
     """A cursor goes through the steps; the hands at the cursor are drawn below the bars."""
 
     kind: ClassVar[str] = "chart"
@@ -38,7 +39,7 @@ class ChartScreen(Page):
         self.cursor = min(self.desk.now.step, max(0, len(self.desk.now.steps) - 1))
         self.loop_start: int | None = None
         self._rank, self._ranked = 0, False
-        self._choices: tuple[Any, ...] = ()
+        self._bar: WrittenBar | None = None
 
     # What is shown
 
@@ -61,7 +62,7 @@ class ChartScreen(Page):
             return blank(width, height)
         self.cursor = max(0, min(self.cursor, len(steps) - 1))
         hands = 0 if height < 14 else 8 if height < 30 else 11
-        rows = chart_rows(steps, self.cursor, width, height - hands - 2, self.pins(), self._loop())
+        rows = chart_rows(steps, self.cursor, width, height - hands - 2, self.pinned_steps(), self._loop())
         rows.append(text_row(f" {self._words(steps[self.cursor])}", width, "cue"))
         rows.append(text_row(f" {LEGEND}", width, "dim"))
         if hands and plan:
@@ -83,7 +84,7 @@ class ChartScreen(Page):
             return min(self.loop_start, self.cursor), max(self.loop_start, self.cursor)
         return self.desk.now.loop
 
-    def pins(self) -> frozenset[int]:
+    def pinned_steps(self) -> frozenset[int]:
         """Return the steps whose voicing is pinned, at every pass."""
         place = self.desk.now.here
         pinned = {(pin.section, pin.bar, pin.beat) for pin in place.song.pins} if place else set()
@@ -126,7 +127,7 @@ class ChartScreen(Page):
             self.desk.say("the plan is still being made")
             return
         step = plan.steps[self.cursor].step
-        pinned = self.cursor in self.pins()
+        pinned = self.cursor in self.pinned_steps()
         pin = None if pinned else _pin(plan.steps[self.cursor])
         if self.desk.try_to(lambda: decisions.pinned(self.desk.now, pin, step.section, step.bar, step.beat)):
             self.desk.say(f"{step.symbol} {'is free again' if pinned else 'is pinned as it stands'}")
@@ -145,10 +146,10 @@ class ChartScreen(Page):
             self.show_now()
 
     def action_undo(self) -> None:
-        self.desk.try_to(lambda: stand.undo(self.desk.now))
+        self.desk.undo()
 
     def action_redo(self) -> None:
-        self.desk.try_to(lambda: stand.redo(self.desk.now))
+        self.desk.redo()
 
     def action_open(self) -> None:
         if self.cursor != self.desk.now.step:
@@ -163,62 +164,51 @@ class ChartScreen(Page):
 
     async def _edit(self, step: Step) -> None:
         try:
-            chords, key, meter = await self.desk.written_bar(step)
+            bar = self._bar = await self.desk.bars.written(step)
         except EngineError as fault:
             self.desk.say(short_words(fault), alarm=True)
             return
-        where = f"{step.section} bar {step.bar} in {pretty_key(key)}"
-        self.ask(Prompt("bar", self.desk.now.song, typed=chords, subject=meter, question=where))
+        where = f"{_place(step)} in {pretty_key(bar.key)}"
+        self.ask(Prompt("bar", self.desk.now.song, typed=bar.chords, subject=bar.meter, question=where))
 
-    async def _rewrite(self, step: Step, chords: str) -> None:
+    async def _rewrite(self, step: Step, chords: str, before: str) -> None:
         try:
-            await self.desk.rewrite_bar(step, chords)
+            await self.desk.bars.rewrite(step, chords, before)
+        except BarTaken as taken:
+            # Somebody else was here too: nothing is written over without asking.
+            self._bar = replace(self._bar, text=taken.text) if self._bar else None
+            question = f"{_place(step)} is now {taken.text} in the file: write yours over it?"
+            self.ask(Prompt("confirm", self.desk.now.song, subject=chords, question=question))
         except EngineError as fault:
             self.desk.say(short_words(fault), alarm=True)
         else:
-            self.desk.say(f"{step.section} bar {step.bar} is written into the song's file")
+            self.desk.say(f"{_place(step)} is written into the song's file")
 
-    # Other voicings
+    # Answers
+
+    def chord_in_question(self) -> int | None:
+        return self.cursor if self.desk.now.steps else None
 
     def action_other(self) -> None:
-        if not self.desk.now.steps:
-            return
-        self.desk.say("looking for other voicings ...")
-        self.run_worker(self._find(self.cursor), exclusive=True, group="other")
-
-    async def _find(self, index: int) -> None:
-        try:
-            self._choices = tuple(await self.desk.alternatives(index))
-        except EngineError as fault:
-            self.desk.say(str(fault).splitlines()[0], alarm=True)
-            return
-        if index != self.cursor:
-            return
-        if not self._choices:
-            self.desk.say("no other voicing fits the hands", alarm=True)
-            return
-        self.ask(self.changed(Prompt("other", self.desk.now.song, subject=str(index))))
-
-    def changed(self, prompt: Prompt) -> Prompt:
-        from tui.screens.voicings import chosen_words
-
-        return chosen_words(prompt, self._choices, self.desk.now)
+        if self.desk.now.steps:
+            self.look_for_voicings()
 
     def accept(self, prompt: Prompt) -> None:
-        if prompt.kind == "bar":
-            _, fault = bar_reading(prompt, self.desk.now)
-            if fault:
-                # The line stays open with its fault, so that nothing typed is lost.
-                where = prompt.question.removeprefix(UNWRITTEN)
-                self.ask(replace(prompt, question=f"{UNWRITTEN}{where}"))
-            else:
-                step = self.desk.now.steps[self.cursor]
-                self.run_worker(self._rewrite(step, prompt.typed), exclusive=True, group="edit")
+        if prompt.kind == "other":
+            self.desk.try_to(lambda: self.pinned(prompt))
             return
-        from tui.screens.voicings import chosen_pin
+        chords = prompt.typed if prompt.kind == "bar" else prompt.subject
+        if prompt.kind == "bar" and bar_reading(prompt, self.desk.now)[1]:
+            # The line stays open with its fault, so that nothing typed is lost.
+            where = prompt.question.removeprefix(UNWRITTEN)
+            self.ask(replace(prompt, question=f"{UNWRITTEN}{where}"))
+        elif self._bar is not None:
+            step = self.desk.now.steps[self.cursor]
+            self.run_worker(self._rewrite(step, chords, self._bar.text), exclusive=True, group="edit")
 
-        pin = chosen_pin(prompt, self._choices, self.desk.now)
-        self.desk.try_to(lambda: decisions.pinned(self.desk.now, pin, pin.section, pin.bar, pin.beat))
+
+def _place(step: Step) -> str:
+    return f"{step.section} bar {step.bar}"
 
 
 def _pin(planned: PlannedStep) -> Pin:

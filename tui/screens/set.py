@@ -5,12 +5,12 @@ from typing import TYPE_CHECKING, ClassVar
 from engine.song.model import SetSong
 from tui import decisions, prompts
 from tui import rehearsal as stand
-from tui.desk import missing_words
 from tui.keymap import bindings
 from tui.prompts import Prompt
 from tui.rehearsal import Rehearsal
 from tui.screens.page import Page
 from tui.screens.stand_picture import pretty_key
+from tui.set_file import missing_words
 from tui.steps import song_seconds
 from tui.widgets.cells import Row, Rows, row_text, text_row, text_rows
 from tui.widgets.lettering import written
@@ -127,10 +127,10 @@ class SetScreen(Page):
             self.ask(Prompt(kind, self.cursor))
 
     def action_undo(self) -> None:
-        self.desk.try_to(lambda: stand.undo(self.desk.now))
+        self.desk.undo()
 
     def action_redo(self) -> None:
-        self.desk.try_to(lambda: stand.redo(self.desk.now))
+        self.desk.redo()
 
     def accept(self, prompt: Prompt) -> None:
         self.desk.try_to(lambda: self._answered(prompt))

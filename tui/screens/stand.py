@@ -3,22 +3,22 @@
 from collections.abc import Callable
 from dataclasses import replace
 from time import monotonic
-from typing import Any, ClassVar
+from typing import ClassVar
 
 from textual import events
 from textual.app import ComposeResult
 
-from engine.errors import EngineError
 from tui import decisions, prompts, restart
 from tui import rehearsal as stand
 from tui.desk import Desk
 from tui.keymap import bindings, key_line
 from tui.prompts import Prompt
 from tui.rehearsal import LAYOUTS, Rehearsal
-from tui.screens.asking import Asking
 from tui.screens.picture import Picture
 from tui.screens.stand_picture import Band, View, ascii_band, stand_bands
+from tui.screens.taking import TakingUp
 from tui.screens.tour import tour_line
+from tui.screens.voicings import ChoosingVoicings
 
 PEDALS = frozenset({"pagedown", "pageup"})
 """Keys that foot switches send; held down they repeat, and a repeat is no second step."""
@@ -34,7 +34,7 @@ ARMED = {
 """Deeds that a locked stand asks about first, in words for the question."""
 
 
-class StandScreen(Asking):
+class StandScreen(TakingUp, ChoosingVoicings):
     """Shows the desk's rehearsal and takes the stage keys."""
 
     kind: ClassVar[str] = "stand"
@@ -46,7 +46,6 @@ class StandScreen(Asking):
         self.lamp = ""
         self.picture = Picture(self.draw, theme)
         self._pressed: tuple[str, float] = ("", 0.0)
-        self._choices: tuple[Any, ...] = ()
 
     def compose(self) -> ComposeResult:
         yield self.picture
@@ -130,13 +129,16 @@ class StandScreen(Asking):
         if prompt.kind == "confirm":
             self.call_later(self.app.run_action, f"sure_{prompt.subject}", self)
             return
+        if prompt.kind == "whose":
+            self.answer_whose(prompt)
+            return
         accepted: dict[str, Callable[[], Rehearsal]] = {
             "jump": lambda: prompts.answered(prompt, self.desk.now),
             "find": lambda: prompts.answered(prompt, self.desk.now),
             "key": lambda: self._new_key(prompt),
             "tempo": lambda: decisions.retimed(self.desk.now, prompt.song, prompts.wanted_tempo(prompt, self.desk.now)),
             "note": lambda: self._new_note(prompt),
-            "other": lambda: self._new_pin(prompt),
+            "other": lambda: self.pinned(prompt),
         }
         self.desk.try_to(accepted[prompt.kind])
 
@@ -197,7 +199,7 @@ class StandScreen(Asking):
         if kind == "note":
             prompt = replace(prompt, typed=self.app.note_here())
         if kind == "other":
-            self._ask_other()
+            self.look_for_voicings()
             return
         self.ask(prompt)
 
@@ -215,18 +217,14 @@ class StandScreen(Asking):
             self.action_sure_undo()
 
     def action_sure_undo(self) -> None:
-        words = self.desk.now.past[-1].words if self.desk.now.past else ""
-        if self.desk.try_to(lambda: stand.undo(self.desk.now)):
-            self.desk.say(f"undone: {words}")
+        self.desk.undo()
 
     def action_redo(self) -> None:
         if not self.armed("redo"):
             self.action_sure_redo()
 
     def action_sure_redo(self) -> None:
-        words = self.desk.now.future[-1].words if self.desk.now.future else ""
-        if self.desk.try_to(lambda: stand.redo(self.desk.now)):
-            self.desk.say(f"done again: {words}")
+        self.desk.redo()
 
     def action_layout(self) -> None:
         place = LAYOUTS.index(self.desk.now.layout)
@@ -275,12 +273,7 @@ class StandScreen(Asking):
             self.action_sure_reload()
 
     def action_sure_reload(self) -> None:
-        try:
-            self.desk.reload()
-        except EngineError as fault:
-            self.desk.say(str(fault).splitlines()[0], alarm=True)
-        else:
-            self.desk.say("the files are taken up as they stand; u goes back")
+        self.take_up()
 
     def action_show(self, screen: str) -> None:
         if screen == "help" or not self.armed(f"show('{screen}')"):
@@ -298,34 +291,5 @@ class StandScreen(Asking):
 
     # Other voicings
 
-    def _ask_other(self) -> None:
-        coming = self.desk.now.coming
-        if coming is None:
-            self.desk.say("no chord is coming", alarm=True)
-            return
-        self.desk.say("looking for other voicings ...")
-        self.run_worker(self._find_other(coming), exclusive=True, group="other")
-
-    async def _find_other(self, index: int) -> None:
-        try:
-            self._choices = tuple(await self.desk.alternatives(index))
-        except EngineError as fault:
-            self.desk.say(str(fault).splitlines()[0], alarm=True)
-            return
-        if self.desk.now.coming != index:
-            return
-        if not self._choices:
-            self.desk.say("no other voicing fits the hands", alarm=True)
-            return
-        self.ask(self.changed(Prompt("other", self.desk.now.song, subject=str(index))))
-
-    def changed(self, prompt: Prompt) -> Prompt:
-        from tui.screens.voicings import chosen_words
-
-        return chosen_words(prompt, self._choices, self.desk.now)
-
-    def _new_pin(self, prompt: Prompt) -> Rehearsal:
-        from tui.screens.voicings import chosen_pin
-
-        pin = chosen_pin(prompt, self._choices, self.desk.now)
-        return decisions.pinned(self.desk.now, pin, pin.section, pin.bar, pin.beat)
+    def chord_in_question(self) -> int | None:
+        return self.desk.now.coming

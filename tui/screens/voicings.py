@@ -1,11 +1,55 @@
-"""A choice among a chord's voicings, in words and as the pin that it becomes."""
+"""Other voicings of a chord: looked for, shown with their price, chosen with up and down, pinned."""
 
 from dataclasses import replace
 from typing import Any
 
+from engine.errors import EngineError
 from engine.song.model import Pin
+from tui import decisions
+from tui.files import short_words
 from tui.prompts import Prompt
 from tui.rehearsal import Rehearsal
+from tui.screens.asking import Asking
+
+
+class ChoosingVoicings(Asking):
+    """A screen that offers other voicings of the chord it calls `chord_in_question`."""
+
+    choices: tuple[Any, ...] = ()
+
+    def chord_in_question(self) -> int | None:
+        """Return the step whose chord may get another voicing, None where there is none."""
+        raise NotImplementedError
+
+    def look_for_voicings(self) -> None:
+        """Ask which voicing it is to be, as soon as they are found."""
+        index = self.chord_in_question()
+        if index is None:
+            self.desk.say("no chord is coming", alarm=True)
+            return
+        self.desk.say("looking for other voicings ...")
+        self.run_worker(self._find(index), exclusive=True, group="other")
+
+    async def _find(self, index: int) -> None:
+        try:
+            self.choices = tuple(await self.desk.alternatives(index))
+        except EngineError as fault:
+            self.desk.say(short_words(fault), alarm=True)
+            return
+        if self.chord_in_question() != index:
+            return
+        if not self.choices:
+            self.desk.say("no other voicing fits the hands", alarm=True)
+            return
+        self.ask(self.changed(Prompt("other", self.desk.now.song, subject=str(index))))
+
+    def changed(self, prompt: Prompt) -> Prompt:
+        return chosen_words(prompt, self.choices, self.desk.now)
+
+    def pinned(self, prompt: Prompt) -> Rehearsal:
+        """Return the rehearsal with the chosen voicing pinned."""
+        pin = chosen_pin(prompt, self.choices, self.desk.now)
+        return decisions.pinned(self.desk.now, pin, pin.section, pin.bar, pin.beat)
 
 
 def chosen_words(prompt: Prompt, choices: tuple[Any, ...], now: Rehearsal) -> Prompt:

@@ -37,11 +37,11 @@ async def test_the_steps_of_the_clock_move_the_stand() -> None:
 async def test_before_the_hands_are_planned_it_waits_for_them() -> None:
     app, clock = app_with_clock()
     async with running(app) as pilot:
-        plans, app.desk._plans = app.desk._plans, {}
+        plans, app.desk.plans._made = app.desk.plans._made, {}
         await pilot.press("i")
         assert "being planned" in shown(app)[0]
         assert clock.played == []
-        app.desk._plans = plans
+        app.desk.plans._made = plans
         await pilot.pause(0.1)
         assert len(clock.played) == 1
 
@@ -49,9 +49,9 @@ async def test_before_the_hands_are_planned_it_waits_for_them() -> None:
 async def test_while_it_waits_the_same_key_gives_it_up() -> None:
     app, clock = app_with_clock()
     async with running(app) as pilot:
-        plans, app.desk._plans = app.desk._plans, {}
+        plans, app.desk.plans._made = app.desk.plans._made, {}
         await pilot.press("i", "i")
-        app.desk._plans = plans
+        app.desk.plans._made = plans
         await pilot.pause(0.1)
         assert clock.played == []
 

@@ -1,0 +1,136 @@
+"""A bar written anew in the song's own file, and undone like every other decision."""
+
+from pathlib import Path
+
+import pytest
+
+from tests.tui.sets_in_files import SONG, desk_on, written
+from tui import decisions, store
+from tui import rehearsal as stand
+from tui.desk import Desk
+from tui.song_files import BarTaken
+
+
+@pytest.fixture
+def path(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.setenv("STILLHAND_HOME", str(tmp_path / "home"))
+    return written(tmp_path)
+
+
+async def edit(desk: Desk, step: int, chords: str) -> None:
+    here = desk.now.steps[step]
+    bar = await desk.bars.written(here)
+    await desk.bars.rewrite(here, chords, bar.text)
+
+
+def bars(path: Path, name: str = "a") -> str:
+    return path.with_name(f"{name}.toml").read_text().splitlines()[-1]
+
+
+def chords(desk: Desk) -> list[str]:
+    return [step.symbol for step in desk.now.steps]
+
+
+async def test_undo_and_redo_write_the_bar_back_and_anew(path: Path) -> None:
+    desk = desk_on(path)
+    await edit(desk, 1, "Dm7  G7")
+    assert bars(path) == 'bars = "| Dm7 | Dm7  G7 | Cmaj7 | % |"'
+    desk.undo()
+    assert desk.message == "undone: Verse bar 2"
+    assert chords(desk) == ["Dm7", "G7", "Cmaj7", "Cmaj7"]
+    await desk.bars.write_back()
+    assert path.with_name("a.toml").read_text() == SONG.replace("Pier", "Pier a")
+    desk.redo()
+    await desk.bars.write_back()
+    assert bars(path) == 'bars = "| Dm7 | Dm7  G7 | Cmaj7 | % |"'
+    assert chords(desk)[1:3] == ["Dm7", "G7"]
+    await desk.close()
+
+
+async def test_bars_of_two_songs_are_undone_in_their_order_between_other_decisions(path: Path) -> None:
+    desk = desk_on(path)
+    await edit(desk, 0, "Am7")
+    desk.become(decisions.transposed(desk.now, 0, "D", desk.unfold))
+    desk.become(stand.open_song(desk.now, 1))
+    await edit(desk, 0, "Em7")
+    for _ in range(2):
+        desk.undo()
+    await desk.bars.write_back()
+    assert (bars(path, "a")[8:15], bars(path, "b")[8:15]) == ("| Am7 |", "| Dm7 |")
+    desk.undo()
+    desk.undo()
+    await desk.close()
+    assert (bars(path, "a")[8:15], bars(path, "b")[8:15]) == ("| Dm7 |", "| Dm7 |")
+    assert desk.now.songs[0].song.key == "C"
+
+
+async def test_an_undo_right_before_the_end_is_written_on_the_way_out(path: Path) -> None:
+    desk = desk_on(path)
+    await desk.start()
+    await edit(desk, 0, "Am7")
+    desk.undo()
+    await desk.close()
+    assert bars(path)[8:15] == "| Dm7 |"
+
+
+async def test_a_bar_changed_elsewhere_since_is_not_written_over(path: Path) -> None:
+    desk = desk_on(path)
+    here = desk.now.steps[0]
+    bar = await desk.bars.written(here)
+    song = path.with_name("a.toml")
+    song.write_text(song.read_text().replace("| Dm7", "| F6"))
+    with pytest.raises(BarTaken, match="Verse bar 1 was changed elsewhere and is now F6"):
+        await desk.bars.rewrite(here, "Am7", bar.text)
+    assert bars(path)[8:14] == "| F6 |"
+
+
+async def test_an_undo_of_a_bar_changed_elsewhere_is_refused_and_the_screen_shows_the_file(path: Path) -> None:
+    desk = desk_on(path)
+    await edit(desk, 0, "Am7")
+    song = path.with_name("a.toml")
+    song.write_text(song.read_text().replace("| Am7", "| F6"))
+    desk.undo()
+    await desk.bars.write_back()
+    assert desk.trouble["bar"] == "not written back: Verse bar 1 was changed elsewhere and is now F6"
+    assert chords(desk)[0] == "F6"
+    assert bars(path)[8:14] == "| F6 |"
+    await desk.close()
+
+
+async def test_a_disk_that_is_full_says_that_the_bar_is_not_written_back(
+    path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    desk = desk_on(path)
+    await edit(desk, 0, "Am7")
+
+    def full(where: Path, text: str) -> None:
+        raise store.StoreError(where, "the disk is full", "make room")
+
+    monkeypatch.setattr(store, "save", full)
+    desk.undo()
+    await desk.bars.write_back()
+    assert desk.trouble["bar"] == "not written back: a.toml: the disk is full"
+    assert chords(desk)[0] == "Am7"
+    await desk.close()
+
+
+async def test_another_bar_changed_elsewhere_survives_and_is_seen(path: Path) -> None:
+    desk = desk_on(path)
+    await edit(desk, 0, "Am7")
+    song = path.with_name("a.toml")
+    song.write_text(song.read_text().replace("| G7", "| Db7"))
+    desk.undo()
+    await desk.bars.write_back()
+    assert bars(path) == 'bars = "| Dm7 | Db7 | Cmaj7 | % |"'
+    assert chords(desk)[:2] == ["Dm7", "Db7"]
+    await desk.close()
+
+
+async def test_tonights_tempo_and_key_stay_over_the_bar(path: Path) -> None:
+    desk = desk_on(path)
+    desk.become(decisions.transposed(desk.now, 0, "D", desk.unfold))
+    desk.become(decisions.retimed(desk.now, 0, 66))
+    await edit(desk, 1, "Db7")
+    assert desk.now.here is not None
+    assert (desk.now.here.song.key, desk.now.here.song.tempo, chords(desk)[1]) == ("D", 66.0, "Eb7")
+    await desk.close()

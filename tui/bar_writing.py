@@ -1,0 +1,94 @@
+"""Bars of the open song written anew in its own file, and written back when that is undone."""
+
+import asyncio
+import contextlib
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from engine.errors import EngineError
+from engine.song.model import Song, Step
+from tui import rehearsal as stand
+from tui.files import short_words
+from tui.rehearsal import BarEdit, NotThere, Rehearsal
+from tui.song_files import SongFiles, WrittenBar, next_edit, over
+
+if TYPE_CHECKING:
+    from tui.desk import Desk
+
+
+class BarWriting:
+    """Keeps the songs' files as the rehearsal's `edits` say."""
+
+    def __init__(self, desk: "Desk") -> None:
+        self.desk = desk
+        self.files = SongFiles(desk.path)
+
+    async def written(self, step: Step) -> WrittenBar:
+        """Return the bar of a step as the open song's own file has it.
+
+        Raises:
+            EngineError: the file cannot be read, or has no such bar any more.
+        """
+        return await self.files.bar(self._open_file(), step)
+
+    async def rewrite(self, step: Step, chords: str, before: str) -> None:
+        """Write other chords into the bar of a step in the open song's own file, where it still is as `before`.
+
+        Raises:
+            BarTaken: another program changed the bar meanwhile.
+            EngineError: the file would have faults, or cannot be written; it is then as it was.
+        """
+        async with self.desk.files_turn:
+            wanted = BarEdit(self._open_file(), step.section, step.bar, before, chords)
+            known = self.desk.file.is_known(self.files.of(wanted.file))
+            edit, song = await self._write(wanted, known)
+            edits = (*self.desk.now.edits, edit)
+            self.files.held = edits
+            kept = stand.remember(self.desk.now, f"{step.section} bar {step.bar}")
+            self.desk.become(self._with_song(replace(kept, edits=edits), edit.file, song))
+
+    async def write_back(self) -> None:
+        """Let the songs' files hold the bars that undo and redo have brought back."""
+        async with self.desk.files_turn:
+            with contextlib.suppress(EngineError):
+                await self._write_back()
+
+    async def _write_back(self) -> None:
+        while self.files.held != self.desk.now.edits:
+            edit, held = next_edit(self.files.held, self.desk.now.edits)
+            known = self.desk.file.is_known(self.files.of(edit.file))
+            try:
+                _, song = await self._write(edit, known)
+            except EngineError as fault:
+                # The screen shows what the files hold, not what they were to hold.
+                self.desk.trouble["bar"] = f"not written back: {short_words(fault)}"
+                self.files.held = self.desk.now.edits
+                self.desk.tell()
+                song = await asyncio.to_thread(self.files.song, edit.file)
+            else:
+                self.files.held = held
+                self.desk.trouble.pop("bar", None)
+            self.desk.become(self._with_song(self.desk.now, edit.file, song))
+
+    async def _write(self, edit: BarEdit, known: bool) -> tuple[BarEdit, Song]:
+        self.desk.file.writing = True
+        try:
+            written, song = await self.files.write(edit, self.desk.planner)
+        finally:
+            self.desk.file.writing = False
+        if known:
+            # What another program changed in the file before stays noticed.
+            self.desk.file.stamp(self.files.of(edit.file))
+        return written, song
+
+    def _with_song(self, now: Rehearsal, file: str, song: Song) -> Rehearsal:
+        """Return the rehearsal with a song as its file has it now, and with what was decided for tonight."""
+        songs = tuple(over(song, place) if place.file == file else place for place in now.songs)
+        now = replace(now, set_list=replace(now.set_list, songs=songs))
+        now = stand.unfolded(now, self.desk.unfold, now.song)
+        return replace(now, step=min(now.step, len(now.steps)))
+
+    def _open_file(self) -> str:
+        if self.desk.now.here is None:
+            raise NotThere("no song is open")
+        return self.desk.now.here.file
