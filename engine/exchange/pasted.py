@@ -12,6 +12,7 @@ from engine.errors import ChartError, SymbolError
 from engine.exchange.answers import AS_READ, Answers, Choice
 from engine.exchange.imported import Imported, NotImported, imported
 from engine.exchange.typed.bars import LETTER, Mending, are_bars, is_number, mended, opens_with_bar
+from engine.exchange.typed.counting import Counting, closing, uncounted
 from engine.exchange.typed.form import Part, form_of, take_ways
 from engine.exchange.typed.guess import likely_keys
 from engine.exchange.typed.lines import LONGEST_LINE, Head, Line, lines_of, section_label
@@ -134,9 +135,10 @@ def _words(chart: _Chart, line: Line, barred: bool) -> None:
 
 
 def _bars(chart: _Chart, line: Line) -> None:
-    first = _FIRST_BAR.search(line.text)
-    before = line.text[: first.start()].strip() if first else ""
-    bars = line.text[first.start() :] if first else line.text
+    text = _uncounted(chart, line)
+    first = _FIRST_BAR.search(text)
+    before = text[: first.start()].strip() if first else ""
+    bars = text[first.start() :] if first else text
     later = bool(chart.parts and chart.parts[-1].bars)
     mending = Mending(read_meter(chart.head.meter or "4/4"), chart.rules, chart.numbers, line.number, chart.before)
     named, opening = _name_and_bar(before, mending)
@@ -166,6 +168,26 @@ def _bars(chart: _Chart, line: Line) -> None:
         chart.doubts.append(f"line {line.number}: the words {mending.words[:40]!r} were left out")
     if text.strip():
         part.bars.append((line.number, text))
+        part.counting.after(text)
+
+
+def _uncounted(chart: _Chart, line: Line) -> str:
+    """Return the text of a line of bars without bar numbers, and with endings as signs."""
+    part = chart.parts[-1] if chart.parts else None
+    place = part.counting if part else Counting()
+    ending = place.ending
+    text = uncounted(line.text, chart.numbers, place)
+    for told in place.told:
+        if not any(doubt.endswith(told) for doubt in chart.doubts):
+            chart.doubts.append(f"line {line.number}: {told}")
+    if place.told and not part:
+        part = _begin(chart, "A")
+        part.counting = place
+    place.told.clear()
+    if part and place.unclosed and place.ending == ending + 1 > 1 and part.bars:
+        number, before = part.bars[-1]
+        part.bars[-1] = (number, closing(before))
+    return text
 
 
 def _opening(chart: _Chart, part: Part, chord: str, number: int) -> str:

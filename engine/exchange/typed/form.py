@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 from engine.exchange.lead_sheet.directions import JUMPS, TO_CODA
 from engine.exchange.lead_sheet.measure import Measure
 from engine.exchange.lead_sheet.playing import playing_order
+from engine.exchange.typed.counting import Counting
 from engine.theory.key import Key
 from engine.theory.meter import Meter
 from engine.theory.pitch import NoteName
@@ -29,6 +30,7 @@ class Part:
     cue: str = ""
     ways: dict[str, str] = field(default_factory=dict)
     pickup: bool = False
+    counting: Counting = field(default_factory=Counting)
 
 
 def take_ways(part: Part, words: str) -> bool:
