@@ -19,7 +19,7 @@ _LOWEST, _HIGHEST = 21, 108
 def read_pins(
     sheet: Sheet, tables: list[Table], path: Path, sections: tuple[Section, ...], elsewhere: bool = False
 ) -> tuple[Pin, ...]:
-    """Return the pins that can be used; every other one is a fault of the sheet.
+    """Return the pins that can be used; every other one is a fault of the sheet, a second one at a place is noted.
 
     `elsewhere`: the sections stand in another file, which may have changed since; a pin that no longer fits them is
     left out with a note, so that the evening still opens.
@@ -34,6 +34,9 @@ def read_pins(
         elif slip:
             place = sheet.places.value(*path, number, slip.key)
             sheet.notes.append((*place, "pin", f"is left out: {slip.found}, {slip.hint}"))
+        elif pin and any(pin.place == other.place for other in pins):
+            remark = "is left out: the chord is pinned further up already, keep one of the two"
+            sheet.notes.append((*sheet.places.key(*path, number), "pin", remark))
         elif pin and len(sheet.faults) == before:
             pins.append(pin)
     return tuple(pins)

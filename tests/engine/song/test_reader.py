@@ -54,6 +54,13 @@ def test_a_pin_for_one_hand_leaves_the_other_free() -> None:
     assert (pin.left, pin.right, pin.right_fingers) == (None, (64, 67), (2, 5))
 
 
+def test_of_two_pins_on_one_chord_the_first_holds_and_the_second_is_noted() -> None:
+    pins = '[[pins]]\nsection = "A"\nright = "E4 G4"\n[[pins]]\nsection = "A"\nbeat = 1\nright = "G4 C5"\n'
+    song = read_song(short("| C |", pins), "")
+    assert [pin.right for pin in song.pins] == [(64, 67)]
+    assert "pinned further up already" in song.doubts[0][3]
+
+
 def test_windows_line_ends_and_a_byte_order_mark_change_nothing() -> None:
     text = "\ufeff" + LANTERN.replace("\n", "\r\n")
     assert read_song(text, "") == read_song(LANTERN, "")
