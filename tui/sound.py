@@ -18,9 +18,6 @@ if TYPE_CHECKING:
     from tui.devices.clock import Clock, ClockEvent
     from tui.player import Player
 
-VOLUME = 7
-"""Controller. Source: MIDI 1.0 Detailed Specification, channel volume."""
-
 Heard = Callable[["ClockEvent"], None]
 
 
@@ -85,20 +82,34 @@ class Sound:
         self.program, self.bank, self.volume = player.program, player.bank, player.volume
 
     def touch(self, song: "Song | None" = None) -> "Touch":
-        """Return how chords are sounded, with the program that is called up on entering `song`."""
+        """Return how chords are sounded in `song`, with what is called up on entering it: what the song asks for, else
+        what the player's settings say. A song's own program does not go with the player's bank."""
         from engine.perform.touch import PROGRAMS, Touch
+        from engine.song.model import Midi
 
+        wishes = song.midi if song is not None else Midi()
         number: int | None = int(self.program) - 1 if self.program.isdecimal() else None
         if self.program == "song" and song is not None:
             number = PROGRAMS.get(song.sound)
-        return Touch(channel=self.channel, program=number, bank=self.bank)
+        bank = self.bank if wishes.program is None and wishes.bank is None else wishes.bank
+        return Touch(
+            channel=self.channel if wishes.channel is None else wishes.channel,
+            program=number if wishes.program is None else wishes.program - 1,
+            bank=bank,
+            volume=self.volume if wishes.volume is None else wishes.volume,
+        )
+
+    def here(self, desk: Desk) -> "Touch":
+        """Return how chords are sounded in the song that is open."""
+        place = desk.now.here
+        return self.touch(place.song if place is not None else None)
 
     def ride(self, desk: Desk, first: int, last: int, loop: bool = False) -> "Ride":
         """Return how steps `first` to `last` of the open song are played along."""
         from engine.perform.play_along import Ride
 
         return Ride(
-            self.touch(),
+            self.here(desk),
             self.guide,
             self.click,
             self.counted,
@@ -110,16 +121,14 @@ class Sound:
         )
 
     def enter(self, desk: Desk) -> None:
-        """Call up the sound of the open song: bank and program, then the volume, as far as they are chosen."""
+        """Call up the sound of the open song: bank and program, then the volume, as far as the song or the player
+        asks for them."""
         place = desk.now.here
         if self._clock is None or not self.port or place is None:
             return
-        from engine.perform.events import control
         from engine.perform.touch import entry
 
         messages = entry(self.touch(place.song))
-        if self.volume is not None:
-            messages = (*messages, control(VOLUME, self.volume, self.channel))
         if messages:
             self.clock.send(messages)
 
@@ -153,7 +162,7 @@ class Sound:
         guide = "first" if self.guide != "none" and plan else "none"
         try:
             performance = count_performance(
-                place.song, plan or Plan((), 0.0, 0.0, False), Ride(self.touch(), guide=guide, first=first)
+                place.song, plan or Plan((), 0.0, 0.0, False), Ride(self.here(desk), guide=guide, first=first)
             )
         except ValueError as fault:
             desk.say(str(fault), alarm=True)
@@ -195,7 +204,7 @@ class Sound:
         if plan is None or desk.now.at_end:
             self.clock.silence()
             return
-        self.clock.sound_step(plan.steps[desk.now.step], self.touch())
+        self.clock.sound_step(plan.steps[desk.now.step], self.here(desk))
 
     def cue(self) -> None:
         if self._clock is not None:

@@ -8,7 +8,7 @@ from engine.plan.model import PlannedStep
 CHORD_VELOCITY, GUIDE_VELOCITY = 76, 52
 """A guide is softer than a chord that is played. Source: common practice."""
 
-SUSTAIN, BANK_COARSE, BANK_FINE = 64, 0, 32
+SUSTAIN, BANK_COARSE, BANK_FINE, VOLUME = 64, 0, 32, 7
 """Controllers. Source: MIDI 1.0 Detailed Specification, controller numbers."""
 
 PEDAL_AFTER = 0.08
@@ -21,7 +21,8 @@ PROGRAMS: dict[str, int] = {"piano": 0, "organ": 16, "pad": 89}
 @dataclass(frozen=True, slots=True)
 class Touch:
     """`left`, `right` and `guide` are velocities; `held` leaves keys down that two chords share; `pedal` sends sustain
-    messages; `program` (from 0) and `bank` (14 bits) are called up when a song is entered, None leaves them alone."""
+    messages; `program` (from 0), `bank` (14 bits) and `volume` are called up when a song is entered, None leaves them
+    alone."""
 
     channel: int = 1
     left: int = CHORD_VELOCITY
@@ -31,6 +32,7 @@ class Touch:
     pedal: bool = False
     program: int | None = None
     bank: int | None = None
+    volume: int | None = None
 
 
 def voiced(step: PlannedStep, touch: Touch, guide: bool = False) -> tuple[tuple[int, int], ...]:
@@ -43,13 +45,18 @@ def voiced(step: PlannedStep, touch: Touch, guide: bool = False) -> tuple[tuple[
 
 
 def entry(touch: Touch) -> tuple[bytes, ...]:
-    """Return the messages that call up a song's sound: the bank, if any, before the program."""
+    """Return the messages that call up a song's sound: the bank, if any, before the program, the volume last.
+
+    Source: MIDI 1.0 Detailed Specification, bank select is both controllers and is taken up by the next program change.
+    """
     messages: list[bytes] = []
     if touch.bank is not None:
         messages.append(control(BANK_COARSE, touch.bank >> 7, touch.channel))
         messages.append(control(BANK_FINE, touch.bank & 0x7F, touch.channel))
     if touch.program is not None:
         messages.append(program(touch.program, touch.channel))
+    if touch.volume is not None:
+        messages.append(control(VOLUME, touch.volume, touch.channel))
     return tuple(messages)
 
 

@@ -1,4 +1,4 @@
-"""The head of a song file: title, key, meter, tempo, feel, count, melody, voicing and how its chords are written."""
+"""The head of a song file: title, key, meter, tempo, feel, count, melody, voicing, MIDI, and how chords are written."""
 
 import re
 from dataclasses import dataclass
@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from engine.chord.rules import DEFAULT_RULES, HouseRules
 from engine.method_names import METHOD_CHOICES
 from engine.song.fields import Sheet, Table
+from engine.song.instrument import read_midi
 from engine.song.model import Song
 from engine.song.places import Path
 from engine.song.rules import read_rules
@@ -14,8 +15,8 @@ from engine.theory.meter import Meter
 from engine.theory.pitch import key_number
 
 SONG_KEYS = (
-    "title", "key", "meter", "tempo", "feel", "count", "roadmap", "note", "melody", "voicing", "sections", "pins",
-    "names", "numbers", "minor_tonic", "reading",
+    "title", "key", "meter", "tempo", "feel", "count", "roadmap", "note", "melody", "voicing", "midi", "sections",
+    "pins", "names", "numbers", "minor_tonic", "reading",
 )  # fmt: skip
 FEELS = ("straight", "swing")
 VOICING = {"method": METHOD_CHOICES, "sound": ("piano", "pad", "organ"), "colour": ("off", "on")}
@@ -49,6 +50,7 @@ def read_head(sheet: Sheet, table: Table) -> Head:
         method=voicing["method"],
         sound=voicing.get("sound", "piano"),
         colour=voicing.get("colour", "off"),
+        midi=read_midi(sheet, table, ("midi",)),
     )
     return Head(song, _wording(sheet, table, key))
 

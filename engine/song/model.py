@@ -72,6 +72,17 @@ class Pin:
 
 
 @dataclass(frozen=True, slots=True)
+class Midi:
+    """What an instrument is sent when the song is entered: `channel` and `program` from 1, `bank` of 14 bits, `volume`
+    to 127; None leaves what the player's own settings say."""
+
+    channel: int | None = None
+    program: int | None = None
+    bank: int | None = None
+    volume: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Song:
     """A song file's content.
 
@@ -96,6 +107,7 @@ class Song:
     doubts: tuple[tuple[int, int, str, str], ...] = ()
     note: str = ""
     source: str = ""
+    midi: Midi = Midi()
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,13 +6,14 @@ from dataclasses import replace
 from engine.errors import ChartError
 from engine.song.fields import Sheet, Table, read_table
 from engine.song.head import FASTEST, SLOWEST, read_voicing
+from engine.song.instrument import over, read_midi
 from engine.song.model import Pin, SetList, SetSong, Song
 from engine.song.pins import read_pins
 from engine.song.reader import read_song
 from engine.song.transposing import WRITTEN, transpose
 
 SET_KEYS = ("title", "date", "place", "note", "bass", "guitar", "horns", "reach", "songs")
-SET_SONG_KEYS = ("file", "key", "tempo", "note", "voicing", "pins")
+SET_SONG_KEYS = ("file", "key", "tempo", "note", "voicing", "midi", "pins")
 HORNS = tuple(WRITTEN)
 """The keys that instruments of the band may read in."""
 MOST_SONGS = 500
@@ -99,6 +100,7 @@ class _Tonight:
         self.key = sheet.key_name(entry, (*self.path, "key"), needed=False)
         self.tempo = sheet.number(entry, (*self.path, "tempo"), 0.0, SLOWEST, FASTEST) if "tempo" in entry else 0.0
         self.note = sheet.line(entry, (*self.path, "note"))
+        self.midi = read_midi(sheet, entry, (*self.path, "midi"))
         self.voicing: dict[str, str] = {}
         if "voicing" in entry:
             read = read_voicing(sheet, entry, (*self.path, "voicing"))
@@ -119,6 +121,7 @@ class _Tonight:
             method=self.voicing.get("method", song.method),
             sound=self.voicing.get("sound", song.sound),
             colour=self.voicing.get("colour", song.colour),
+            midi=over(song.midi, self.midi),
         )
 
     def _pins(self, song: Song) -> tuple[Pin, ...]:

@@ -3,6 +3,7 @@
 import re
 from fractions import Fraction
 
+from engine.song.instrument import write_midi
 from engine.song.model import Bar, Event, Pin, Section, Song
 from engine.song.repeats import closes_ending, opens_ending
 from engine.song.roadmap import read_roadmap, write_roadmap
@@ -26,6 +27,7 @@ def write_song(song: Song) -> str:
     lines += [f"roadmap = {roadmap_value(song.roadmap, names)}"] if song.roadmap != names else []
     lines += [f"note   = {quoted(song.note)}"] if song.note else []
     lines += _melody(song) + _voicing(song)
+    lines += ["", "[midi]", *write_midi(song.midi)] if write_midi(song.midi) else []
     for section in song.sections:
         lines += _section(section, song)
     for pin in song.pins:

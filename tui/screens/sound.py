@@ -11,6 +11,7 @@ from tui.screens.page import Page
 from tui.widgets.cells import Rows, text_row, text_rows
 
 if TYPE_CHECKING:
+    from engine.song.model import Midi
     from tui.app import StandApp
 
 TEST_CHORD = (48, 55, 64, 71)
@@ -93,11 +94,17 @@ class SoundScreen(Page):
             Line("bank", "left alone" if sound.bank is None else str(sound.bank), "bank"),
             Line("volume", "left alone" if sound.volume is None else str(sound.volume), "volume"),
         ]
+        rows += [Line("this song asks for", words, "wishes")] if (words := self._wishes()) else []
         rows += [Line(words, sound.ports.get(role) or "none", f"role:{role}") for role, words in ROLE_WORDS.items()]
         rows += [Line(words, self._switch_words(name), f"switch:{name}") for name, words in SWITCH_WORDS.items()]
         hands = self.app.listen()
         rows.append(Line("the stand steps when the next chord is found", _yes(hands.steps_on), "hands"))
         return rows
+
+    def _wishes(self) -> str:
+        """Return what the open song's own [midi] table says, in words; it goes before the rows above it."""
+        place = self.desk.now.here
+        return wishes_words(place.song.midi) if place is not None else ""
 
     def _switch_words(self, setting: str) -> str:
         if self.app.listen().learns == setting:
@@ -144,7 +151,7 @@ class SoundScreen(Page):
     def action_take(self) -> None:
         deed = self.lines()[self.cursor].deed
         if deed == "test":
-            self.app.sound.clock.sound(TEST_CHORD, channel=self.app.sound.channel, seconds=2.0)
+            self.app.sound.clock.sound(TEST_CHORD, channel=self.app.sound.here(self.desk).channel, seconds=2.0)
         elif deed.startswith("port:"):
             self.app.sound.use(deed.removeprefix("port:"))
             self.app.keep_player(port_out=self.app.sound.port)
@@ -233,6 +240,13 @@ class SoundScreen(Page):
     def action_silence(self) -> None:
         self.app.sound.silence()
         self.desk.say("silence on all channels")
+
+
+def wishes_words(midi: "Midi") -> str:
+    """Return what a song asks of the instrument: channel 2, program 17, bank 87 2 (coarse and fine), volume 100."""
+    bank = None if midi.bank is None else f"{midi.bank >> 7} {midi.bank & 0x7F}"
+    values = {"channel": midi.channel, "program": midi.program, "bank": bank, "volume": midi.volume}
+    return ", ".join(f"{name} {value}" for name, value in values.items() if value is not None)
 
 
 def _yes(value: bool) -> str:

@@ -76,6 +76,8 @@ def test_a_key_that_both_hands_take_is_struck_once_with_the_louder_hand(planned)
 def test_a_sound_is_called_up_bank_first():
     assert entry(Touch(channel=3, program=16, bank=130)) == (b"\xb2\x00\x01", b"\xb2\x20\x02", b"\xc2\x10")
     assert entry(Touch()) == ()
+    loud = Touch(channel=2, program=0, bank=0, volume=100)
+    assert entry(loud) == (b"\xb1\x00\x00", b"\xb1\x20\x00", b"\xc1\x00", b"\xb1\x07\x64")
 
 
 def test_the_pedal_is_lifted_at_each_change_and_at_the_end():

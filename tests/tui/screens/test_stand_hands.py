@@ -6,6 +6,7 @@ import pytest
 
 from engine.perform.events import control, note_off, note_on, program
 from engine.perform.following import Place
+from engine.song.model import Midi
 from tests.tui import charts
 from tests.tui.pretended_clock import PretendedClock, app_with_clock, plays, says
 from tests.tui.showing import Player, running, shown, text
@@ -178,6 +179,26 @@ async def test_a_song_calls_up_its_sound_on_entry() -> None:
     async with running(app) as pilot:
         await pilot.press("full_stop")
         assert clock.sent == [control(0, 0, 2), control(32, 1, 2), program(16, 2), control(7, 100, 2)]
+
+
+async def test_what_a_song_asks_for_goes_before_the_players_settings() -> None:
+    store.save_player(Settings(program="17", bank=1, volume=100, channel=2))
+    own = replace(charts.LAMPS, midi=Midi(channel=3, program=5))
+    app, clock = app_with_clock(charts.harbour_set(charts.HARBOUR, own))
+    app.sound.port = "Loft Organ"
+    async with running(app) as pilot:
+        await pilot.press("full_stop")
+        assert clock.sent == [program(4, 3), control(7, 100, 3)]
+        await pilot.press("comma")
+        assert clock.sent[2:] == [control(0, 0, 2), control(32, 1, 2), program(16, 2), control(7, 100, 2)]
+
+
+async def test_the_sound_screen_says_what_the_open_song_asks_for() -> None:
+    own = replace(charts.HARBOUR, midi=Midi(program=17, bank=87 * 128 + 2))
+    app, _ = app_with_clock(charts.harbour_set(own))
+    async with running(app) as pilot:
+        await pilot.press("m")
+        assert any("this song asks for" in row and "program 17, bank 87 2" in row for row in shown(app))
 
 
 async def test_a_songs_own_word_chooses_the_program() -> None:
