@@ -1,4 +1,4 @@
-"""Bars of the open song written anew in its own file, and written back when that is undone."""
+"""Bars and keys of songs written anew in their own files, and written back when that is undone."""
 
 import asyncio
 import contextlib
@@ -7,9 +7,10 @@ from typing import TYPE_CHECKING
 
 from engine.errors import EngineError
 from engine.song.model import Song, Step
+from tui import decisions
 from tui import rehearsal as stand
 from tui.files import short_words
-from tui.rehearsal import BarEdit, NotThere, Rehearsal
+from tui.rehearsal import BarEdit, Edit, KeyEdit, NotThere, Rehearsal
 from tui.song_files import SongFiles, WrittenBar, next_edit, over
 
 if TYPE_CHECKING:
@@ -47,6 +48,32 @@ class BarWriting:
             kept = stand.remember(self.desk.now, f"{step.section} bar {step.bar}")
             self.desk.become(self._with_song(replace(kept, edits=edits), edit.file, song))
 
+    async def keep_key(self, index: int, key: str) -> None:
+        """Put a song's own file into a key for good, and play it so tonight; say what came of it."""
+        try:
+            await self._keep_key(index, key)
+        except EngineError as fault:
+            self.desk.say(short_words(fault), alarm=True)
+        else:
+            self.desk.say(f"{self.desk.now.songs[index].song.title} is in {key} for good")
+
+    async def _keep_key(self, index: int, key: str) -> None:
+        from engine.song.for_good import in_key
+        from engine.song.transposing import transpose
+        from tui import store
+
+        async with self.desk.files_turn:
+            place = self.desk.now.songs[index]
+            text = await asyncio.to_thread(store.read_text, self.files.of(place.file))
+            wanted = KeyEdit(place.file, text, await asyncio.to_thread(in_key, text, key))
+            known = self.desk.file.is_known(self.files.of(place.file))
+            edit, song = await self._write(wanted, known)
+            edits = (*self.desk.now.edits, edit)
+            self.files.held = edits
+            words = f"key {place.song.key} to {key} for good"
+            moved = decisions.with_song(self.desk.now, index, transpose(place.song, key), self.desk.unfold, words)
+            self.desk.become(self._with_song(replace(moved, edits=edits), place.file, song))
+
     async def write_back(self) -> None:
         """Let the songs' files hold the bars that undo and redo have brought back."""
         async with self.desk.files_turn:
@@ -70,7 +97,7 @@ class BarWriting:
                 self.desk.trouble.pop("bar", None)
             self.desk.become(self._with_song(self.desk.now, edit.file, song))
 
-    async def _write(self, edit: BarEdit, known: bool) -> tuple[BarEdit, Song]:
+    async def _write(self, edit: Edit, known: bool) -> tuple[Edit, Song]:
         self.desk.file.writing = True
         try:
             written, song = await self.files.write(edit, self.desk.planner)

@@ -100,7 +100,8 @@ CHART: tuple[Deed, ...] = (
 KEYS: tuple[Deed, ...] = (
     Deed("keys.down", "move(1)", "key below", "down"),
     Deed("keys.up", "move(-1)", "key above", "up"),
-    Deed("keys.take", "take", "take this key for tonight", "take"),
+    Deed("keys.take", "take", "take this key for tonight", "tonight"),
+    Deed("keys.keep", "keep", "take this key for good, in the song's own file", "for good"),
     Deed("keys.help", "show('help')", "all keys", "help"),
     Deed("keys.close", "close", "back to the stand", "stand"),
 )
@@ -212,6 +213,7 @@ STAGE: dict[str, str] = {
     "keys.down": "down",
     "keys.up": "up",
     "keys.take": "enter,space",
+    "keys.keep": "tab,g",
     "keys.help": "question_mark,h",
     "keys.close": "y,q,escape",
     "sound.down": "down",

@@ -25,6 +25,7 @@ TEXT = frozenset({"find", "add", "note", "bar"})
 """Kinds that take any character, a space too."""
 
 YES = "Enter or pedal = yes"
+KEY_YES = "Enter = tonight  Tab = for good"
 
 ACCEPTED: Final[dict[str, str]] = {
     "key": "abcdefgABCDEFG#b♯♭m0123456789+-",
@@ -210,7 +211,7 @@ def _key_words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
     except NotThere as fault:
         return f"key {old} → {prompt.typed}?", str(fault)
     shown = f" ({prompt.typed})" if prompt.typed else ""
-    return f"key {old} → {new}, {distance_words(old, new)}{shown}", YES
+    return f"key {old} → {new}, {distance_words(old, new)}{shown}", KEY_YES
 
 
 def _tempo_words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:

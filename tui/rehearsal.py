@@ -41,6 +41,18 @@ class BarEdit:
 
 
 @dataclass(frozen=True, slots=True)
+class KeyEdit:
+    """A song's own file put into another key for good: its whole text before and after."""
+
+    file: str
+    old: str
+    new: str
+
+
+Edit = BarEdit | KeyEdit
+
+
+@dataclass(frozen=True, slots=True)
 class Moment:
     """What undo brings back, and in `words` what was done after it."""
 
@@ -48,7 +60,7 @@ class Moment:
     song: int
     step: int
     words: str
-    edits: tuple[BarEdit, ...] = ()
+    edits: tuple[Edit, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +68,7 @@ class Rehearsal:
     """The set as it stands now and where in it we are.
 
     `cued`: the cue to leave the vamp has been given. `loop`: first and last step that are played round and round.
-    `walked`: the files of the songs that were played to their end. `edits`: the bars written anew in songs' own files.
+    `walked`: the files of the songs that were played to their end. `edits`: what was written anew in songs' own files.
     """
 
     set_list: SetList
@@ -67,7 +79,7 @@ class Rehearsal:
     layout: str = "player"
     locked: bool = False
     walked: frozenset[str] = frozenset()
-    edits: tuple[BarEdit, ...] = ()
+    edits: tuple[Edit, ...] = ()
     past: tuple[Moment, ...] = ()
     future: tuple[Moment, ...] = ()
 
@@ -188,18 +200,18 @@ def open_song(now: Rehearsal, song: int) -> Rehearsal:
     """
     if not 0 <= song < len(now.songs):
         raise NotThere("that was the last song of the set" if song > 0 else "this is the first song of the set")
-    kept = remember(now, f"song {song + 1}")
+    kept = remember(now, f"song {now.songs[song].number or song + 1}")
     return replace(kept, song=song, step=0, cued=False, loop=None)
 
 
 def find_song(now: Rehearsal, typed: str) -> tuple[int, ...]:
-    """Return the songs whose title holds what was typed, those that begin with it first; a number is a place."""
+    """Return the songs whose title holds what was typed, those that begin with it first; a number is the song's."""
     wanted = typed.strip().casefold()
     if not wanted:
         return ()
     if wanted.isdigit():
         number = int(wanted)
-        return (number - 1,) if 1 <= number <= len(now.songs) else ()
+        return tuple(index for index, place in enumerate(now.songs) if (place.number or index + 1) == number)
     titles = [place.song.title.casefold() for place in now.songs]
     found = [index for index, title in enumerate(titles) if wanted in title]
     return tuple(sorted(found, key=lambda index: (not titles[index].startswith(wanted), index)))

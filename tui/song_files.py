@@ -1,4 +1,4 @@
-"""The songs' own files: a bar of them read and written anew, and written back when that is undone."""
+"""The songs' own files: a bar or the key of them written anew, and written back when that is undone."""
 
 import asyncio
 from dataclasses import dataclass, replace
@@ -7,7 +7,7 @@ from pathlib import Path
 from engine.errors import EngineError
 from engine.song.model import SetSong, Song, Step
 from tui.planning import Planner
-from tui.rehearsal import BarEdit, NotThere
+from tui.rehearsal import BarEdit, Edit, KeyEdit, NotThere
 from tui.set_file import TRIES, turn
 
 
@@ -37,7 +37,7 @@ class SongFiles:
 
     def __init__(self, path: Path | None) -> None:
         self.path = path
-        self.held: tuple[BarEdit, ...] = ()
+        self.held: tuple[Edit, ...] = ()
 
     def of(self, file: str) -> Path:
         """Return where a song's file lies.
@@ -83,8 +83,8 @@ class SongFiles:
             write_events(bar), section.key or song.key, str(bar.meter), bar_text(text, step.section, step.bar)
         )
 
-    async def write(self, edit: BarEdit, planner: Planner) -> tuple[BarEdit, Song]:
-        """Write a bar anew that still is as `edit` has it before; return the edit as written, and the song then.
+    async def write(self, edit: Edit, planner: Planner) -> tuple[Edit, Song]:
+        """Write a bar anew that still is as `edit` has it before, or the key; return the edit as written, and the song.
 
         Raises:
             BarTaken: the bar is no longer what it was.
@@ -98,30 +98,49 @@ class SongFiles:
                     return done
         raise NotThere(f"{path.name} is being written by another program")
 
-    async def _written(self, path: Path, edit: BarEdit, planner: Planner) -> tuple[BarEdit, Song] | None:
+    async def _written(self, path: Path, edit: Edit, planner: Planner) -> tuple[Edit, Song] | None:
         from engine.song.reader import read_song
         from engine.song.writer import bar_text
         from tui import store
 
         text = await asyncio.to_thread(store.read_text, path)
-        found = bar_text(text, edit.section, edit.bar)
-        if found not in (edit.old, edit.new):
-            raise BarTaken(f"{edit.section} bar {edit.bar}", found)
-        changed = await planner.ask("bar", (text, edit.section, edit.bar, edit.new), keep=False)
+        changed = await _changed(text, edit, planner)
         song = await asyncio.to_thread(read_song, changed, str(path))
         if await asyncio.to_thread(store.read_text, path) != text:
             return None
         if changed != text:
             await asyncio.to_thread(store.save, path, changed)
-        return replace(edit, new=bar_text(changed, edit.section, edit.bar)), song
+        new = bar_text(changed, edit.section, edit.bar) if isinstance(edit, BarEdit) else changed
+        return replace(edit, new=new), song
 
 
-def turned_round(edit: BarEdit) -> BarEdit:
+async def _changed(text: str, edit: Edit, planner: Planner) -> str:
+    """Return the text of a song's file after an edit."""
+    from engine.song.writer import bar_text
+
+    if isinstance(edit, KeyEdit):
+        return await asyncio.to_thread(_in_key, text, edit)
+    found = bar_text(text, edit.section, edit.bar)
+    if found not in (edit.old, edit.new):
+        raise BarTaken(f"{edit.section} bar {edit.bar}", found)
+    changed: str = await planner.ask("bar", (text, edit.section, edit.bar, edit.new), keep=False)
+    return changed
+
+
+def _in_key(text: str, edit: KeyEdit) -> str:
+    """Return the text that the edit foresaw, or what is there by now in that key."""
+    from engine.song.for_good import in_key
+    from engine.song.reader import read_song
+
+    return edit.new if text == edit.old else in_key(text, read_song(edit.new, edit.file).key)
+
+
+def turned_round(edit: Edit) -> Edit:
     """Return the edit that takes one back."""
     return replace(edit, old=edit.new, new=edit.old)
 
 
-def next_edit(held: tuple[BarEdit, ...], wanted: tuple[BarEdit, ...]) -> tuple[BarEdit, tuple[BarEdit, ...]]:
+def next_edit(held: tuple[Edit, ...], wanted: tuple[Edit, ...]) -> tuple[Edit, tuple[Edit, ...]]:
     """Return what is to be written first so that the files hold `wanted`, and what they hold then."""
     if held != wanted[: len(held)]:
         return turned_round(held[-1]), held[:-1]

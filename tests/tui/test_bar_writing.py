@@ -134,3 +134,56 @@ async def test_tonights_tempo_and_key_stay_over_the_bar(path: Path) -> None:
     assert desk.now.here is not None
     assert (desk.now.here.song.key, desk.now.here.song.tempo, chords(desk)[1]) == ("D", 66.0, "Eb7")
     await desk.close()
+
+
+async def test_a_key_for_good_is_written_into_the_songs_file_and_undone_to_the_letter(path: Path) -> None:
+    desk = desk_on(path)
+    before = path.with_name("a.toml").read_text()
+    await desk.bars.keep_key(0, "Eb")
+    assert desk.message == "Pier a is in Eb for good"
+    assert path.with_name("a.toml").read_text() == before.replace('"C"', '"Eb"').replace(
+        "| Dm7 | G7 | Cmaj7 | % |", "| Fm7 | Bb7 | Ebmaj7 | % |"
+    )
+    assert chords(desk)[:2] == ["Fm7", "Bb7"]
+    desk.undo()
+    await desk.bars.write_back()
+    assert path.with_name("a.toml").read_text() == before
+    assert chords(desk)[:2] == ["Dm7", "G7"]
+    desk.redo()
+    await desk.bars.write_back()
+    assert bars(path).endswith('"| Fm7 | Bb7 | Ebmaj7 | % |"')
+    await desk.close()
+
+
+async def test_a_key_for_good_is_undone_by_its_key_when_the_file_was_edited_since(path: Path) -> None:
+    desk = desk_on(path)
+    await desk.bars.keep_key(0, "D")
+    song = path.with_name("a.toml")
+    song.write_text(song.read_text().replace('"| Em7 |', '"| Em9 |'))
+    desk.undo()
+    await desk.bars.write_back()
+    assert bars(path) == 'bars = "| Dm9 | G7 | Cmaj7 | % |"'
+    await desk.close()
+
+
+async def test_bars_and_keys_of_a_song_are_undone_in_their_order(path: Path) -> None:
+    desk = desk_on(path)
+    before = path.with_name("a.toml").read_text()
+    await edit(desk, 0, "Am7")
+    await desk.bars.keep_key(0, "F")
+    await edit(desk, 1, "Gm7  C7")
+    assert bars(path) == 'bars = "| Dm7 | Gm7  C7 | Fmaj7 | % |"'
+    for _ in range(3):
+        desk.undo()
+    await desk.bars.write_back()
+    assert path.with_name("a.toml").read_text() == before
+    await desk.close()
+
+
+async def test_tonights_key_becomes_the_one_for_good_and_the_other_song_stays(path: Path) -> None:
+    desk = desk_on(path)
+    desk.become(decisions.transposed(desk.now, 0, "F", desk.unfold))
+    await desk.bars.keep_key(0, "F")
+    assert [place.song.key for place in desk.now.songs] == ["F", "C"]
+    assert 'key = "F"' in path.with_name("a.toml").read_text()
+    await desk.close()

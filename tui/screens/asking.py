@@ -6,8 +6,10 @@ from typing import ClassVar
 from textual import events
 from textual.timer import Timer
 
+from engine.errors import EngineError
 from tui import prompts
 from tui.desk import Desk
+from tui.files import short_words
 from tui.keymap import keys_of
 from tui.prompts import Prompt
 from tui.screens.keyed import Keyed
@@ -80,6 +82,15 @@ class Asking(Keyed):
     def _drop(self) -> None:
         self._hold(None)
 
+    def _keep_key(self, prompt: Prompt) -> None:
+        """Put the song into the key for good, not for tonight alone."""
+        try:
+            key = prompts.wanted_key(prompt, self.desk.now)
+        except EngineError as fault:
+            self.desk.say(short_words(fault), alarm=True)
+            return
+        self.desk.start_task(self.desk.bars.keep_key(prompt.song, key))
+
     def _answer(self, prompt: Prompt, key: str, char: str | None) -> None:
         own = self.app.own_keys
         writing = prompt.kind in prompts.TEXT
@@ -90,6 +101,9 @@ class Asking(Keyed):
         elif key in ("enter", "ctrl+j") or yes:
             self._hold(None)
             self.accept(prompt)
+        elif prompt.kind == "key" and key == "tab":
+            self._hold(None)
+            self._keep_key(prompt)
         elif prompt.kind == "confirm":
             self._drop()
         elif key in ("up", "down"):

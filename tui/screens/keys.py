@@ -3,12 +3,14 @@
 from dataclasses import replace
 from typing import TYPE_CHECKING, ClassVar
 
+from engine.song.model import Song
 from tui import decisions
 from tui.keymap import bindings
 from tui.planning import NotPlanned
 from tui.screens.page import Page
 from tui.screens.stand_picture import pretty_key
 from tui.widgets.cells import Rows, text_row, text_rows
+from tui.widgets.moves import pretty
 
 if TYPE_CHECKING:
     from engine.plan.keys import KeyRow
@@ -65,8 +67,25 @@ class KeysScreen(Page):
         rows.append(text_row("", width, "text"))
         chosen = self.rows[self.cursor]
         rows += text_rows(f"{pretty_key(chosen.key)}: {chosen.reason}", width, "cue", indent=2)
+        rows += self._beside(chosen.key, width)
         rows += text_rows("★ no other key is at least as good in everything; the choice is yours", width, "dim", 2)
         return rows
+
+    def _beside(self, key: str, width: int) -> Rows:
+        """Return the song's first chords in its own key and, below each, in the chosen one."""
+        place = self.desk.now.here
+        if place is None or key == self.own:
+            return []
+        from engine.song.transposing import transpose
+
+        old, new = _chords(place.song), _chords(transpose(place.song, key))
+        lines = [f"  {pretty_key(self.own):<4}", f"  {pretty_key(key):<4}"]
+        for before, after in zip(old, new, strict=True):
+            column = max(len(before), len(after)) + 2
+            if len(lines[0]) + column > width:
+                break
+            lines = [lines[0] + f"{before:<{column}}", lines[1] + f"{after:<{column}}"]
+        return [text_row(lines[0], width, "text"), text_row(lines[1], width, "cue")]
 
     def _names(self) -> str:
         horns = "".join(f"{horn + ' horn':<9}" for horn, _ in self.rows[0].written)
@@ -93,6 +112,14 @@ class KeysScreen(Page):
             self.cursor = (self.cursor + direction) % len(self.rows)
             self.show_now()
 
+    def action_keep(self) -> None:
+        """Put the song into the chosen key for good."""
+        now = self.desk.now
+        if self.rows and now.here is not None:
+            key = self.rows[self.cursor].key
+            self.action_close()
+            self.desk.start_task(self.desk.bars.keep_key(now.song, key))
+
     def action_take(self) -> None:
         if not self.rows:
             return
@@ -100,6 +127,10 @@ class KeysScreen(Page):
         now, unfold = self.desk.now, self.desk.unfold
         if key == self.own or self.desk.try_to(lambda: decisions.transposed(now, now.song, key, unfold)):
             self.action_close()
+
+
+def _chords(song: Song) -> list[str]:
+    return [pretty(event.symbol) for part in song.sections for bar in part.bars for event in bar.events]
 
 
 def sign_words(signs: int) -> str:
