@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 import click
 
 from engine.errors import EngineError
+from tui.rehearsal import NotThere
+from tui.song_numbers import index_of
 
 if TYPE_CHECKING:
     from engine.plan.model import Request
@@ -22,15 +24,19 @@ def opened(file: Path, number: int | None) -> "SetList":
     return set_list
 
 
-def check_song_number(number: int, set_list: "SetList") -> None:
-    count = len(set_list.songs)
-    if number > max(count, 1):
-        raise click.UsageError(f"there is no song {number}: {set_list.title} has {count}.")
+def check_song_number(number: int, set_list: "SetList") -> int:
+    """Return which of the songs that open has a number, counted as the set is written."""
+    try:
+        return index_of(set_list, number)
+    except NotThere as fault:
+        raise click.UsageError(f"{fault}.") from None
 
 
 def songs(set_list: "SetList", number: int | None) -> "list[Song]":
-    songs = [place.song for place in set_list.songs]
-    return songs if number is None else songs[number - 1 : number]
+    """Return the songs that open, or the one of a number."""
+    if number is not None:
+        return [set_list.songs[check_song_number(number, set_list)].song]
+    return [place.song for place in set_list.songs]
 
 
 def as_asked(song: "Song", key: str | None, tempo: float | None) -> "Song":
@@ -74,5 +80,6 @@ def finish(faults: bool) -> None:
         raise click.exceptions.Exit(1)
 
 
-def missing_words(name: str, why: str) -> str:
+def missing_text(name: str, why: str) -> str:
+    """Return all that is wrong with a song of a set that does not open."""
     return why if why.startswith(name) else f"{name}: {why}"

@@ -113,12 +113,12 @@ def stand(set_path: Path | None, song: int | None, midi: str | None, lead: str |
 
     path = set_path or store.demo_set()
     set_list = store.open_set(path)
-    check_song_number(song or 1, set_list)
+    index = 0 if song is None else check_song_number(song, set_list)
     from tui.app import StandApp
 
     # A song asked for begins at its top; without one the stand opens where the player was.
     step = None if song is None else 0
-    StandApp(set_list, path, midi, (song or 1) - 1, step, lead=lead, follow=follow).run()
+    StandApp(set_list, path, midi, index, step, lead=lead, follow=follow).run()
 
 
 @commands.command()

@@ -8,7 +8,7 @@ from typing import Any
 import click
 
 from engine.errors import ChartError, EngineError
-from tui.arguments import finish, missing_words
+from tui.arguments import finish, missing_text
 
 
 @click.command()
@@ -68,7 +68,7 @@ def _missing_faults(file: Path, name: str, why: str) -> list[dict[str, Any]]:
         except EngineError as error:
             why = str(error)
     line, column = _named_at(file, name)
-    return [{"file": str(file), "line": line, "column": column, "found": missing_words(name, why), "hint": ""}]
+    return [{"file": str(file), "line": line, "column": column, "found": missing_text(name, why), "hint": ""}]
 
 
 def _named_at(file: Path, name: str) -> tuple[int, int]:

@@ -155,7 +155,7 @@ def _tell_missing(wish: Wish, number: int | None) -> None:
 
     missing = wish.set_list.missing if number is None else ()
     for name, why in missing:
-        click.echo(arguments.missing_words(name, why), err=True)
+        click.echo(arguments.missing_text(name, why), err=True)
     for fault in wish.faults:
         click.echo(fault, err=True)
     arguments.finish(bool(missing or wish.faults))

@@ -10,7 +10,7 @@ import click
 from engine.errors import NoGrip
 from engine.method_names import METHOD_CHOICES
 from tui.amounts import REACH, SONG_NUMBER, TEMPO
-from tui.arguments import as_asked, check_key, finish, missing_words, opened, request, songs
+from tui.arguments import as_asked, check_key, finish, missing_text, opened, request, songs
 
 if TYPE_CHECKING:
     from engine.song.model import SetList
@@ -51,7 +51,7 @@ def plan(
     made = list(zip((song for song, _ in jobs), plan_all(jobs), strict=True))
     entries = [(song, found) for song, found in made if not isinstance(found, NoGrip)]
     faults = [f"{song.title}: {found}" for song, found in made if isinstance(found, NoGrip)]
-    faults += [missing_words(*line) for set_list in sets if number is None for line in set_list.missing]
+    faults += [missing_text(*line) for set_list in sets if number is None for line in set_list.missing]
     if entries or not faults:
         texts = (plan_text(song, found, explain) for song, found in entries)
         click.echo(json.dumps(plan_json(entries)) if as_json else "\n\n".join(texts))

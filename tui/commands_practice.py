@@ -122,7 +122,7 @@ def _finish_with_missing(set_list: "SetList") -> None:
     from tui import arguments
 
     for name, why in set_list.missing:
-        click.echo(arguments.missing_words(name, why), err=True)
+        click.echo(arguments.missing_text(name, why), err=True)
     arguments.finish(bool(set_list.missing))
 
 

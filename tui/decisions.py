@@ -8,6 +8,7 @@ from typing import Any
 
 from engine.song.model import Pin, SetSong, Song
 from tui.rehearsal import NotThere, Rehearsal, Unfold, remember
+from tui.song_numbers import renumbered
 
 TEMPO = (20.0, 400.0)
 """Slowest and fastest tempo that is taken, in beats of the song file a minute."""
@@ -26,6 +27,8 @@ def with_order(now: Rehearsal, songs: tuple[SetSong, ...], open_place: SetSong |
     """Return the set with its songs in another order, or with more or fewer of them; `open_place` is open after it."""
     kept = remember(now, words)
     index = next((i for i, place in enumerate(songs) if place is open_place), min(now.song, max(len(songs) - 1, 0)))
+    gone = [place.number for place in now.songs if not any(place is other for other in songs)]
+    songs = renumbered(songs, now.set_list, gone[0] if gone else 0)
     same = open_place is not None and open_place is now.here
     step = now.step if same else 0
     loop = now.loop if same else None

@@ -6,12 +6,14 @@ from fractions import Fraction
 from engine.perform.following import SIXTEENTHS, Place, step_at, step_positions
 from engine.song.model import Step
 from tui.rehearsal import NotThere, Rehearsal
+from tui.song_numbers import index_of, song_number
 
 
 def led(now: Rehearsal) -> tuple[int, int]:
-    """Return (song from 0, sixteenth) of the place where we are, for the copies that follow."""
+    """Return (song from 0 as the set is written, sixteenth) of the place where we are, for the copies that follow."""
     positions = _positions(now.steps)
-    return now.song, positions[min(now.step, len(positions) - 1)] if positions else 0
+    number = song_number(now.set_list, now.song) if now.songs else 1
+    return number - 1, positions[min(now.step, len(positions) - 1)] if positions else 0
 
 
 def followed(now: Rehearsal, place: Place) -> Rehearsal:
@@ -20,15 +22,20 @@ def followed(now: Rehearsal, place: Place) -> Rehearsal:
     Raises:
         NotThere: this set does not have the leader's song.
     """
-    song = now.song if place.song is None else place.song
-    if not 0 <= song < len(now.songs):
-        raise NotThere(f"the leader is at song {song + 1}, and this set has {len(now.songs)}")
+    song = now.song if place.song is None else _song(now, place.song)
     steps = now.songs[song].steps
     step = step_at(_positions(steps), place.sixteenth) if place.sixteenth is not None else 0
     if song == now.song and (step == now.step or place.sixteenth is None):
         return now
     kept = replace(now, loop=None) if song != now.song else now
     return replace(kept, song=song, step=step, cued=False)
+
+
+def _song(now: Rehearsal, place: int) -> int:
+    try:
+        return index_of(now.set_list, place + 1)
+    except NotThere as fault:
+        raise NotThere(f"the leader is at song {place + 1}: {fault}") from None
 
 
 def beat(now: Rehearsal, place: Place) -> int:

@@ -13,6 +13,7 @@ from typing import Any
 
 from engine.song.model import Pin, SetList, SetSong
 from tui.decisions import is_bar_note
+from tui.song_numbers import renumbered
 
 Name = tuple[str, int]
 """A song of a set: its file, and which of the entries of that file it is, from 0."""
@@ -63,7 +64,8 @@ def merged(
     meeting = _Meeting(named(base), named(ours.songs), named(theirs.songs), choose, decided)
     kept = {name: place for name in meeting.names() if (place := meeting.song(name)) is not None}
     order = meeting.order(tuple(kept))
-    return Merged(replace(theirs, songs=tuple(kept[name] for name in order)), tuple(meeting.open))
+    songs = renumbered(tuple(kept[name] for name in order), theirs)
+    return Merged(replace(theirs, songs=songs), tuple(meeting.open))
 
 
 def changes(before: Songs, after: Songs) -> frozenset[Value]:

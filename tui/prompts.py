@@ -12,6 +12,7 @@ from engine.errors import ChartError
 from tui import rehearsal as stand
 from tui import restart
 from tui.rehearsal import NotThere, Rehearsal
+from tui.song_numbers import index_of, song_number
 from tui.steps import section_letters, section_names, section_start
 from tui.tonight import distance_words, read_wanted_key, read_wanted_tempo, tapped_tempo
 
@@ -138,7 +139,7 @@ def answered(prompt: Prompt, now: Rehearsal) -> Rehearsal:
         return restart.to_step(now, section_start(now.steps, anchor) if now.steps else 0, "section again")
     found = found_songs(prompt, now)
     if not found:
-        raise NotThere(f"no song has {prompt.typed.strip()!r} in its title")
+        raise NotThere(f"{prompt.typed.strip()}: {_not_found(prompt, now)}")
     return stand.open_song(now, found[0])
 
 
@@ -230,7 +231,19 @@ def _tempo_words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
 def _find_words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
     found = found_songs(prompt, now)
     if not found:
-        return f"song: {prompt.typed}_   none has that in its title", "Esc = leave"
+        return f"song: {prompt.typed}_   {_not_found(prompt, now)}", "Esc = leave"
     first, *others = [now.songs[index].song.title for index in found[:4]]
     rest = f"   then {', '.join(others)}" if others else ""
-    return f"song: {prompt.typed}_   {found[0] + 1} {first}{rest}", "Enter = open  ↑↓"
+    return f"song: {prompt.typed}_   {song_number(now.set_list, found[0])} {first}{rest}", "Enter = open  ↑↓"
+
+
+def _not_found(prompt: Prompt, now: Rehearsal) -> str:
+    """Say why nothing is found: no title has what was typed, or the song of that number does not open."""
+    typed = prompt.typed.strip()
+    if not typed.isdigit():
+        return "none has that in its title"
+    try:
+        index_of(now.set_list, int(typed))
+    except NotThere as fault:
+        return str(fault)
+    return ""

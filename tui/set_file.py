@@ -15,6 +15,7 @@ from engine.song.model import SetList, SetSong
 from tui.planning import Planner
 from tui.rehearsal import NotThere
 from tui.saving import entries, slots
+from tui.song_numbers import missing_words
 
 if TYPE_CHECKING:
     from tui.merging import Clash, Merged, Value
@@ -187,9 +188,3 @@ def check_readable(ours: SetList, fresh: SetList) -> None:
     for name, why in fresh.missing:
         if name in open_:
             raise NotThere(f"not taken up: {missing_words(name, why)}")
-
-
-def missing_words(name: str, why: str) -> str:
-    """Return in one line which song of a set does not open and why; a reason may begin with the file and a line."""
-    line = (why.splitlines() or [""])[0] or "cannot be opened"
-    return line if line.startswith(name) else f"{name}: {line}"

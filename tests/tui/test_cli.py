@@ -234,6 +234,17 @@ def test_a_song_the_set_does_not_have_is_wrong_use(run: Run, tmp_path: Path) -> 
     assert "has 2" in said.err
 
 
+def test_songs_count_as_the_set_is_written_and_one_that_is_gone_is_named(run: Run, tmp_path: Path) -> None:
+    name = set_file(tmp_path)
+    text = (tmp_path / name).read_text()
+    (tmp_path / name).write_text(text.replace("[[songs]]", '[[songs]]\nfile = "gone.toml"\n[[songs]]', 1))
+    songs = json.loads(run("plan", name, "--song", "2", "--json").out)["songs"]
+    assert [song["title"] for song in songs] == ["Pier Lights"]
+    said = run("plan", name, "--song", "1")
+    assert said.code == 2
+    assert said.err.startswith("stillhand: song 1 does not open: gone.toml: there is no such file")
+
+
 def test_one_hand_leaves_the_other_free(run: Run) -> None:
     (song,) = json.loads(run("plan", "--chart", "| Dm7 | G7 |", "--hands", "left", "--json").out)["songs"]
     assert all(step["left"] and not step["right"] for step in song["steps"])

@@ -10,7 +10,7 @@ from tui.prompts import Prompt
 from tui.rehearsal import Rehearsal
 from tui.screens.page import Page
 from tui.screens.stand_picture import pretty_key
-from tui.set_file import missing_words
+from tui.song_numbers import gaps, in_order, missing_words, song_number, total
 from tui.steps import song_seconds
 from tui.widgets.cells import Row, Rows, row_text, text_row, text_rows
 from tui.widgets.lettering import written
@@ -41,23 +41,27 @@ class SetScreen(Page):
     def heading(self) -> tuple[str, str]:
         set_list = self.desk.now.set_list
         where = "  ".join(filter(None, (set_list.title, set_list.date)))
-        total = sum(song_seconds(place) for place in self.desk.now.songs)
+        seconds = sum(song_seconds(place) for place in self.desk.now.songs)
         walked = sum(place.file in self.desk.now.walked for place in self.desk.now.songs)
         through = f"  {walked} walked through" if walked else ""
-        return f"SET  {where}", f"{len(self.desk.now.songs)} songs  {clock(total)}{through}"
+        return f"SET  {where}", f"{total(set_list)} songs  {clock(seconds)}{through}"
 
     def body(self, width: int, height: int) -> Rows:
-        songs = self.desk.now.songs
+        set_list = self.desk.now.set_list
+        why = dict(zip(gaps(set_list), set_list.missing, strict=False))
         rows: Rows = [self._names(width)]
-        rows += [self._song(index, place, width) for index, place in enumerate(songs)]
-        missing = self.desk.now.set_list.missing
-        for file, why in missing:
-            rows.append(text_row(f"   --  {missing_words(file, why)}", width, "warn"))
-        if not songs:
+        row = 0
+        for number, index in in_order(set_list):
+            if index is None:
+                rows.append(text_row(f" {number:>3} -- {missing_words(*why[number])}", width, "warn"))
+            else:
+                row = len(rows) if index == self.cursor else row
+                rows.append(self._song(index, set_list.songs[index], width))
+        if len(rows) == 1:
             rows.append(text_row("   no songs yet: a = add a song file", width, "text"))
         notes = self._notes(width)
         room = max(1, height - len(notes) - 1)
-        first = max(0, min(self.cursor + 2 - room, len(rows) - room))
+        first = max(0, min(row + 1 - room, len(rows) - room))
         return rows[:1] + rows[first + 1 : first + room] + notes[: height - room]
 
     def _names(self, width: int) -> Row:
@@ -67,7 +71,7 @@ class SetScreen(Page):
         song = place.song
         mark = "✓" if place.file in self.desk.now.walked else "▶" if index == self.desk.now.song else " "
         words = _columns(
-            f"{index + 1}",
+            f"{song_number(self.desk.now.set_list, index)}",
             mark,
             song.title,
             pretty_key(song.key),

@@ -13,6 +13,7 @@ from engine.plan.model import Plan, PlannedStep
 from engine.practice.shapes import shape_words
 from engine.song.model import Song, Step
 from tui.rehearsal import Rehearsal
+from tui.song_numbers import song_number, total
 from tui.widgets.cells import Cell, Row, Rows, beside, blank, in_ascii_rows, overlay, pad, put, text_row
 from tui.widgets.chart import chart_rows
 from tui.widgets.keyboard import keyboard_rows, song_range
@@ -196,7 +197,8 @@ def _bar_words(view: View, width: int) -> tuple[str, str, str]:
     song = place.song
     lock = "  LOCKED" if view.now.locked else ""
     right = f"{song_key(song, view.now.now)}  {_tempo(song)}  {song.meter}{_feel(song, width)}{lock}  {view.lamp}"
-    return f"{view.now.song + 1}/{len(view.now.songs)}  {song.title}", right.rstrip(), "bar"
+    set_list = view.now.set_list
+    return f"{song_number(set_list, view.now.song)}/{total(set_list)}  {song.title}", right.rstrip(), "bar"
 
 
 def song_key(song: Song, step: Step | None) -> str:
