@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from engine.hand.grip import RIGHT
-from engine.hand.keyboard import UNIT, black, place
+from engine.hand.keyboard import OCTAVE, UNIT, black, place
 from engine.hand.spans import limits
 
 Ints = NDArray[np.int32]
@@ -37,6 +37,12 @@ KEPT = 4
 
 SLACK = 3.0
 """Points over the best fingering at which another one is not considered: no hand would choose it (own choice)."""
+
+ROLL = OCTAVE / 2
+"""Millimetres beyond its reach that a hand may roll: low note first, the pedal holds it (own choice)."""
+
+ROLLED = 5.0
+"""Points for a chord that must be rolled (own choice)."""
 
 _WIDEST = 48
 """Semitones from which no hand is weighed: far beyond any reach."""
@@ -76,6 +82,14 @@ def insisted(hands: Ints, fingers: Sequence[int], hand: str, reach: float) -> Fi
     points = discomfort(hands[of, : len(fingers)], chosen, reach)[:, 0]
     able = np.isfinite(points)
     return _held(hands[of[able], : len(fingers)], np.repeat(chosen, able.sum(), axis=0), points[able], of[able])
+
+
+def rolled(found: Fingerings, reach: float) -> Fingerings:
+    """Return fingerings, found for a reach of `ROLL` more, with the points for those that are wider than the reach."""
+    lowest = np.where(found.under == FREE, FREE - 1, found.under).min(axis=1)
+    highest = np.where(found.under == FREE, 0, found.under).max(axis=1)
+    beyond = _PLACES[highest] - _PLACES[lowest] > reach
+    return Fingerings(found.under, found.points + ROLLED * beyond, found.of)
 
 
 def discomfort(keys: Ints, fingers: Ints, reach: float) -> Floats:

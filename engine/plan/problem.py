@@ -107,9 +107,10 @@ def _stage(step: Step, ask: Ask, request: Request, known: Mapping[Chord, States 
         return Stage(None, resting(), ask)
     pin = next((pin for pin in request.pins if pin.place == (step.section, step.bar, step.beat)), None)
     if pin is not None:
-        found = _pinned(step, pin, ask)
-        if found is not None:
-            return Stage(step.chord, found, ask)
+        for one in (ask, *_rolling(request, ask)):
+            found = _pinned(step, pin, one)
+            if found is not None:
+                return Stage(step.chord, found, one)
     warning = () if pin is None else (_pin_words(step),)
     found = known[step.chord]
     if found is not None:
@@ -122,20 +123,29 @@ def _ask(request: Request, to_minor: bool) -> Ask:
 
 
 def _relaxed(step: Step, request: Request, ask: Ask, warning: tuple[str, ...]) -> Stage:
-    """Give up what the trade gives up first: the method, then what the symbol asks for beyond third and seventh."""
+    """Give up what the trade gives up first: the method, since others share the chord between the hands, leave out
+    the fifth or give the right hand the tenth; then that it sounds at once; then what the symbol asks for beyond
+    third and seventh."""
     assert step.chord is not None
     every = replace(ask, methods=chosen(AUTO))
     bare = replace(every, setting=replace(ask.setting, partial=True))
-    remedies = (
-        (every, f"no {request.method} voicing of {step.symbol} fits the hands, another method takes its place"),
-        (bare, f"{step.symbol} does not fit the hands whole, some of it is left out"),
-    )
+    taken = f"no {request.method} voicing of {step.symbol} fits the hands, another method takes its place"
+    remedies: list[tuple[Ask, tuple[str, ...]]] = [
+        (every, (taken,)),
+        *((rolling, ()) for rolling in _rolling(request, every)),
+        (bare, (f"{step.symbol} does not fit the hands whole, some of it is left out",)),
+    ]
     for wider, told in remedies:
         found = states(step.chord, wider) if wider != ask else None
         if found is not None:
-            return Stage(step.chord, found, wider, (*warning, told))
-    told = f"{step.symbol} does not fit the hands: {_way_out(request)}"
-    return Stage(step.chord, resting(), ask, (*warning, told))
+            return Stage(step.chord, found, wider, warning + told)
+    nothing = f"{step.symbol} does not fit the hands: {_way_out(request)}"
+    return Stage(step.chord, resting(), ask, (*warning, nothing))
+
+
+def _rolling(request: Request, ask: Ask) -> tuple[Ask, ...]:
+    """Return how to ask for chords that may be rolled; not on an organ, which has no pedal to hold the low note."""
+    return (replace(ask, roll=True),) if request.sound != "organ" else ()
 
 
 def _way_out(request: Request) -> str:

@@ -22,12 +22,14 @@ TERMS = ("mud", "zone", "pull", "doubling", "ninth", "gap", "omission", "bassist
 
 @dataclass(frozen=True, slots=True)
 class Ask:
-    """All that the states of a chord depend on beside the chord."""
+    """All that the states of a chord depend on beside the chord; `roll`: a hand may play wider than its reach, the
+    low note first."""
 
     setting: Setting
     methods: tuple[str, ...]
     reach: tuple[float, float]
     zones: tuple[Zone, Zone]
+    roll: bool = False
 
 
 @dataclass(frozen=True, slots=True, eq=False)

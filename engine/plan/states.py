@@ -8,7 +8,7 @@ from itertools import pairwise
 import numpy as np
 
 from engine.chord.model import Chord
-from engine.hand.fingering import FREE, Fingerings, Ints, Numbers, fingerings, insisted
+from engine.hand.fingering import FREE, ROLL, Fingerings, Ints, Numbers, fingerings, insisted, rolled
 from engine.hand.grip import LEFT, RIGHT, Grip
 from engine.plan.cheapest import CEILING
 from engine.plan.choices import considered
@@ -99,7 +99,7 @@ def states_of(chords: Sequence[Chord], ask: Ask) -> Mapping[Chord, States | None
         missing = list(dict.fromkeys(chords))
     if missing:
         found = standing(missing, ask)
-        ways = fingerings(found.lefts, LEFT, ask.reach[0]), fingerings(found.rights, RIGHT, ask.reach[1])
+        ways = _ways(found, ask, ((), ()))
         joined = _joined(found, considered(found, ways, ask), ways, ask, len(missing))
         known.update(zip(missing, joined, strict=True))
     return known
@@ -131,13 +131,19 @@ def _insisted(chord: Chord, ask: Ask, asked: dict[Voicing, int], fingers: Finger
     if not possible:
         return None
     found = standing_as_told(chord, list(possible), list(possible.values()), ask)
-    ways = [
-        insisted(hands, chosen, hand, reach) if chosen else fingerings(hands, hand, reach)
-        for hands, hand, reach, chosen in zip(
-            (found.lefts, found.rights), (LEFT, RIGHT), ask.reach, fingers, strict=True
-        )
-    ]
-    return _joined(found, np.arange(len(possible)), (ways[0], ways[1]), ask, 1)[0]
+    return _joined(found, np.arange(len(possible)), _ways(found, ask, fingers), ask, 1)[0]
+
+
+def _ways(found: Standing, ask: Ask, fingers: Fingers) -> tuple[Fingerings, Fingerings]:
+    """Return how the left and the right hands can be held, with the fingers that the player insists on, if any."""
+    left = _fingered(found.lefts, LEFT, ask.reach[0], ask.roll, fingers[0])
+    return left, _fingered(found.rights, RIGHT, ask.reach[1], ask.roll, fingers[1])
+
+
+def _fingered(hands: Ints, hand: str, reach: float, roll: bool, fingers: tuple[int, ...]) -> Fingerings:
+    wide = reach + ROLL * roll
+    found = insisted(hands, fingers, hand, wide) if fingers else fingerings(hands, hand, wide)
+    return rolled(found, reach) if roll else found
 
 
 def _can_be(voicing: Voicing) -> bool:

@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from engine.chord.model import Chord
 from engine.hand.grip import LEFT, RIGHT, Grip
+from engine.hand.keyboard import span
 from engine.hand.moves import lifted, moves
 from engine.plan.clarity import blur_words
 from engine.plan.hand_states import hand_states, laid_out
@@ -69,8 +70,20 @@ def _planned(step: Step, stage: Stage, method: str, way: tuple[_Hands, _Hands], 
         lifted_right=lifted(before[1], after[1]),
         effort=sum(terms.values()) / GRAIN,
         terms=tuple((name, amount / GRAIN) for name, amount in terms.items() if amount),
-        warnings=stage.warnings + _blurs(stage, after[0].keys + after[1].keys),
+        warnings=stage.warnings + _rolls(stage, after) + _blurs(stage, after[0].keys + after[1].keys),
     )
+
+
+def _rolls(stage: Stage, hands: _Hands) -> tuple[str, ...]:
+    """Say which hand plays wider than it reaches."""
+    said = []
+    for name, grip, reach in zip((LEFT, RIGHT), hands, stage.ask.reach, strict=True):
+        if stage.ask.roll and grip.keys and span(grip.keys[0], grip.keys[-1]) > reach:
+            wide = span(grip.keys[0], grip.keys[-1])
+            said.append(
+                f"roll the {name} hand, low note first, and hold it with the pedal: {wide:.0f} mm is beyond its reach"
+            )
+    return tuple(said)
 
 
 def _blurs(stage: Stage, keys: tuple[int, ...]) -> tuple[str, ...]:

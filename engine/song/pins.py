@@ -24,7 +24,7 @@ def read_pins(
     `elsewhere`: the sections stand in another file, which may have changed since; a pin that no longer fits them is
     left out with a note, so that the evening still opens.
     """
-    pins = []
+    pins: list[Pin] = []
     for number, table in enumerate(tables):
         before = len(sheet.faults)
         pin = _pin(sheet, table, (*path, number))

@@ -133,7 +133,7 @@ def test_a_chord_that_does_not_fit_one_hand_is_said_as_far_as_it_goes(planned):
 
 def test_a_reach_that_fits_no_chord_names_the_way_out(planned):
     with pytest.raises(NoGrip, match="reach"):
-        planned("Cmaj13#11 G13", reach=(20.0, 20.0))
+        planned("Cmaj13#11 G13", reach=(20.0, 20.0), sound="organ")
 
 
 def test_nothing_to_plan_is_an_empty_plan():

@@ -44,6 +44,22 @@ def test_a_pin_that_no_hand_can_hold_is_left_out_with_a_warning(planned, wish):
     assert "the pin on G7 does not fit the hands" in step.warnings[0]
 
 
+def test_a_pinned_tenth_that_is_too_wide_is_rolled_where_a_pedal_can_hold_it(planned):
+    # Common practice: a tenth beyond the reach is rolled, or left out; an organ cannot hold the low note.
+    wish = pin((43, 59), (65,))
+    rolled = planned("Dm7 G7 Cmaj7", pins=wish, reach=(175.0, 175.0)).steps[1]
+    assert keys(rolled) == ((43, 59), (65,))
+    assert "roll the left hand, low note first" in rolled.warnings[0]
+    assert planned("Dm7 G7 Cmaj7", pins=wish, reach=(215.0, 215.0)).steps[1].warnings == ()
+    assert "does not fit" in planned("Dm7 G7", pins=wish, reach=(175.0, 175.0), sound="organ").steps[1].warnings[0]
+
+
+def test_a_chord_is_rolled_before_any_of_it_is_left_out(planned):
+    (rolled,) = planned("Bb13", hands="left", reach=(130.0, 130.0)).steps
+    assert any("roll the left hand" in warning for warning in rolled.warnings)
+    assert not any("left out" in warning for warning in rolled.warnings)
+
+
 def test_a_pin_elsewhere_changes_nothing(planned):
     other = (Pin("Verse", 2, Fraction(1), (43,), (59, 65)),)
     assert planned("Dm7 G7", pins=other).steps == planned("Dm7 G7").steps
@@ -65,7 +81,8 @@ def test_where_a_method_has_no_voicing_another_takes_its_place(planned):
     ],
 )
 def test_a_chord_that_nothing_fits_rests_and_says_what_to_change(planned, chords, hands, reach, way_out):
-    one, two = planned(chords, hands=hands, reach=(reach, reach)).steps
+    # On an organ, where a chord cannot be rolled.
+    one, two = planned(chords, hands=hands, reach=(reach, reach), sound="organ").steps
     assert one.keys
     assert (two.keys, two.method, two.effort >= 0) == ((), "", True)
     assert two.warnings[-1].endswith(way_out)
@@ -73,7 +90,7 @@ def test_a_chord_that_nothing_fits_rests_and_says_what_to_change(planned, chords
 
 def test_where_not_one_chord_fits_the_song_has_no_plan(planned):
     with pytest.raises(NoGrip) as raised:
-        planned("C13#11/F#", hands="left", reach=(120.0, 120.0))
+        planned("C13#11/F#", hands="left", reach=(120.0, 120.0), sound="organ")
     assert raised.value.symbol == "C13#11/F#"
     assert raised.value.where == "Chart, bar 1"
     assert "use both hands" in raised.value.hint
