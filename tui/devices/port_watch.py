@@ -1,10 +1,12 @@
 """Says every second which MIDI ports there are, from a process that may crash or hang without harm."""
 
 import json
+import os
 import sys
 import threading
 from typing import Any
 
+from tui.devices.guard import Guard
 from tui.devices.ports import foreign
 
 SECONDS = 1.0
@@ -17,28 +19,29 @@ def main(arguments: list[str]) -> None:
     """Print one JSON object a second ("once": a single one): outputs, inputs, trouble ("", library, system), detail.
 
     It ends when its input does, and after an answer without any port: a library that has lost its server stays lost.
+    When interface and clock have both died it has one thing left to do (see guard).
     """
     once = arguments[:1] == ["once"]
-    left = threading.Event()
+    guard = Guard()
     if not once:
-        threading.Thread(target=_wait_for_end, args=(left,), daemon=True).start()
+        threading.Thread(target=guard.listen, args=(sys.stdin,), daemon=True).start()
     outputs, inputs, trouble, detail = _clients()
     try:
         while True:
             answer = _answer(outputs, inputs, trouble, detail)
             print(json.dumps(answer), flush=True)
-            if once or answer["trouble"] or not answer["outputs"] or left.wait(SECONDS):
+            if once or answer["trouble"] or not answer["outputs"] or guard.alone.wait(SECONDS):
                 break
     except OSError:
-        pass
+        # Nobody reads any more; the end of the other pipe is on its way.
+        guard.alone.wait(SECONDS)
     # A client that only vanishes stalls a JACK server for seconds (seen), so each takes its leave.
     for client in outputs + inputs:
         client.delete()
-
-
-def _wait_for_end(left: threading.Event) -> None:
-    sys.stdin.read()
-    left.set()
+    if not once:
+        guard.leave()
+        # Nothing is left to do, and a library may hang in its own cleaning up.
+        os._exit(0)
 
 
 def _clients() -> tuple[list[Any], list[Any], str, str]:

@@ -300,7 +300,7 @@ clock = Clock()
 clock.start(); clock.open("Piano")
 while not clock.ready: time.sleep(0.01)
 clock.play(Performance(tuple((n * 0.01, note_on(40 + n % 60)) for n in range(2000))))
-print("playing", flush=True)
+print(clock.process_id, flush=True)
 time.sleep(60)
 """
 
@@ -319,3 +319,18 @@ def test_an_interface_that_dies_or_is_suspended_leaves_nothing_sounding(studio: 
             assert not studio.sounding()
         finally:
             player.kill()
+
+
+def test_when_interface_and_clock_are_killed_at_once_the_third_process_silences(studio: Studio):
+    environment = {**os.environ, "PYTHONPATH": f"{os.environ['PYTHONPATH']}{os.pathsep}{ROOT}"}
+    with subprocess.Popen([sys.executable, "-c", PLAYER], stdout=subprocess.PIPE, env=environment) as player:
+        assert player.stdout
+        clock = int(player.stdout.readline())
+        # The listing process is told of the port within the watch's quarter second, once it runs.
+        time.sleep(1.5)
+        os.kill(clock, signal.SIGKILL)
+        player.kill()
+    assert studio.sounding()
+    until(lambda: not studio.sounding(), 6)
+    time.sleep(0.3)
+    assert not studio.sounding()
