@@ -249,7 +249,7 @@ STAGE: dict[str, str] = {
 SIGNS: dict[str, str] = {
     "space": "space", "right": "→", "left": "←", "up": "↑", "down": "↓", "pagedown": "PgDn", "pageup": "PgUp",
     "enter": "Enter", "backspace": "Bksp", "full_stop": ".", "comma": ",", "slash": "/", "question_mark": "?",
-    "number_sign": "#",
+    "number_sign": "#", "tab": "Tab",
     "escape": "Esc", "home": "Home", "end": "End", "delete": "Del", "plus": "+", "minus": "-", "equals_sign": "=",
 }  # fmt: skip
 """Textual's name of a key -> what stands on it."""

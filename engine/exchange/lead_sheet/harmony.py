@@ -3,7 +3,7 @@
 Source: MusicXML 4.0 (W3C), <harmony>, <kind> and <degree>.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from xml.etree.ElementTree import Element
 
 from engine.chord.formula import ORDER
@@ -11,6 +11,7 @@ from engine.chord.numbers import symbol_of_number
 from engine.chord.quality import quality_of
 from engine.chord.symbol import is_silence, read_symbol
 from engine.errors import SymbolError
+from engine.exchange.lead_sheet.stacked import as_one, stories
 from engine.exchange.lead_sheet.xml import text_of, whole
 from engine.theory.key import Key, degree_fifths
 from engine.theory.pitch import LETTERS, NoteName
@@ -62,7 +63,23 @@ class Harmony:
 
 
 def read_harmony(element: Element, key: Key, shift: int = 0) -> Harmony:
-    """Return the chord symbol of a <harmony> in a key; `shift` is the fifths from written to sounding pitch."""
+    """Return the chord symbol of a <harmony> in a key; `shift` is the fifths from written to sounding pitch.
+
+    Of chords over chords the one that has the tones of both, or the first where that has no name.
+    """
+    several = stories(element)
+    if len(several) < 2:
+        return _one(element, key, shift)
+    upper, lower = _one(several[0], key, shift), _one(several[1], key, shift)
+    # Numerals one over the other are something else: V of II.
+    named = len(several) == 2 and all(story.find("root") is not None for story in several)
+    together = as_one(upper.symbol, lower.symbol) if named else None
+    if together is None:
+        return replace(upper, doubt="; ".join(filter(None, (upper.doubt, "a chord over a chord, only the first read"))))
+    return Harmony(together, f"{upper.symbol} over {lower.symbol}, read as the one chord of their tones")
+
+
+def _one(element: Element, key: Key, shift: int) -> Harmony:
     kind = element.find("kind")
     value = (kind.text or "").strip() if kind is not None else "major"
     value = value if value in KINDS else ALSO.get(value.lower(), value)
@@ -77,10 +94,7 @@ def read_harmony(element: Element, key: Key, shift: int = 0) -> Harmony:
         return _function(element, key, shift) or Harmony("N.C.", "a chord without a root")
     quality, doubt = _quality(element, value, words)
     bass = _bass(element) or _inversion(element, value, root, quality)
-    several = len(element.findall("kind")) > 1
-    doubt = "; ".join(
-        filter(None, (doubt, FUNCTIONAL.get(value, ""), "a chord over a chord, only the first read" * several))
-    )
+    doubt = "; ".join(filter(None, (doubt, FUNCTIONAL.get(value, ""))))
     under = f"/{bass.up(shift)}" if bass and bass != root else ""
     return Harmony(f"{root.up(shift)}{quality}{under}", doubt)
 
