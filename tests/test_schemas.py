@@ -78,7 +78,9 @@ def test_the_demo_set_is_valid_by_its_schema(file: Path) -> None:
 
 def test_a_players_file_is_valid_by_its_schema() -> None:
     jsonschema = pytest.importorskip("jsonschema", reason="pip install jsonschema checks the schemas themselves")
-    player = Player(reach=(200.0, 190.0), theme="light", singers=(Singer("Ines", 55, 74),), keys=(("a.b", "x"),))
+    player = Player(
+        reach=(200.0, 190.0), register=(36, 96), theme="light", singers=(Singer("Ines", 55, 74),), keys=(("a.b", "x"),)
+    )
     jsonschema.validate(tomllib.loads(write_player(player)), schema("player"))
 
 

@@ -159,6 +159,7 @@ class StandApp(App[None]):
         if not self.without_colour:
             self.use_theme(player.theme)
         self.chord_style = "signs" if player.notation == "signs" else "words"
+        self.desk.register = player.register
         self.numbers = player.notation == "numbers"
         self.sound.take(player)
         self._port = self._port or player.port_out or None

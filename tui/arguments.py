@@ -51,9 +51,11 @@ def request(
     song: "Song", set_list: "SetList", method: str | None, bass: bool | None, reach: float | None, hands: str
 ) -> "Request":
     from engine.plan.lineup import request_for
+    from tui import store
 
     span = (reach, reach) if reach is not None else own_reach(set_list)
-    return replace(request_for(song, set_list, span, hands, bass), method=method or song.method)
+    register = store.load_player().register
+    return replace(request_for(song, set_list, span, hands, bass, register), method=method or song.method)
 
 
 def own_reach(set_list: "SetList") -> tuple[float, float]:

@@ -53,6 +53,7 @@ class Desk:
         self.path = path
         self.now: Rehearsal = stand.opened(set_list, unfold, song, step, whole=False)
         self.reach: tuple[float, float] = Request().reach
+        self.register: tuple[int, int] | None = None
         self.plans = Plans()
         self.told: list[Told] = []
         self.stepped: list[Told] = []
@@ -160,7 +161,7 @@ class Desk:
     def request(self, place: SetSong) -> Request:
         """Return how a song of the set is to be planned."""
         set_list = self.now.set_list
-        return request_for(place.song, set_list, set_list.reach or self.reach)
+        return request_for(place.song, set_list, set_list.reach or self.reach, register=self.register)
 
     @property
     def plan(self) -> Plan | None:

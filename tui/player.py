@@ -33,7 +33,8 @@ class Singer:
 
 @dataclass(frozen=True, slots=True)
 class Player:
-    """What holds for every set: `reach` in millimetres (left, right), None while not measured; `port_out`, `port_in`,
+    """What holds for every set: `reach` in millimetres (left, right), None while not measured; `register` the lowest
+    and highest key that may be played, MIDI numbers, None for the whole piano; `port_out`, `port_in`,
     `lead` and `follow` by name; `pedal`, `pedal_back` and `pedal_cue` are switches (see perform/pedal); `program` is ""
     (left alone), "song", or a number from 1 as printed on instruments, `bank` (14 bits) and `volume` None where left
     alone; `hands_step` follows what is played; `keys` are (binding, keys) of the player's own; `notes` says what could
@@ -41,6 +42,7 @@ class Player:
 
     reach: tuple[float, float] | None = None
     port_out: str = ""
+    register: tuple[int, int] | None = None
     port_in: str = ""
     lead: str = ""
     follow: str = ""
@@ -75,6 +77,7 @@ def read_player(text: str) -> Player:
         reach=_reach(table, notes),
         port_out=_text(table, "port_out", notes),
         port_in=_text(table, "port_in", notes),
+        register=_register(table, notes),
         lead=_text(table, "lead", notes),
         follow=_text(table, "follow", notes),
         pedal=_switch(table, "pedal", notes),
@@ -108,6 +111,9 @@ def write_player(player: Player) -> str:
     for name in PLAIN:
         value = getattr(player, name)
         if value != getattr(usual, name):
+    if player.register:
+        low, high = (pitch(key, "") for key in player.register)
+        lines += ["# the lowest and highest key that may be played", f'register = ["{low}", "{high}"]']
             number = name == "program" and value.isdecimal()
             lines.append(f"{name} = {value if number else _toml(value)}")
     if player.keys:
@@ -146,6 +152,21 @@ def _reach(table: dict[str, Any], notes: list[str]) -> tuple[float, float] | Non
 def _text(table: dict[str, Any], name: str, notes: list[str]) -> str:
     value = table.get(name, "")
     if not isinstance(value, str):
+def _register(table: dict[str, Any], notes: list[str]) -> tuple[int, int] | None:
+    """Return the outer keys that may be played; less than two octaves is no keyboard for two hands."""
+    value = table.get("register")
+    if value is None:
+        return None
+    try:
+        low, high = (key_number(key) for key in value)
+        if high - low < 24:
+            raise ValueError
+        return low, high
+    except (ValueError, TypeError, AttributeError):
+        notes.append('register is no lowest and highest key two octaves apart, as in register = ["C2", "C7"]')
+        return None
+
+
         notes.append(f"{name} is not a text in quotes")
         return ""
     return value
@@ -243,7 +264,9 @@ def _singer(entry: dict[str, Any]) -> Singer:
     return singer
 
 
-PLAIN = tuple(field.name for field in fields(Player) if field.name not in ("reach", "singers", "keys", "notes"))
+PLAIN = tuple(
+    field.name for field in fields(Player) if field.name not in ("reach", "register", "singers", "keys", "notes")
+)
 """Settings of one value each, in the order in which they are written."""
 
 SETTINGS = tuple(field.name for field in fields(Player) if field.name != "notes")

@@ -45,7 +45,7 @@ class Arrivals:
 
 def min_plus(one: Costs, two: Costs) -> Costs:
     """Return the min-plus product over the first axes: out[i, j] = min over k of one[k, i] + two[k, j]."""
-    product: Costs = (one[:, :, None] + two[:, None, :]).min(axis=0)
+    product: Costs = np.minimum.reduce(one[:, :, None] + two[:, None, :], axis=0)
     return product
 
 

@@ -68,9 +68,15 @@ def _within(register: Register, floor: int | None, ceiling: int | None) -> Regis
 
 
 def request_for(
-    song: Song, set_list: SetList, reach: tuple[float, float], hands: str = "both", bass: bool | None = None
+    song: Song,
+    set_list: SetList,
+    reach: tuple[float, float],
+    hands: str = "both",
+    bass: bool | None = None,
+    register: tuple[int, int] | None = None,
 ) -> Request:
-    """Return how a song of a set is to be planned tonight; `reach` in millimetres, `bass` over what the set says."""
+    """Return how a song of a set is to be planned tonight; `reach` in millimetres, `bass` over what the set says,
+    `register` the keyboard's outer keys."""
     return Request(
         method=song.method,
         bass=set_list.bass if bass is None else bass,
@@ -81,4 +87,6 @@ def request_for(
         colour=song.colour == "on",
         guitar=set_list.guitar,
         melody=song.melody,
+        floor=register and register[0],
+        ceiling=register and register[1],
     )

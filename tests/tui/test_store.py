@@ -266,6 +266,7 @@ def test_a_spoilt_session_is_set_aside(home: Path, text: str) -> None:
 
 
 PLAYER = Player(
+    register=(36, 96),
     reach=(200.0, 190.5), port_out="Piano", pedal="control 64 channel 1 inverted", channel=3, theme="light",
     guide="early", click=False, hands_step=True, lead="Network 1", follow="Network 2", pedal_cue="note 36 channel 10",
     program="17", bank=1, volume=100,
@@ -324,6 +325,8 @@ def test_a_second_spoilt_file_does_not_replace_the_first(home: Path) -> None:
     [
         ('reach = "huge"', "no reach"),
         ("reach = 20", "no reach"),
+        ('register = ["C2", "E3"]', "two octaves apart"),
+        ("register = 48", "two octaves apart"),
         ("reach = [1, 2, 3]", "no reach"),
         ('theme = "pink"', "theme is none of"),
         ("channel = 17", "channel"),

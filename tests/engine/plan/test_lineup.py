@@ -4,8 +4,10 @@ import pytest
 
 from engine.plan.lineup import FLOOR_WITH_BASS, request_for, setting, zones
 from engine.plan.model import Request
+from engine.plan.planner import plan
 from engine.song.model import SetList
 from engine.song.reader import song_from_chart
+from engine.song.unfolding import unfold
 from engine.theory.pitch import key_number
 
 CHANGES = "Dm7 G7 Cmaj7 A7b9 C/E F/G Bb13 F#m7b5"
@@ -36,6 +38,14 @@ def test_floor_and_ceiling_are_kept(planned, bass):
     for step in planned(CHANGES, bass=bass, floor=50, ceiling=74).steps:
         assert min(step.keys) >= 50
         assert max(step.keys) <= 74
+
+
+def test_on_four_octaves_nothing_lies_beyond_the_keyboard():
+    four_octaves = (key_number("C3"), key_number("C7"))
+    song = song_from_chart("| C/E | F#m7b5 B7 | Am9/C |")
+    found = plan(unfold(song), request_for(song, SetList("Evening"), (200.0, 200.0), register=four_octaves))
+    assert all(four_octaves[0] <= key <= four_octaves[1] for step in found.steps for key in step.keys)
+    assert all(step.keys for step in found.steps)
 
 
 def test_beside_a_bass_player_the_floor_is_c3():
