@@ -37,12 +37,13 @@ class Player:
     and highest key that may be played, MIDI numbers, None for the whole piano; `port_out`, `port_in`,
     `lead` and `follow` by name; `pedal`, `pedal_back` and `pedal_cue` are switches (see perform/pedal); `program` is ""
     (left alone), "song", or a number from 1 as printed on instruments, `bank` (14 bits) and `volume` None where left
-    alone; `hands_step` follows what is played; `keys` are (binding, keys) of the player's own; `notes` says what could
+    alone; `hands_step` follows what is played; `sensing` lets the
+    instrument notice when we vanish; `keys` are (binding, keys) of the player's own; `notes` says what could
     not be used."""
 
     reach: tuple[float, float] | None = None
-    port_out: str = ""
     register: tuple[int, int] | None = None
+    port_out: str = ""
     port_in: str = ""
     lead: str = ""
     follow: str = ""
@@ -60,6 +61,7 @@ class Player:
     guide: str = GUIDES[0]
     click: bool = True
     hands_step: bool = False
+    sensing: bool = True
     singers: tuple[Singer, ...] = ()
     keys: tuple[tuple[str, str], ...] = ()
     notes: tuple[str, ...] = ()
@@ -75,9 +77,9 @@ def read_player(text: str) -> Player:
     notes: list[str] = []
     player = Player(
         reach=_reach(table, notes),
+        register=_register(table, notes),
         port_out=_text(table, "port_out", notes),
         port_in=_text(table, "port_in", notes),
-        register=_register(table, notes),
         lead=_text(table, "lead", notes),
         follow=_text(table, "follow", notes),
         pedal=_switch(table, "pedal", notes),
@@ -94,6 +96,7 @@ def read_player(text: str) -> Player:
         guide=_guide(table, notes),
         click=_truth(table, "click", notes),
         hands_step=_truth(table, "hands_step", notes, usual=False),
+        sensing=_truth(table, "sensing", notes),
         singers=_singers(table, notes),
         keys=_keys(table, notes),
     )
@@ -108,12 +111,12 @@ def write_player(player: Player) -> str:
     lines = ["# What holds for every set: your hands, ports and screen. Edit it as you like."]
     if player.reach:
         lines += ["# millimetres from thumb to little finger, left and right", f"reach = [{_mm(player)}]"]
-    for name in PLAIN:
-        value = getattr(player, name)
-        if value != getattr(usual, name):
     if player.register:
         low, high = (pitch(key, "") for key in player.register)
         lines += ["# the lowest and highest key that may be played", f'register = ["{low}", "{high}"]']
+    for name in PLAIN:
+        value = getattr(player, name)
+        if value != getattr(usual, name):
             number = name == "program" and value.isdecimal()
             lines.append(f"{name} = {value if number else _toml(value)}")
     if player.keys:
@@ -149,9 +152,6 @@ def _reach(table: dict[str, Any], notes: list[str]) -> tuple[float, float] | Non
         return None
 
 
-def _text(table: dict[str, Any], name: str, notes: list[str]) -> str:
-    value = table.get(name, "")
-    if not isinstance(value, str):
 def _register(table: dict[str, Any], notes: list[str]) -> tuple[int, int] | None:
     """Return the outer keys that may be played; less than two octaves is no keyboard for two hands."""
     value = table.get("register")
@@ -167,6 +167,9 @@ def _register(table: dict[str, Any], notes: list[str]) -> tuple[int, int] | None
         return None
 
 
+def _text(table: dict[str, Any], name: str, notes: list[str]) -> str:
+    value = table.get(name, "")
+    if not isinstance(value, str):
         notes.append(f"{name} is not a text in quotes")
         return ""
     return value

@@ -36,6 +36,9 @@ class Sound:
         self.program = ""
         self.bank: int | None = None
         self.volume: int | None = None
+        self.sensing = True
+        """Active sensing (see devices/sounding). On, as most keyboards send it: a pulled cable or a power cut must not
+        leave a chord hanging. Off for a network so uneven that it would cut sound off."""
         self.each_step = False
         self.playing: Performance | None = None
         """What is being played in time, None once it is over or stopped."""
@@ -50,6 +53,7 @@ class Sound:
 
             self._clock = Clock(log=_log(), on_event=self.heard)
             self._clock.start()
+            self._clock.sense(self.sensing)
         return self._clock
 
     @property
@@ -80,6 +84,13 @@ class Sound:
         self.channel, self.guide, self.click = player.channel, player.guide, player.click
         self.counted = player.count_in
         self.program, self.bank, self.volume = player.program, player.bank, player.volume
+        self.sense(player.sensing)
+
+    def sense(self, on: bool) -> None:
+        """Send active sensing or not."""
+        self.sensing = on
+        if self._clock is not None:
+            self._clock.sense(on)
 
     def touch(self, song: "Song | None" = None) -> "Touch":
         """Return how chords are sounded in `song`, with what is called up on entering it: what the song asks for, else

@@ -72,6 +72,11 @@ class Clock(WatchedClock):
         self._leads = {"do": "lead", "song": song, "sixteenth": sixteenth}
         self._send(self._leads)
 
+    def sense(self, on: bool) -> None:
+        """Let the instrument notice when we vanish (active sensing), or not; it does unless told otherwise."""
+        self._sensing = {"do": "sensing", "on": on}
+        self._send(self._sensing)
+
     def cue(self) -> None:
         """Leave the loop or vamp when it comes to its end."""
         self._send({"do": "cue"})

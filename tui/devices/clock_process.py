@@ -14,14 +14,16 @@ import sys
 import threading
 import time
 import traceback
-from dataclasses import replace
 from types import FrameType
 from typing import Any
 
-from engine.perform.following import CONTINUE, START, STOP, Place, hear, lost, place_messages
+from engine.perform.following import CONTINUE, START, STOP, place_messages
 from engine.perform.timeline import Loop, Mark, Performance, Playing, after_pause, leave_loop, next_due, take_due
-from tui.devices.ports import Refused, matching, open_input, open_output
-from tui.devices.sounding import SYSTEM, SoundingPort
+from tui.devices.followed import Followed
+from tui.devices.open_ports import OpenPorts
+from tui.devices.ports import Refused
+from tui.devices.priority import go_first
+from tui.devices.sounding import SYSTEM
 
 SPIN = 0.001
 """The last millisecond before a deadline is not slept. Own measurement: 0.04 to 0.07 ms late at the 99th percentile."""
@@ -32,15 +34,11 @@ HEARTBEAT = 0.25
 ABANDONED = 3.0
 """Without a sign of life from the interface for this many seconds (it is suspended) everything is silenced."""
 
+SENSE = 0.2
+"""Seconds between two active sensing messages: a receiver waits for 0.3. Source: MIDI 1.0 Detailed Specification."""
+
 LEAD_AGAIN = 1.0
 """Seconds after which a standing leader repeats its place, for followers that came late."""
-
-LEADER_SILENT = 4.0
-"""Seconds without a word from the leader after which its port is opened anew: it may have come back under the same
-name, and a leader of ours speaks every second."""
-
-DRAIN = 0.05
-"""Seconds that a sound server is given to take the last messages before a port is closed."""
 
 
 class ClockProcess:
@@ -49,20 +47,17 @@ class ClockProcess:
     def __init__(self, out_fd: int) -> None:
         self._out_fd = out_fd
         self._inbox: queue.SimpleQueue[dict[str, Any]] = queue.SimpleQueue()
-        self._outputs: dict[str, SoundingPort] = {}
-        self._names: dict[str, str] = {}
-        self._inputs: dict[str, tuple[str, Any]] = {}
+        self._ports = OpenPorts(self._received)
         self._playing: Playing | None = None
         self._collected: list[tuple[float, bytes]] = []
         self._release_at: float | None = None
-        self._place = Place()
-        self._told: tuple[Any, ...] = ()
+        self._leader = Followed()
         self._leads: tuple[bytes, ...] = ()
         self._lead_again = 0.0
-        self._follow_heard = 0.0
         self._running = False
         self._heard = time.monotonic()
         self._next_sign = 0.0
+        self._sense_at: float | None = 0.0
         self._on = True
 
     def run(self) -> None:
@@ -74,7 +69,7 @@ class ClockProcess:
                 self._play()
                 self._live()
         finally:
-            self._close_ports()
+            self._ports.close_all()
 
     def _read_commands(self) -> None:
         for line in sys.stdin:
@@ -96,13 +91,13 @@ class ClockProcess:
 
     def _deadlines(self) -> list[float]:
         due = next_due(self._playing) if self._playing else None
-        return [self._next_sign] + [at for at in (due, self._release_at) if at is not None]
+        return [self._next_sign] + [at for at in (due, self._release_at, self._sense_at) if at is not None]
 
     def _play(self) -> None:
         """Send what is due, having waited for it with open eyes when it is close."""
         if self._release_at is not None and time.monotonic() >= self._release_at:
             self._release_at = None
-            self._release()
+            self._ports.release()
         if self._playing:
             self._playing = after_pause(self._playing, time.monotonic())
         due = next_due(self._playing) if self._playing else None
@@ -118,43 +113,40 @@ class ClockProcess:
                 self._send(item)
         if self._playing.over:
             self._playing = None
-            self._release()
+            self._ports.release()
             self._say({"is": "mark", "kind": "end", "value": 0, "at": due})
 
     def _mark(self, mark: Mark, due: float) -> None:
         if mark.kind == "pass":
-            self._release()
+            self._ports.release()
         self._say({"is": "mark", "kind": mark.kind, "value": mark.value, "at": due})
 
     def _send(self, data: bytes) -> None:
-        port = self._outputs.get("lead" if data[0] >= SYSTEM else "out")
         if data[0] in (START, CONTINUE, STOP):
             self._running = data[0] != STOP
-        if port:
-            port.send(data)
-
-    def _release(self) -> None:
-        if "out" in self._outputs:
-            self._outputs["out"].release()
+        self._ports.send(data)
 
     def _live(self) -> None:
         now = time.monotonic()
+        if self._sense_at is not None and now >= self._sense_at:
+            self._sense_at = now + SENSE
+            self._ports.sense()
         if now < self._next_sign:
             return
         self._next_sign = now + HEARTBEAT
         self._say({"is": "alive"})
-        if lost(self._place, now):
-            self._place = replace(self._place, running=None, fresh=True, times=())
-            self._tell_place(now)
+        if news := self._leader.look(now):
+            self._say(news)
         if self._leads and self._playing is None and now >= self._lead_again:
             self._repeat_place(now)
-        if "follow" in self._inputs and not self._busy() and now - self._follow_heard > LEADER_SILENT:
-            self._do_open({"role": "follow", "name": self._inputs["follow"][0]})
+        leader = self._ports.listens_to("follow")
+        if leader and not self._busy() and self._leader.silent(now):
+            self._do_open({"role": "follow", "name": leader})
         if now - self._heard > ABANDONED and self._busy():
             self._do_stop({})
 
     def _busy(self) -> bool:
-        return self._playing is not None or any(port.sounding for port in self._outputs.values())
+        return self._playing is not None or self._ports.sounds
 
     def _say(self, line: dict[str, Any]) -> None:
         """Tell the interface; when it does not read, the line is dropped rather than the beat."""
@@ -176,69 +168,35 @@ class ClockProcess:
     def _do_open(self, command: dict[str, Any]) -> None:
         """Open the port `name` as out, lead (outputs), in or follow (inputs), or close that role when it is empty."""
         role, name = command["role"], command["name"]
-        self._close_role(role)
         if not name:
+            self._ports.close(role)
             return
         # Opening may take a while on some systems; we are alive all the same.
         self._say({"is": "opening"})
         try:
-            if role in ("out", "lead"):
-                full = self._open_output(role, name)
-            else:
-                full, close = open_input(name, lambda data: self._received(role, data))
-                self._inputs[role] = (full, close)
-                self._follow_heard = time.monotonic()
+            full = self._ports.open(role, name)
         except Refused as refused:
             self._say({"is": "refused", "role": role, "name": name, "why": str(refused)})
             return
-        self._say({"is": "open", "role": role, "name": full})
-
-    def _open_output(self, role: str, name: str) -> str:
-        """Open an output; one port for both roles is opened once, since some systems allow no more."""
-        for other, full in self._names.items():
-            if matching(name, [full]):
-                self._names[role], self._outputs[role] = full, self._outputs[other]
-                return full
-        full, output = open_output(name)
         self._say({"is": "alive"})
-        port = SoundingPort(output)
-        # Whatever an earlier run left sounding ends here.
         if role == "out":
-            port.silence(everywhere=True)
-        self._names[role], self._outputs[role] = full, port
-        return full
-
-    def _close_role(self, role: str) -> None:
-        self._names.pop(role, None)
-        port = self._outputs.pop(role, None)
-        if port and port not in self._outputs.values():
-            port.silence()
-            time.sleep(DRAIN)
-            port.close()
-        if entry := self._inputs.pop(role, None):
-            entry[1]()
+            # Whatever an earlier run left sounding ends here.
+            self._ports.silence(everywhere=True)
+        if role == "follow":
+            self._leader.begin(time.monotonic())
+        self._say({"is": "open", "role": role, "name": full})
 
     def _received(self, role: str, data: bytes) -> None:
         """Runs on the library's thread: hand it to our own and return."""
         self._inbox.put({"do": "heard", "role": role, "data": data, "at": time.monotonic()})
 
     def _do_heard(self, command: dict[str, Any]) -> None:
-        """An input spoke. A leader's clock comes 24 times a quarter, so only what moves the place is passed on."""
+        """An input spoke."""
         data, at = command["data"], command["at"]
         if command["role"] == "in" and data[0] < SYSTEM:
             self._say({"is": "in", "data": data.hex(), "at": at})
-        elif command["role"] == "follow":
-            self._follow_heard = at
-            self._place = hear(self._place, data, at)
-            self._tell_place(at)
-
-    def _tell_place(self, at: float) -> None:
-        place = self._place
-        told = (place.song, place.sixteenth, place.running)
-        if told != self._told:
-            self._told = told
-            line = {"song": place.song, "sixteenth": place.sixteenth, "running": place.running, "tempo": place.tempo}
-            self._say({"is": "place", "at": at, **line})
+        elif command["role"] == "follow" and (news := self._leader.hear(data, at)):
+            self._say(news)
 
     def _do_lead(self, command: dict[str, Any]) -> None:
         """Tell followers a place now, and again and again while nothing is played."""
@@ -267,7 +225,7 @@ class ClockProcess:
 
     def _do_sound(self, command: dict[str, Any]) -> None:
         """Sound a chord, each key with its velocity, until the next one or for `seconds`."""
-        port = self._outputs.get("out")
+        port = self._ports.instrument
         if port is None:
             return
         port.strike(dict(command["notes"]), command["channel"], command["legato"])
@@ -277,6 +235,10 @@ class ClockProcess:
         for data in command["messages"]:
             self._send(bytes.fromhex(data))
 
+    def _do_sensing(self, command: dict[str, Any]) -> None:
+        """Send active sensing from the next note on, or leave it."""
+        self._sense_at = 0.0 if command["on"] else None
+
     def _do_cue(self, command: dict[str, Any]) -> None:
         if self._playing:
             self._playing = leave_loop(self._playing)
@@ -284,8 +246,7 @@ class ClockProcess:
     def _do_silence(self, command: dict[str, Any]) -> None:
         """Stop playing and let nothing sound on the channels that were used."""
         self._halt()
-        for port in self._outputs.values():
-            port.silence()
+        self._ports.silence()
 
     _do_stop = _do_silence
 
@@ -297,28 +258,12 @@ class ClockProcess:
     def _do_panic(self, command: dict[str, Any]) -> None:
         """As silence, on all sixteen channels."""
         self._halt()
-        for port in self._outputs.values():
-            port.silence(everywhere=True)
-
-    def _close_ports(self) -> None:
-        for role in [*self._outputs, *self._inputs]:
-            with contextlib.suppress(OSError, RuntimeError):
-                self._close_role(role)
+        self._ports.silence(everywhere=True)
 
 
 def _leave(_signal: int, _frame: FrameType | None) -> None:
     signal.signal(signal.SIGTERM, signal.SIG_IGN)
     raise SystemExit(0)
-
-
-def _go_first() -> None:
-    """Ask to be run before others, as sound programs do; where the system does not allow it we stay as we are."""
-    try:
-        policy = os.SCHED_RR | os.SCHED_RESET_ON_FORK
-        os.sched_setscheduler(0, policy, os.sched_param(os.sched_get_priority_min(os.SCHED_RR) + 4))
-    except (AttributeError, OSError):
-        with contextlib.suppress(AttributeError, OSError):
-            os.nice(-5)
 
 
 def main(arguments: list[str]) -> None:
@@ -329,7 +274,7 @@ def main(arguments: list[str]) -> None:
         os.set_blocking(out_fd, False)
     signal.signal(signal.SIGTERM, _leave)
     sys.setswitchinterval(0.0005)
-    _go_first()
+    go_first()
     clock = ClockProcess(out_fd)
     gc.collect()
     gc.freeze()

@@ -62,6 +62,7 @@ class WatchedClock:
         self._said = ""
         self._opening = False
         self._leads: Line | None = None
+        self._sensing: Line = {"do": "sensing", "on": True}
         self._closing = threading.Event()
         self._watcher: threading.Thread | None = None
 
@@ -193,6 +194,7 @@ class WatchedClock:
         with self._lock:
             self._process = process
             wanted = dict(self._wanted)
+        self._send(self._sensing)
         for role, name in wanted.items():
             self._ask_open(role, name)
         if self._leads:

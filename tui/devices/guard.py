@@ -13,14 +13,12 @@ import threading
 import time
 from collections.abc import Iterable
 
+from tui.devices.open_ports import DRAIN
 from tui.devices.ports import VIRTUAL, Refused, open_output
 from tui.devices.sounding import SoundingPort
 
 PATIENCE = 3.0
 """Seconds in which a clock process that lives silences and goes by itself; it needs far less."""
-
-DRAIN = 0.05
-"""Seconds that a sound server is given to take the last messages before a port is closed."""
 
 
 class Guard:

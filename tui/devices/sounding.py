@@ -11,6 +11,12 @@ SYSTEM = 0xF0
 """Messages from here on are system messages and have no channel. Source: MIDI 1.0 Detailed Specification."""
 
 
+SENSING = 0xFE
+"""Active sensing: who has heard it once and then hears nothing for 300 ms turns off all voices. It is the standard's
+cure for a sender that vanishes with notes down (a pulled cable, a power cut). It cannot be taken back: a stream of it
+that ends is a connection that ends. Source: MIDI 1.0 Detailed Specification, system real time messages."""
+
+
 class Output(Protocol):
     """What a MIDI library's open port must do."""
 
@@ -29,6 +35,7 @@ class SoundingPort:
         self._output = output
         self._open = True
         self._channels: set[int] = set()
+        self._played = False
         self.sounding: set[tuple[int, int]] = set()
 
     def send(self, data: bytes) -> None:
@@ -40,6 +47,7 @@ class SoundingPort:
         if kind == 0x90 and data[2] > 0:
             self._release(channel, data[1])
             self.sounding.add((channel, data[1]))
+            self._played = True
         elif kind in (0x80, 0x90):
             self._release(channel, data[1])
             return
@@ -69,6 +77,11 @@ class SoundingPort:
             self._put(control(SUSTAIN, 0, channel))
             self._put(control(ALL_NOTES_OFF, 0, channel))
             self._put(control(ALL_SOUND_OFF, 0, channel))
+
+    def sense(self) -> None:
+        """Send active sensing, from the first note on: an instrument that was not played is left alone."""
+        if self._played:
+            self._put(bytes((SENSING,)))
 
     def close(self) -> None:
         """Silence and close; a second call does nothing."""

@@ -98,6 +98,7 @@ class SoundScreen(Page):
         rows += [Line(words, sound.ports.get(role) or "none", f"role:{role}") for role, words in ROLE_WORDS.items()]
         rows += [Line(words, self._switch_words(name), f"switch:{name}") for name, words in SWITCH_WORDS.items()]
         hands = self.app.listen()
+        rows.append(Line("instrument falls silent if we vanish", _yes(sound.sensing), "sensing"))
         rows.append(Line("the stand steps when the next chord is found", _yes(hands.steps_on), "hands"))
         return rows
 
@@ -184,6 +185,9 @@ class SoundScreen(Page):
             sound.enter(self.desk)
         elif deed in ("bank", "volume"):
             self._change_number(deed, direction)
+        elif deed == "sensing":
+            sound.sense(not sound.sensing)
+            keep(sensing=sound.sensing)
         elif deed == "hands":
             hands = self.app.listen()
             hands.steps_on = not hands.steps_on

@@ -140,3 +140,8 @@ def test_a_leader_that_falls_silent_is_noticed():
 def test_the_step_before_the_first_is_the_first():
     assert step_at((0, 16), -3) == 0
     assert step_at((), 5) == 0
+
+
+def test_active_sensing_between_the_clocks_moves_nobody():
+    running = told([(0.0, bytes((START,))), *((n / 48, bytes((CLOCK,))) for n in range(7))])
+    assert hear(running, b"\xfe", 1.0) == running

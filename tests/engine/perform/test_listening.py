@@ -93,6 +93,7 @@ def test_a_note_on_without_velocity_lets_go():
 def test_other_messages_are_not_the_hands():
     assert press(Held(), b"\xb0\x40\x7f", 1.0) == Held()
     assert press(Held(), b"\xf8", 1.0) == Held()
+    assert press(Held(), b"\xfe", 1.0) == Held()
 
 
 def test_lateness_is_that_of_the_last_finger():

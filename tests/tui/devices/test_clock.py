@@ -6,6 +6,7 @@ import subprocess
 import sys
 import time
 from collections.abc import Callable, Iterator
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -18,6 +19,7 @@ from tui.devices.clock import Clock, ClockEvent
 
 ROOT = Path(__file__).resolve().parents[3]
 PIANO = "Piano:Piano MIDI 1 20:0"
+SENSE = b"\xfe"
 
 
 class Studio:
@@ -46,7 +48,11 @@ class Studio:
         return [(float(line.split("\t")[0]), bytes.fromhex(line.split("\t")[2])) for line in lines]
 
     def messages(self) -> list[bytes]:
-        return [data for _, data in self.sent()]
+        """Return what was sent, active sensing left aside."""
+        return [data for _, data in self.sent() if data != SENSE]
+
+    def sensed(self) -> list[float]:
+        return [at for at, data in self.sent() if data == SENSE]
 
     def sounding(self) -> set[tuple[int, int]]:
         return still_sounding(self.messages())
@@ -79,9 +85,9 @@ def studio(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Studio]:
 def test_notes_are_sent_in_order_and_in_time(studio: Studio):
     studio.ready()
     line = wire(tuple(Note(n * 0.05, 60 + n, 0.04) for n in range(8)))
-    before = len(studio.sent())
+    before = len(studio.messages())
     studio.clock.play(Performance(line), 0.1)
-    until(lambda: len(studio.sent()) >= before + len(line))
+    until(lambda: len(studio.messages()) >= before + len(line))
     sent = [item for item in studio.sent() if item[1][0] & 0xE0 == 0x80]
     assert [data for _, data in sent] == [data for _, data in line]
     begin = sent[0][0] - line[0][0]
@@ -109,9 +115,9 @@ def test_the_beat_goes_on_without_any_port(studio: Studio):
 def test_a_long_piece_arrives_whole(studio: Studio):
     studio.ready()
     line = tuple((n * 0.0002, note_on(n % 128) if n % 2 == 0 else note_off((n - 1) % 128)) for n in range(1000))
-    before = len(studio.sent())
+    before = len(studio.messages())
     studio.clock.play(Performance(line))
-    until(lambda: len(studio.sent()) >= before + 1000)
+    until(lambda: len(studio.messages()) >= before + 1000)
     assert studio.sounding() == set()
 
 
@@ -242,6 +248,38 @@ def test_a_missing_library_or_system_is_one_line_and_nothing_else(studio: Studio
     until(lambda: any(event.kind == "beat" for event in studio.events))
     assert studio.clock.restarts == 0
     assert len(studio.clock.status) < 70
+
+
+def test_an_instrument_that_has_been_played_hears_every_300_milliseconds_that_we_are_there(studio: Studio):
+    studio.ready()
+    time.sleep(0.5)
+    assert studio.sensed() == []
+    studio.clock.sound([60])
+    until(lambda: len(studio.sensed()) > 8)
+    gaps = [after - before for before, after in pairwise(studio.sensed())]
+    # The middle one: a busy machine may hold one up.
+    assert sorted(gaps)[len(gaps) // 2] < 0.3
+
+
+def test_active_sensing_ends_with_the_clock_and_is_left_when_told(studio: Studio):
+    studio.ready()
+    studio.clock.sound([60])
+    until(lambda: studio.sensed())
+    studio.clock.sense(False)
+    time.sleep(0.3)
+    before = len(studio.sensed())
+    time.sleep(0.5)
+    assert len(studio.sensed()) == before
+
+
+def test_active_sensing_is_not_sent_to_copies_that_are_led(studio: Studio):
+    studio.plug(PIANO, "Net 1")
+    studio.ready()
+    studio.clock.open("Net 1", "lead")
+    studio.clock.sound([60])
+    until(lambda: len(studio.sensed()) > 2)
+    lines = (studio.folder / "sent").read_text().split("\n")[:-1]
+    assert {line.split("\t")[1] for line in lines if line.endswith("\tfe")} == {PIANO}
 
 
 def test_an_unknown_port_is_said_and_waited_for(studio: Studio):

@@ -176,7 +176,7 @@ def monitored(tmp_path: Path) -> Iterator[Rig]:
         yield built
 
 
-def test_killing_either_process_at_any_moment_leaves_nothing_sounding(monitored: Rig):
+def test_killing_either_process_or_both_at_any_moment_leaves_nothing_sounding(monitored: Rig):
     chance = random.Random(20)
     environment = {**os.environ, "PYTHONPATH": str(ROOT)}
     for turn in range(TIMES):
@@ -186,8 +186,10 @@ def test_killing_either_process_at_any_moment_leaves_nothing_sounding(monitored:
         try:
             assert player.stdout
             clock = int(player.stdout.readline())
-            time.sleep(chance.uniform(0.02, 0.3))
-            os.kill(player.pid if turn % 2 else clock, signal.SIGKILL)
+            # The process that would be left of three has its word a moment later.
+            time.sleep(chance.uniform(0.02, 0.3) + (1.5 if turn % 3 == 2 else 0.0))
+            for victim in ([player.pid], [clock], [clock, player.pid])[turn % 3]:
+                os.kill(victim, signal.SIGKILL)
             time.sleep(0.05)
             until(lambda: not still_sounding(monitored.heard()), 6)
         finally:
