@@ -78,4 +78,4 @@ def bracketed(song: Song) -> frozenset[tuple[str, int]]:
 
 def song_seconds(place: SetSong) -> float:
     """Return how long a song lasts at its tempo, repeats played, vamps once."""
-    return sum(float(step.beats) * step.meter.beat_seconds(place.song.tempo) for step in place.steps)
+    return sum(float(step.beats) * step.beat_seconds(place.song.tempo) for step in place.steps)

@@ -18,7 +18,8 @@ from engine.perform.play_along import beats_to_bar
 from engine.perform.rendering import count_in_notes, plan_notes
 from engine.perform.touch import Touch, entry
 from engine.plan.model import Plan, PlannedStep
-from engine.song.model import Song
+from engine.song.model import Song, Step
+from engine.song.pace import tempo_of
 from engine.theory.meter import Meter
 from engine.theory.pitch import NoteName, note_name
 
@@ -83,16 +84,17 @@ class _Ticks:
     def __init__(self, song: Song, plan: Plan, counted: bool) -> None:
         self.steps = plan.steps
         first = plan.steps[0].step.meter if plan.steps else song.meter
-        self.clicks = count_in(first, song.tempo, song.feel, song.count, beats_to_bar(plan.steps)) if counted else ()
-        self._quarter = first.beat_seconds(song.tempo) / float(first.beat_quarters)
-        beats = sum(click.lasts for click in self.clicks) / first.beat_seconds(song.tempo)
+        tempo = tempo_of(song, plan.steps[0].step) if plan.steps else song.tempo
+        self.clicks = count_in(first, tempo, song.feel, song.count, beats_to_bar(plan.steps)) if counted else ()
+        self._quarter = first.beat_seconds(tempo) / float(first.beat_quarters)
+        beats = sum(click.lasts for click in self.clicks) / first.beat_seconds(tempo)
         self.count = round(beats * float(first.beat_quarters) * TICKS)
         self.seconds: list[float] = [0.0]
         self.ticks: list[int] = [self.count]
         quarters = Fraction(0)
         for step in plan.steps:
             quarters += step.step.beats * step.step.meter.beat_quarters
-            self.seconds.append(self.seconds[-1] + float(step.step.beats) * step.step.meter.beat_seconds(song.tempo))
+            self.seconds.append(self.seconds[-1] + float(step.step.beats) * step.step.beat_seconds(song.tempo))
             self.ticks.append(self.count + round(quarters * TICKS))
 
     @property
@@ -119,11 +121,11 @@ def _conductor(song: Song, steps: tuple[PlannedStep, ...], clock: _Ticks) -> "Mi
     line: list[_At] = [(0, MetaMessage("track_name", name=plain(song.title) or "Song"))]
     line += _meters(song, steps, clock)
     first = steps[0].step if steps else None
-    tempo, key = _microseconds(first.meter if first else song.meter, song), (first and first.key) or song.key
+    tempo, key = _microseconds(first, song), (first and first.key) or song.key
     line.append((0, MetaMessage("set_tempo", tempo=tempo)))
     line.append((0, MetaMessage("key_signature", key=key_signature(key))))
     for tick, step in zip(_starts(clock), (planned.step for planned in steps), strict=True):
-        if tempo != (tempo := _microseconds(step.meter, song)):
+        if tempo != (tempo := _microseconds(step, song)):
             line.append((tick, MetaMessage("set_tempo", tempo=tempo)))
         if key != (key := step.key or song.key):
             line.append((tick, MetaMessage("key_signature", key=key_signature(key))))
@@ -133,9 +135,11 @@ def _conductor(song: Song, steps: tuple[PlannedStep, ...], clock: _Ticks) -> "Mi
     return _track(line, clock.end)
 
 
-def _microseconds(meter: Meter, song: Song) -> int:
-    """Return the length of a quarter."""
-    return round(meter.beat_seconds(song.tempo) / float(meter.beat_quarters) * 1_000_000)
+def _microseconds(step: Step | None, song: Song) -> int:
+    """Return the length of a quarter at a step, in a song without steps that of its meter."""
+    meter = step.meter if step else song.meter
+    beat = step.beat_seconds(song.tempo) if step else meter.beat_seconds(song.tempo)
+    return round(beat / float(meter.beat_quarters) * 1_000_000)
 
 
 def _meters(song: Song, steps: tuple[PlannedStep, ...], clock: _Ticks) -> list[_At]:

@@ -18,9 +18,10 @@ from engine.exchange.lead_sheet.measure import Measure
 from engine.exchange.lead_sheet.measures import GRID, read_part
 from engine.exchange.lead_sheet.playing import frames_of, mend_codas, mend_endings, playing_order
 from engine.exchange.lead_sheet.sections import Block, cut
+from engine.exchange.lead_sheet.tempos import steady
 from engine.exchange.lead_sheet.xml import score_tree, text_of
-from engine.song.head import FASTEST, SLOWEST
 from engine.song.model import Bar, Event, Section, Song
+from engine.song.pace import pace_of
 from engine.song.reader import read_song
 from engine.song.writing import quoted, write_song
 from engine.theory.meter import Meter
@@ -41,6 +42,7 @@ def song_from_musicxml(data: bytes, name: str = "", answers: Answers = AS_READ) 
     measures, doubts = _measures(root)
     mend_codas(measures)
     doubts += mend_endings(measures)
+    doubts += steady(measures)
     pickup = _pickup(measures)
     frames = frames_of(measures, pickup > 0)
     order, more = playing_order(measures, frames)
@@ -145,19 +147,10 @@ def _title(root: Element, name: str) -> str:
 
 def _tempo(measures: list[Measure], doubts: list[str]) -> float:
     """Return the tempo as a song counts it: quarters, dotted quarters in compound meters."""
-    marked = [measure for measure in measures if measure.tempo]
-    if not marked:
+    if not any(measure.tempo for measure in measures):
         doubts.append(f"no tempo is written, {USUAL_TEMPO:g} was taken")
         return USUAL_TEMPO
-    meter = marked[0].meter
-    tempo = marked[0].tempo / float(meter.beat_quarters if meter.compound else 1)
-    tempo = min(FASTEST, max(SLOWEST, round(tempo, 1)))
-    for measure in marked[1:]:
-        if measure.tempo != marked[0].tempo:
-            doubts.append(
-                f"measure {measure.number}: the tempo changes to {measure.tempo:g}; a song here has one tempo"
-            )
-    return tempo
+    return measures[0].pace
 
 
 def _section(measures: list[Measure], events: list[tuple[Event, ...]], block: Block, first: Measure) -> Section:
@@ -173,7 +166,8 @@ def _section(measures: list[Measure], events: list[tuple[Event, ...]], block: Bl
     opening = measures[block.start]
     key = str(opening.key) if opening.key != first.key else ""
     cue = ", ".join(dict.fromkeys(opening.words))[: LONGEST_NAME * 2]
-    return Section(block.name, tuple(bars), cue=cue, key=key)
+    pace = pace_of(opening.pace, first.pace) if first.pace else Fraction(1)
+    return Section(block.name, tuple(bars), cue=cue, key=key, pace=pace)
 
 
 def _bar_meter(measure: Measure) -> Meter:

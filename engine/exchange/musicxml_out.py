@@ -14,7 +14,9 @@ from engine.exchange.notation.measures import Measure, measures
 from engine.exchange.notation.staves import add_hand
 from engine.plan.model import Plan, PlannedStep
 from engine.song.model import Song, Step
+from engine.song.pace import tempo_of
 from engine.theory.key import read_key
+from engine.theory.meter import Meter
 
 HEAD = (
     '<?xml version="1.0" encoding="UTF-8" standalone="no"?>\n'
@@ -48,6 +50,7 @@ def _part(part: Element, song: Song, found: tuple[Measure, ...]) -> None:
     divisions = _divisions(found)
     before: Step | None = None
     number = 0
+    quarters = 0.0
     if not found:
         rest = SubElement(part, "measure", {"number": "1"})
         SubElement(SubElement(rest, "note"), "rest")
@@ -60,8 +63,11 @@ def _part(part: Element, song: Song, found: tuple[Measure, ...]) -> None:
             SubElement(element, "print", {"new-system": "yes"})
         _left(element, measure)
         _attributes(element, measure.steps[0].step, before, (song, divisions))
-        if not place:
-            _tempo(element, song)
+        tempo, quarters = (tempo_of(song, measure.steps[0].step), quarters), _quarters_a_minute(song, measure)
+        if quarters != tempo[1]:
+            _tempo(element, tempo[0], measure.steps[0].step.meter)
+        if not place and song.feel != "straight":
+            _words(element, song.feel)
         _music(element, measure, divisions)
         _right(element, measure, last=place + 1 == len(found))
         before = measure.steps[-1].step
@@ -98,18 +104,20 @@ def _attributes(element: Element, step: Step, before: Step | None, settings: tup
             SubElement(clef, "line").text = line
 
 
-def _tempo(element: Element, song: Song) -> None:
+def _quarters_a_minute(song: Song, measure: Measure) -> float:
+    step = measure.steps[0].step
+    return tempo_of(song, step) * (float(step.meter.beat_quarters) if step.meter.compound else 1)
+
+
+def _tempo(element: Element, tempo: float, meter: Meter) -> None:
     found = SubElement(element, "direction", {"placement": "above"})
     mark = SubElement(SubElement(found, "direction-type"), "metronome")
-    meter = song.meter
     SubElement(mark, "beat-unit").text = "quarter"
     if meter.compound:
         SubElement(mark, "beat-unit-dot")
-    SubElement(mark, "per-minute").text = f"{song.tempo:g}"
+    SubElement(mark, "per-minute").text = f"{tempo:g}"
     # The sound's tempo counts quarters, whatever the mark counts.
-    SubElement(found, "sound", {"tempo": f"{song.tempo * (1.5 if meter.compound else 1):g}"})
-    if song.feel != "straight":
-        _words(element, song.feel)
+    SubElement(found, "sound", {"tempo": f"{tempo * (1.5 if meter.compound else 1):g}"})
 
 
 def _music(element: Element, measure: Measure, divisions: int) -> None:

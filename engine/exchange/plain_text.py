@@ -11,6 +11,7 @@ from engine.practice.ranking import HardShift, rank
 from engine.practice.report import time_words
 from engine.song.length import clock, played_bars, seconds
 from engine.song.model import Bar, Section, SetList, Song
+from engine.song.pace import tempo_of
 from engine.song.repeats import opens_ending
 from engine.song.unfolding import unfold
 from engine.song.writing import pitch, write_events
@@ -25,7 +26,7 @@ def cue_text(sheet: Sheet) -> str:
     written = f" (written for {sheet.horn})" if sheet.horn else ""
     key = f"key {song.key}{written}"
     head = [_ends(song.title.upper(), key), *_wrapped("", _facts(song)), *_remarks(sheet)]
-    chart = [line for section in played_sections(song) for line in ("", *_section(section))]
+    chart = [line for section in played_sections(song) for line in ("", *_section(section, song))]
     hard = rank([(song, sheet.plan)]).shifts[:SHIFTS] if sheet.plan is not None else ()
     shifts = ["", "Hardest shifts", *(line for one in hard for line in _shift(one))] if hard else []
     foot = ["", _ends(sheet.place, sheet.after)] if sheet.place or sheet.after else []
@@ -70,8 +71,9 @@ def _remarks(sheet: Sheet) -> list[str]:
     )
 
 
-def _section(section: Section) -> list[str]:
+def _section(section: Section, song: Song) -> list[str]:
     told = [section.cue] if section.cue else []
+    told += [f"tempo {tempo_of(song, section):g}"] if section.pace != 1 else []
     told += [f"in {section.key}"] if section.key else []
     told += [f"till {section.until}"] if section.until else []
     told += [pickup_words(section)] if section.pickup else []

@@ -119,12 +119,12 @@ def lead_messages(
         signs += [(at, message) for message in (again if step.section_start and index > first else again[1:])]
         if index == first:
             signs.append((at, bytes((CONTINUE if positions[first] else START,))))
-        quarter = step.meter.beat_seconds(tempo) / float(step.meter.beat_quarters)
+        quarter = step.beat_seconds(tempo) / float(step.meter.beat_quarters)
         length = step.beats * step.meter.beat_quarters
         begins = float(starts[index])
         for clock in range(ceil(starts[index] * CLOCKS), ceil((starts[index] + length) * CLOCKS)):
             ticks.append((max(at + (clock / CLOCKS - begins) * quarter, at), bytes((CLOCK,))))
-        at += float(step.beats) * step.meter.beat_seconds(tempo)
+        at += float(step.beats) * step.beat_seconds(tempo)
     return in_order(tuple(signs), tuple(ticks), ((at, bytes((STOP,))),)) if steps else ()
 
 

@@ -16,6 +16,7 @@ from engine.perform.timeline import Loop, Mark, Performance
 from engine.perform.touch import Touch, pedalled
 from engine.plan.model import Plan, PlannedStep
 from engine.song.model import Song
+from engine.song.pace import tempo_of
 
 GUIDES = ("none", "first", "step", "early")
 """What sounds besides the click: nothing, the first chord on the last beat of the count, that and every chord in its
@@ -141,7 +142,7 @@ def _clicks(song: Song, plan: Plan, ride: Ride) -> tuple[Click, ...]:
     steps = plan.steps[ride.first :]
     if not ride.counted or not steps:
         return ()
-    return count_in(steps[0].step.meter, song.tempo, song.feel, song.count, beats_to_bar(steps))
+    return count_in(steps[0].step.meter, tempo_of(song, steps[0].step), song.feel, song.count, beats_to_bar(steps))
 
 
 def _count_notes(clicks: tuple[Click, ...], steps: tuple[PlannedStep, ...], ride: Ride) -> list[Note]:
@@ -160,7 +161,7 @@ def _early(steps: tuple[PlannedStep, ...], starts: _Starts, tempo: float, ride: 
     """Return every chord but the first, which the count has announced, one beat early and until its change."""
     notes: list[Note] = []
     for step, (_, struck) in list(zip(steps, starts, strict=True))[1:]:
-        at = max(struck - step.step.meter.beat_seconds(tempo), 0.0)
+        at = max(struck - step.step.beat_seconds(tempo), 0.0)
         notes += guide_notes(step, begin + at, struck - at, ride.touch)
     return notes
 
@@ -176,7 +177,7 @@ def _beats(steps: tuple[PlannedStep, ...], starts: _Starts, tempo: float) -> lis
         step = planned.step
         place = step.beat - 1
         for beat in range(math.ceil(place), math.ceil(place + step.beats)):
-            since = float(beat - place) * step.meter.beat_seconds(tempo)
+            since = float(beat - place) * step.beat_seconds(tempo)
             beats.append((at + since, beat_strength(Fraction(beat % step.meter.beats), step.meter)))
     return beats
 

@@ -111,4 +111,4 @@ def _kept(step: PlannedStep) -> frozenset[int]:
 
 
 def _beat(step: PlannedStep, tempo: float) -> float:
-    return step.step.meter.beat_seconds(tempo)
+    return step.step.beat_seconds(tempo)

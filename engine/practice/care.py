@@ -64,7 +64,7 @@ def stretches(entry: Entry, reach: tuple[float, float]) -> Stretches:
     song, plan = entry
     wide = [wide_hands(step, reach) for step in plan.steps]
     left, right = (sum(hands[side] for hands in wide) for side in (0, 1))
-    minutes = sum(float(one.step.beats) * one.step.meter.beat_seconds(song.tempo) for one in plan.steps) / 60
+    minutes = sum(float(one.step.beats) * one.step.beat_seconds(song.tempo) for one in plan.steps) / 60
     return Stretches(left, right, (left + right) / minutes if minutes else 0.0)
 
 

@@ -121,7 +121,7 @@ def available(
     `between` are the beats of bars without a chord that lie between; a pushed chord comes early (`Meter.push`).
     """
     beats = before.beats + between + _early(before, feel) - _early(after, feel)
-    return max(float(beats) * before.meter.beat_seconds(tempo), 0.0)
+    return max(float(beats) * before.beat_seconds(tempo), 0.0)
 
 
 def load(needs: float, gives: float) -> float:

@@ -16,7 +16,7 @@ def seconds(song: Song, steps: tuple[Step, ...]) -> float:
     """Return the seconds of a song at its tempo; a vamp counts as it is written, holds as their beats."""
     beats: dict[float, Fraction] = {}
     for step in steps:
-        beat = step.meter.beat_seconds(song.tempo)
+        beat = step.beat_seconds(song.tempo)
         beats[beat] = beats.get(beat, Fraction(0)) + step.beats
     return sum(beat * float(count) for beat, count in beats.items())
 

@@ -43,7 +43,10 @@ class Bar:
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """A named run of written bars. `pickup` is the length in beats of an incomplete first bar (0: none)."""
+    """A named run of written bars. `pickup` is the length in beats of an incomplete first bar (0: none).
+
+    `pace`: its tempo as a part of the song's, 1/2 is half as fast.
+    """
 
     name: str
     bars: tuple[Bar, ...]
@@ -51,6 +54,7 @@ class Section:
     pickup: Fraction = Fraction(0)
     key: str = ""
     until: str = ""
+    pace: Fraction = Fraction(1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,6 +143,11 @@ class Step:
     section_start: bool = False
     turn: int = 1
     turns: int = 1
+    pace: Fraction = Fraction(1)
+
+    def beat_seconds(self, tempo: float) -> float:
+        """Return the seconds of one beat here when the song has this tempo, see `engine.theory.meter.Meter`."""
+        return self.meter.beat_seconds(tempo if self.pace == 1 else tempo * float(self.pace))
 
     def __hash__(self) -> int:
         # Enough to tell the steps of a song apart; a whole song is looked up at every plan.

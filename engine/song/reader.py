@@ -7,8 +7,9 @@ from fractions import Fraction
 from engine.song.bars import read_bars
 from engine.song.draft import Draft, Word
 from engine.song.fields import Sheet, Table, read_table
-from engine.song.head import SONG_KEYS, Head, read_head
+from engine.song.head import FASTEST, SLOWEST, SONG_KEYS, Head, read_head
 from engine.song.model import Bar, Section, Song
+from engine.song.pace import pace_of
 from engine.song.pins import read_pins
 from engine.song.places import plain_places
 from engine.song.repeats import framed
@@ -17,7 +18,7 @@ from engine.song.words import Wording, reader_of
 from engine.theory.meter import Meter
 from engine.theory.meter import meter as read_meter
 
-SECTION_KEYS = ("bars", "cue", "pickup", "key", "until", "meter")
+SECTION_KEYS = ("bars", "cue", "pickup", "key", "until", "meter", "tempo")
 MOST_STEPS = 20_000
 """Chords as played beyond which a roadmap is taken for a slip (own choice: some ten hours of music)."""
 
@@ -94,7 +95,8 @@ def _section(sheet: Sheet, sections: Table, name: str, head: Head, words: list[W
     if text.strip() and not bars and not draft.faults:
         sheet.at_value((*path, "bars"), f"{name} has no bars", 'write them as in bars = "| Dm7 | G7 | C6 |"')
     cue, until = sheet.line(table, (*path, "cue")), sheet.line(table, (*path, "until"))
-    return Section(name, bars, cue, pickup, key, until)
+    tempo = sheet.number(table, (*path, "tempo"), head.song.tempo, SLOWEST, FASTEST)
+    return Section(name, bars, cue, pickup, key, until, pace_of(tempo, head.song.tempo))
 
 
 def _section_meter(sheet: Sheet, table: Table, path: tuple[str | int, ...], meter: Meter) -> Meter:

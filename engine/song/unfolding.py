@@ -60,6 +60,7 @@ def _pass(song: Song, section: Section, number: int, passes: int) -> Iterator[St
                 section_start=first,
                 turn=played.turn,
                 turns=played.turns,
+                pace=section.pace,
             )
             first = False
 

@@ -5,6 +5,7 @@ from fractions import Fraction
 
 from engine.song.instrument import write_midi
 from engine.song.model import Bar, Event, Pin, Section, Song
+from engine.song.pace import tempo_of
 from engine.song.repeats import closes_ending, opens_ending
 from engine.song.roadmap import read_roadmap, write_roadmap
 from engine.theory.key import read_key, spelled_in_key
@@ -85,6 +86,7 @@ def _section(section: Section, song: Song) -> list[str]:
     for word in ("cue", "key", "until"):
         value = getattr(section, word)
         lines += [f"{word} = {quoted(value)}"] if value else []
+    lines += [f"tempo = {tempo_of(song, section):.10g}"] if section.pace != 1 else []
     lines += [f"pickup = {_beats(section.pickup)}"] if section.pickup else []
     return [*lines, 'bars = """', *write_bars(section.bars, song.meter), '"""']
 

@@ -9,7 +9,10 @@ from engine.theory.meter import Meter
 
 @dataclass(slots=True)
 class Measure:
-    """One written measure while it is read. `backward` is 0 without a repeat at its end, else how often in all."""
+    """One written measure while it is read. `backward` is 0 without a repeat at its end, else how often in all.
+
+    `tempo` is written there (0.0: none), in quarters a minute; `pace` the beats a minute that hold, as a song counts.
+    """
 
     number: str
     meter: Meter
@@ -22,6 +25,7 @@ class Measure:
     rehearsal: str = ""
     words: list[str] = field(default_factory=list)
     tempo: float = 0.0
+    pace: float = 0.0
     swing: bool = False
     forward: bool = False
     backward: int = 0

@@ -1,7 +1,7 @@
 """Measures and their playing order cut into named sections and a roadmap that plays them.
 
-A cut falls at rehearsal marks, at changes of key and wherever the playing order leaves the page's order, except
-inside a repeat that is played whole every time: that one keeps its signs.
+A cut falls at rehearsal marks, at changes of key or tempo and wherever the playing order leaves the page's order,
+except inside a repeat that is played whole every time: that one keeps its signs.
 """
 
 from collections.abc import Sequence
@@ -53,8 +53,9 @@ def cut(measures: Sequence[Measure], frames: list[Frame], order: list[int]) -> t
 
 def _marks(measures: Sequence[Measure]) -> set[int]:
     named = {at for at, measure in enumerate(measures) if measure.rehearsal}
-    keys = {at for at in range(1, len(measures)) if measures[at].key != measures[at - 1].key}
-    return named | keys
+    later = range(1, len(measures))
+    keys = {at for at in later if measures[at].key != measures[at - 1].key}
+    return named | keys | {at for at in later if measures[at].pace != measures[at - 1].pace}
 
 
 def _doubles(measures: Sequence[Measure]) -> set[int]:

@@ -165,7 +165,7 @@ def _chart(paper: Paper, sheet: Sheet, y: float, frame: tuple[float, Size, float
             paper.turn()
             paper.text(paper.left, paper.left + 4, f"{sheet.song.title}, continued", Ink(13, bold=True))
             y = paper.left + 9
-        draw_line(paper, line, y, size)
+        draw_line(paper, line, y, size, sheet.song)
         y += line.height + spread
     return y
 

@@ -3,19 +3,22 @@
 from engine.exchange.sheets.grid import LABEL, PAD, Cell, Line, Size
 from engine.exchange.sheets.paper import POINT, Box, Ink, Paper
 from engine.exchange.sheets.roadmap import pickup_words
-from engine.exchange.sheets.signs import printed_key
-from engine.song.model import Section
+from engine.exchange.sheets.signs import printed_key, tempo_sign
+from engine.song.model import Section, Song
+from engine.song.pace import tempo_of
 
 NAME = Ink(12, bold=True)
 
 
-def draw_line(paper: Paper, line: Line, y: float, size: Size) -> None:
+def draw_line(paper: Paper, line: Line, y: float, size: Size, song: Song) -> None:
     """Draw a line of the chart whose upper edge is `y`."""
     left = paper.left + LABEL
     top = y + line.above
     base = top + (line.chord + size.chord.cap) / 2
     if line.section is not None:
-        _name(paper, line.section, y, base, size)
+        paper.text(paper.left, base, line.section.name, NAME, room=LABEL - 3)
+        words = "  ·  ".join(_words(line.section, song))
+        paper.text(paper.left + LABEL, y + size.word.cap + 0.4, words, size.word, room=paper.inner - LABEL)
     for number, cell in enumerate(line.cells):
         _bar_lines(paper, cell, left, (top, top + line.chord), last=line.last and number == len(line.cells) - 1)
         if cell.opens:
@@ -23,14 +26,13 @@ def draw_line(paper: Paper, line: Line, y: float, size: Size) -> None:
         _chords(paper, cell, left, base, size)
 
 
-def _name(paper: Paper, section: Section, y: float, base: float, size: Size) -> None:
-    paper.text(paper.left, base, section.name, NAME, room=LABEL - 3)
+def _words(section: Section, song: Song) -> list[str]:
+    """Return what is told of a section above its bars."""
     words = [section.cue] if section.cue else []
+    words += [f"{tempo_sign(song.meter.compound)} = {tempo_of(song, section):g}"] if section.pace != 1 else []
     words += [f"in {printed_key(section.key)}"] if section.key else []
     words += [f"till {section.until}"] if section.until else []
-    words += [pickup_words(section)] if section.pickup else []
-    base = y + size.word.cap + 0.4
-    paper.text(paper.left + LABEL, base, "  ·  ".join(words), size.word, room=paper.inner - LABEL)
+    return words + ([pickup_words(section)] if section.pickup else [])
 
 
 def _bar_lines(paper: Paper, cell: Cell, left: float, edges: tuple[float, float], last: bool) -> None:

@@ -117,7 +117,7 @@ def _section_lines(section: Section, size: Size, width: float, measure: Measure)
     for number, (row, widths) in enumerate(zip(_rows(bars, size.bars), shares, strict=True)):
         start = number * size.bars
         placed = tuple(_placed(bar, wide, size, measure) for bar, wide in zip(row, widths, strict=True))
-        words = not start and bool(section.cue or section.key or section.until or section.pickup)
+        words = not start and bool(section.cue or section.key or section.until or section.pickup or section.pace != 1)
         signs = any(bar.ending or bar.repeat_times > 2 for bar in row)
         yield Line(
             cells=_cells(row, told[start:], bars[start - 1] if start else None, widths, placed),

@@ -1,5 +1,7 @@
 """MusicXML lead sheets as songs. The meanings of signs are those of MusicXML 4.0 (W3C)."""
 
+from fractions import Fraction
+
 import pytest
 from scores import (
     attributes,
@@ -354,7 +356,15 @@ def test_the_melody_is_the_part_that_is_sung():
     assert reading(data).song.melody == (76, 76)
 
 
-def test_a_change_of_tempo_is_a_doubt():
+def test_a_tempo_that_lasts_is_a_sections():
+    slow = [measure("F", before=sound(tempo="45")), *(measure("F") for _ in range(3))]
+    found = reading(score(*(measure("C", before=sound(tempo="90")) for _ in range(4)), *slow))
+    assert [(section.name, section.pace) for section in found.song.sections] == [("A", 1), ("B", Fraction(1, 2))]
+    assert "tempo = 45" in found.text
+    assert not any("tempo" in doubt for doubt in found.doubts)
+
+
+def test_a_tempo_of_a_few_measures_is_a_doubt():
     found = reading(score(measure("C", before=sound(tempo="90")), measure("F", before=sound(tempo="120"))))
     assert found.song.tempo == 90
     assert any("the tempo changes to 120" in doubt for doubt in found.doubts)
