@@ -12,6 +12,7 @@ from engine.chord.numbers import number_of
 from engine.plan.model import Plan, PlannedStep
 from engine.practice.shapes import shape_words
 from engine.song.model import Song, Step
+from engine.song.pace import tempo_of
 from tui.rehearsal import Rehearsal
 from tui.song_numbers import song_number, total
 from tui.widgets.cells import Cell, Row, Rows, beside, blank, in_ascii_rows, overlay, pad, put, text_row
@@ -196,7 +197,8 @@ def _bar_words(view: View, width: int) -> tuple[str, str, str]:
         return view.now.set_list.title, "", "bar"
     song = place.song
     lock = "  LOCKED" if view.now.locked else ""
-    right = f"{song_key(song, view.now.now)}  {_tempo(song)}  {song.meter}{_feel(song, width)}{lock}  {view.lamp}"
+    key, tempo = song_key(song, view.now.now), _tempo(song, view.now.now)
+    right = f"{key}  {tempo}  {song.meter}{_feel(song, width)}{lock}  {view.lamp}"
     set_list = view.now.set_list
     return f"{song_number(set_list, view.now.song)}/{total(set_list)}  {song.title}", right.rstrip(), "bar"
 
@@ -212,8 +214,10 @@ def pretty_key(key: str) -> str:
     return key[:1] + key[1:].replace("b", "♭").replace("#", "♯")
 
 
-def _tempo(song: Song) -> str:
-    return f"{'♩.' if song.meter.compound else '♩'}={song.tempo:g}"
+def _tempo(song: Song, step: Step | None = None) -> str:
+    """Return the tempo at a step, the song's own where none is given."""
+    tempo = song.tempo if step is None else tempo_of(song, step)
+    return f"{'♩.' if song.meter.compound else '♩'}={tempo:g}"
 
 
 def _feel(song: Song, width: int) -> str:
