@@ -21,6 +21,7 @@ from textual.theme import Theme
 from engine.song.model import SetList
 from tui import keymap, rehearsal
 from tui.along import Along
+from tui.complaints import Complaints
 from tui.decisions import is_bar_note
 from tui.desk import Desk
 from tui.screens.stand import StandScreen
@@ -92,6 +93,8 @@ class StandApp(App[None]):
         self._entered = self._open_song()
         self._roles = {"lead": lead, "follow": follow}
         self._report = ""
+        self._complaints = Complaints()
+        self._told = ("", False)
         self._beat = 0
         for theme in ("dark", "light"):
             self.register_theme(_theme(theme))
@@ -116,7 +119,7 @@ class StandApp(App[None]):
         if self._port:
             self.sound.use(self._port)
         self._open_ports()
-        self.set_interval(2.0, self.desk.others.look)
+        self.set_interval(2.0, self._look_outside)
         gc.collect()
         gc.freeze()
 
@@ -227,10 +230,25 @@ class StandApp(App[None]):
         steps = "each chord sounds" if self.sound.each_step else ""
         return "  ".join(part for part in (word, self.sound.status, steps) if part)
 
-    def trouble_line(self) -> str:
-        """Return the standing complaints, what is not saved first; "" where all is well."""
-        trouble = self.desk.trouble
-        return "  ".join(trouble[subject] for subject in sorted(trouble, key=lambda subject: subject != "saving"))
+    def complaints(self) -> tuple[str, bool]:
+        """Return what is to be read of the standing complaints now, and whether the help has more of them."""
+        return self._complaints.told(self.desk.trouble, monotonic())
+
+    def keys_shown(self, screen: str, width: int) -> str:
+        """Return a screen's line of keys, with a mark where a complaint can be read in the help."""
+        mark = f"! see {keymap.sign(keymap.keys_of('stand.help', self.own_keys)[0])}  " if self.complaints()[1] else ""
+        return mark + self.key_line(screen, width - len(mark))
+
+    def key_line(self, screen: str, width: int) -> str:
+        """Return as many of a screen's keys as there is room for, the way to the help always."""
+        return keymap.key_line(screen, self.own_keys, width, self.ascii_only)
+
+    def _look_outside(self) -> None:
+        before = self.complaints()
+        self.desk.others.look()
+        if self.complaints() != before or self._told != before:
+            self._show()
+        self._told = self.complaints()
 
     def note_here(self) -> str:
         """Return the note that stands at the present bar, to be changed."""

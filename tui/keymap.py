@@ -291,15 +291,16 @@ def _clashes(deeds: Iterable[Deed], own: Mapping[str, str]) -> list[str]:
     return clashes
 
 
-def sign(key: str) -> str:
-    """Return what stands on a key."""
-    return SIGNS.get(key, key)
+def sign(key: str, ascii_only: bool = False) -> str:
+    """Return what stands on a key; without arrows its name, which nobody takes for a letter."""
+    shown = SIGNS.get(key, key)
+    return shown if shown.isascii() or not ascii_only else key
 
 
-def key_line(screen: str, own: Mapping[str, str] | None = None, width: int = 200) -> str:
+def key_line(screen: str, own: Mapping[str, str] | None = None, width: int = 200, ascii_only: bool = False) -> str:
     """Return the most used keys of a screen in one line, as many as fit: `space next  ← back  j jump  ? help`."""
     shown = [(keys_of(deed.name, own), deed.short) for deed in SCREENS[screen] if deed.short]
-    words = [f"{sign(keys[0])} {short}" for keys, short in shown if keys]
+    words = [f"{sign(keys[0], ascii_only)} {short}" for keys, short in shown if keys]
     last = next((word for word in words if word.endswith(" help")), "")
     line = ""
     for word in words:
@@ -308,9 +309,14 @@ def key_line(screen: str, own: Mapping[str, str] | None = None, width: int = 200
     return (line + last).strip()
 
 
-def help_lines(screen: str, own: Mapping[str, str] | None = None) -> tuple[tuple[str, str], ...]:
+def help_lines(
+    screen: str, own: Mapping[str, str] | None = None, ascii_only: bool = False
+) -> tuple[tuple[str, str], ...]:
     """Return (keys, words) of everything a screen can do."""
-    return tuple((" ".join(map(sign, _short(keys_of(deed.name, own)))), deed.words) for deed in SCREENS[screen])
+    return tuple(
+        (" ".join(sign(key, ascii_only) for key in _short(keys_of(deed.name, own))), deed.words)
+        for deed in SCREENS[screen]
+    )
 
 
 def _short(keys: tuple[str, ...]) -> tuple[str, ...]:

@@ -13,6 +13,7 @@ from tui.files import short_words
 from tui.keymap import keys_of
 from tui.prompts import Prompt
 from tui.screens.keyed import Keyed
+from tui.widgets.cells import arrows_in_words
 
 
 class Asking(Keyed):
@@ -30,7 +31,10 @@ class Asking(Keyed):
     @property
     def asked(self) -> tuple[str, str] | None:
         """What the top bar asks, and with which keys it is answered."""
-        return prompts.words(self.prompt, self.desk.now) if self.prompt else None
+        if self.prompt is None:
+            return None
+        question, keys = prompts.words(self.prompt, self.desk.now)
+        return (arrows_in_words(question), arrows_in_words(keys)) if self.app.ascii_only else (question, keys)
 
     def ask(self, prompt: Prompt) -> None:
         """Open a question in the top bar."""

@@ -68,8 +68,8 @@ class ChartScreen(ChoosingVoicings, Page):
         if hands and plan:
             low, high = song_range(plan)
             before = steps[self.cursor - 1] if self.cursor else None
-            rows += pad(moves_rows(steps[self.cursor], width, 2), width, 2)
-            rows += keyboard_rows(steps[self.cursor], before, low, high, width, hands - 2)
+            rows += pad(moves_rows(steps[self.cursor], width, 2, self.app.coarse), width, 2)
+            rows += keyboard_rows(steps[self.cursor], before, low, high, width, hands - 2, coarse=self.app.coarse)
         return rows
 
     def _words(self, planned: PlannedStep) -> str:

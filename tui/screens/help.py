@@ -2,7 +2,8 @@
 
 from typing import TYPE_CHECKING, ClassVar
 
-from tui.keymap import bindings, help_lines
+from tui.complaints import all_of
+from tui.keymap import bindings, help_lines, sign
 from tui.screens.page import Page
 from tui.screens.tour import TOUR
 from tui.widgets.cells import Rows, text_row, text_rows
@@ -35,14 +36,19 @@ class HelpScreen(Page):
 
     def heading(self) -> tuple[str, str]:
         rest = self._lines - self.first - self._room
-        return f"Keys of {TITLES.get(self.about, self.about)}", f"{rest} lines more: ↓" if rest > 0 else ""
+        return (
+            f"Keys of {TITLES.get(self.about, self.about)}",
+            f"{rest} lines more: {sign('down', self.app.ascii_only)}" if rest > 0 else "",
+        )
 
     def lines(self, width: int) -> Rows:
-        rows: Rows = []
+        rows: Rows = [row for words in all_of(self.desk.trouble) for row in text_rows(f"! {words}", width, "warn")]
+        if rows:
+            rows.append(text_row("", width, "text"))
         if self.about == "stand":
             rows += [row for line in TOUR for row in text_rows(line, width, "cue")]
             rows.append(text_row("", width, "text"))
-        for keys, words in help_lines(self.about, self.app.own_keys):
+        for keys, words in help_lines(self.about, self.app.own_keys, self.app.ascii_only):
             told = text_rows(words, width - KEYS_WIDTH, "text", indent=0)
             for named, row in zip([keys, *[""] * len(told)], told, strict=False):
                 rows.append(text_row(f" {named}", KEYS_WIDTH, "title") + row)

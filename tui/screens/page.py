@@ -2,12 +2,12 @@
 
 from typing import TYPE_CHECKING
 
+from rich.cells import cell_len
 from textual.app import ComposeResult
 
-from tui.keymap import key_line
 from tui.screens.asking import Asking
 from tui.screens.picture import Picture
-from tui.screens.stand_picture import Band, ascii_band, bar_row
+from tui.screens.stand_picture import Band, ascii_band, bar_row, trouble_row
 from tui.widgets.cells import Row, Rows, pad, text_row
 
 if TYPE_CHECKING:
@@ -35,9 +35,17 @@ class Page(Asking):
     def draw(self, width: int, height: int) -> list[Band]:
         body = pad(self.body(width, max(0, height - 2)), width, max(0, height - 2))
         rows: Rows = [self._first(width), *body]
-        rows.append(text_row(f" {key_line(self.kind, self.app.own_keys, width - 2)}", width, "dim"))
+        rows.append(self._last(width))
         band = tuple(tuple(row) for row in rows[:height])
         return [ascii_band(band) if self.app.ascii_only else band]
+
+    def _last(self, width: int) -> Row:
+        """Return the line of keys; a complaint leaves of it what it does not need."""
+        trouble = self.app.complaints()[0]
+        if not trouble:
+            return text_row(f" {self.app.keys_shown(self.kind, width - 2)}", width, "dim")
+        keys = self.app.key_line(self.kind, width - cell_len(trouble) - 6)
+        return list(trouble_row(trouble, keys, width)[0])
 
     def _first(self, width: int) -> Row:
         left, right = self.heading()

@@ -5,13 +5,14 @@ from dataclasses import replace
 from time import monotonic
 from typing import ClassVar
 
+from rich.cells import cell_len
 from textual import events
 from textual.app import ComposeResult
 
 from tui import decisions, prompts, restart
 from tui import rehearsal as stand
 from tui.desk import Desk
-from tui.keymap import bindings, key_line
+from tui.keymap import bindings
 from tui.prompts import Prompt
 from tui.rehearsal import LAYOUTS, Rehearsal
 from tui.screens.picture import Picture
@@ -68,9 +69,8 @@ class StandScreen(TakingUp, ChoosingVoicings):
             message=desk.message,
             alarm=desk.alarm,
             status="" if tour_line(desk.toured) else self.app.status_line(),
-            trouble=self.app.trouble_line(),
-            keys=tour_line(desk.toured)
-            or key_line("stand", self.app.own_keys, self.size.width - 3 - max(12, len(self.app.status_line()))),
+            trouble=self.app.complaints()[0],
+            keys=self._keys(),
             lamp=self.lamp,
             style=self.app.chord_style,
             ascii_only=self.app.ascii_only,
@@ -81,9 +81,13 @@ class StandScreen(TakingUp, ChoosingVoicings):
             horns=self.app.horn_chords(),
         )
 
-    def _key_line(self) -> str:
+    def _keys(self) -> str:
+        """Return the line of keys, the tour before it, or beside a complaint what there is room for."""
+        trouble = self.app.complaints()[0]
+        if trouble:
+            return self.app.key_line("stand", self.size.width - cell_len(trouble) - 6)
         room = self.size.width - 3 - max(12, len(self.app.status_line()))
-        return key_line("stand", self.app.own_keys, room)
+        return tour_line(self.desk.toured) or self.app.keys_shown("stand", room)
 
     def show_now(self) -> None:
         """Show what has changed, then make ready what forward would bring."""

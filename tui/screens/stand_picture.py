@@ -425,11 +425,18 @@ def _status_row(left: str, right: str, width: int) -> Band:
     return (tuple(row),)
 
 
+@lru_cache(maxsize=64)
+def trouble_row(words: str, keys: str, width: int) -> Band:
+    """Return what is wrong, and beside it the keys that there is room for: how to the help is never lost."""
+    room = max(0, width - len(keys) - 3)
+    return (tuple(text_row(f" ! {words}", room, "warn") + text_row(f"  {keys}", width - room, "dim")),)
+
+
 def _status(view: View, width: int, small: bool) -> Band:
     if small:
         return _line(f"make the window larger: {COMFORT[0]}x{COMFORT[1]}", width, "dim")
     if view.trouble:
-        return _line(f"! {view.trouble}", width, "warn")
+        return trouble_row(view.trouble, view.keys, width)
     return _status_row(view.keys, view.status, width)
 
 

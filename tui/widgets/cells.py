@@ -126,8 +126,19 @@ def picture_text(rows: Rows) -> str:
 
 _ASCII = str.maketrans(
     "█▀▄▌▐▖▗▘▝▙▛▜▟▚▞▒░▏│┃○●◆▁▂▃▅▇▲▼♭♯Δø°…‹›×–—•←→↑↓·▶★♩✓",
-    "#\"_||..''LFTJ\\/%:||!o*+.,-=#^vb#^0o~<>x--*<>^v->*q+",
+    "#\"_||..''LFTJ\\/%:||!@*+.,-=#><b#^0o~<>x--*<>^v->*q+",
 )
+"""Signs have no letters where one could be read as a note, a finger or a key: a ring is @, a finger's way up the
+keyboard > and down it <. Arrows that stand for keys are written out before (`keymap.sign`, `arrows_in_words`)."""
+
+_ARROWS = {"↑↓": "up/down", "→": "->", "↑": "up", "↓": "down", "←": "left"}
+
+
+def arrows_in_words(text: str) -> str:
+    """Return a line with its arrows written out, for terminals that have none."""
+    for arrow, words in _ARROWS.items():
+        text = text.replace(arrow, words)
+    return text
 
 
 def in_ascii_rows(rows: Rows) -> Rows:

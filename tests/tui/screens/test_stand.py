@@ -1,5 +1,6 @@
 """Keys pressed on the stand, and what is then shown."""
 
+import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -172,7 +173,7 @@ async def test_the_key_question_shows_old_and_new_key() -> None:
     async with running(app) as pilot:
         await pilot.press("k", "minus", "2")
         assert "key Eb → Db, a whole step down (-2)" in shown(app)[0]
-        assert "Enter or pedal = yes" in shown(app)[0]
+        assert "Enter = tonight" in shown(app)[0]
 
 
 async def test_the_song_is_transposed_and_undone() -> None:
@@ -437,3 +438,36 @@ async def test_chords_are_shown_as_numbers_of_the_key_and_by_name_again() -> Non
         assert shown(app)[1:8] != named
         await pilot.press("#")
         assert shown(app)[1:8] == named
+
+
+async def test_an_old_complaint_gives_the_keys_back_and_stands_in_the_help(monkeypatch: pytest.MonkeyPatch) -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        app.desk.toured = 99
+        app.desk.trouble["bar"] = "not written back: the bar was changed elsewhere"
+        app.desk.tell()
+        await pilot.pause()
+        assert shown(app)[-1].startswith(" ! not written back: the bar was changed elsewhere")
+        assert shown(app)[-1].rstrip().endswith("? help")
+        monkeypatch.setattr("tui.complaints.FRESH", 0.0)
+        app._look_outside()
+        await pilot.pause()
+        assert shown(app)[-1].startswith(" ! see ?  space next")
+        await pilot.press("b")
+        assert shown(app)[-1].startswith(" ! see ?")
+        await pilot.press("question_mark")
+        assert shown(app)[1].startswith(" ! not written back")
+
+
+async def test_without_arrows_keys_and_ways_are_told_by_no_letter() -> None:
+    app = stand_app()
+    app.ascii_only = app.coarse = True
+    async with running(app) as pilot:
+        app.desk.toured = 99
+        await pilot.press("k")
+        assert shown(app)[0].rstrip().endswith("Eb, F#, +2, -1 or up/down")
+        await pilot.press("escape", "s")
+        assert shown(app)[-1].startswith(" down down  up up  Enter open")
+        await pilot.press("escape", "b")
+        ways = [row for row in shown(app) if row.startswith(("LH", "RH"))]
+        assert not any(re.search(r"\d[v^]\d", row) for row in ways)

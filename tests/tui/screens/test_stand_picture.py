@@ -109,8 +109,16 @@ def test_a_warning_of_the_coming_chord_is_told() -> None:
     assert "! rolled" in picture_text(stand_rows(view(plan=replace(PLAN, steps=steps)), 80, 24))
 
 
-def test_trouble_takes_the_place_of_the_keys() -> None:
-    assert row_text(stand_rows(view(trouble="NOT SAVED: the disk is full"), 80, 24)[-1]).startswith(" ! NOT SAVED")
+def test_trouble_stands_beside_the_keys() -> None:
+    last = row_text(stand_rows(view(trouble="NOT SAVED: the disk is full", keys="space next  ? help"), 80, 24)[-1])
+    assert last.startswith(" ! NOT SAVED: the disk is full")
+    assert last.rstrip().endswith("space next  ? help")
+
+
+def test_long_trouble_leaves_the_way_to_the_help() -> None:
+    last = row_text(stand_rows(view(trouble="NOT SAVED: " + "far " * 40, keys="? help"), 80, 24)[-1])
+    assert last.startswith(" ! NOT SAVED: far")
+    assert last.rstrip().endswith("…  ? help")
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,33 @@
+"""Complaints are told for a while and never lost; what is not saved is told as long as it holds."""
+
+from tui.complaints import FRESH, Complaints, all_of
+
+TROUBLE = {"changed": "set.toml was changed elsewhere: w takes it up", "saving": "NOT SAVED: the disk is full"}
+
+
+def test_what_is_not_saved_comes_first() -> None:
+    assert all_of(TROUBLE) == ("NOT SAVED: the disk is full", "set.toml was changed elsewhere: w takes it up")
+    assert Complaints().told(TROUBLE, 0.0) == ("  ".join(all_of(TROUBLE)), False)
+
+
+def test_after_a_while_the_help_has_it_and_what_is_not_saved_stays() -> None:
+    complaints = Complaints()
+    complaints.told(TROUBLE, 0.0)
+    assert complaints.told(TROUBLE, FRESH) == ("NOT SAVED: the disk is full", True)
+
+
+def test_a_new_complaint_is_told_anew_beside_an_old_one() -> None:
+    complaints = Complaints()
+    complaints.told({"changed": "one"}, 0.0)
+    assert complaints.told({"changed": "one", "bar": "two"}, FRESH) == ("two", True)
+
+
+def test_a_complaint_that_went_and_came_back_is_new() -> None:
+    complaints = Complaints()
+    complaints.told({"changed": "one"}, 0.0)
+    complaints.told({}, 5.0)
+    assert complaints.told({"changed": "one"}, FRESH) == ("one", False)
+
+
+def test_without_complaints_there_is_nothing_to_tell() -> None:
+    assert Complaints().told({}, 0.0) == ("", False)
