@@ -14,6 +14,11 @@ LARGEST = 500_000
 """Bytes beyond which a file is no song, nor a set: the longest chart is a fiftieth of it, and reading this much
 already takes some ten seconds (own choice)."""
 
+PART = ".stillhand-{}.part"
+"""The name of a file that is being written, until it takes the place of the old one."""
+LEFT_BEHIND = 60.0
+"""Seconds after which such a file was left by a killed process; writing one takes far less (own choice)."""
+
 
 @dataclass(eq=False)
 class StoreError(EngineError):
@@ -102,7 +107,7 @@ def save(path: Path, text: str) -> None:
         StoreError: the folder cannot be written, or the disk is full; the old file is untouched.
     """
     target = Path(os.path.realpath(path))
-    temporary = target.with_name(f".stillhand-{secrets.token_hex(6)}.part")
+    temporary = target.with_name(PART.format(secrets.token_hex(6)))
     try:
         target.parent.mkdir(parents=True, exist_ok=True)
         if target.exists() and not os.access(target, os.W_OK):
@@ -110,6 +115,7 @@ def save(path: Path, text: str) -> None:
                 path, "the file may not be changed", "it is marked read-only: allow writing, or save a copy"
             )
         _write(temporary, text)
+        _sweep(temporary)
         if target.exists():
             with contextlib.suppress(OSError):
                 os.chmod(temporary, stat.S_IMODE(target.stat().st_mode))
@@ -153,6 +159,17 @@ def _write(path: Path, text: str) -> None:
         file.write(text.encode("utf-8", errors="replace"))
         file.flush()
         os.fsync(file.fileno())
+
+
+def _sweep(written: Path) -> None:
+    """Clear away what a process left that was killed while it saved; their times are told by the folder's own disk,
+    so that no clock set back or forward takes a file that is being written now."""
+    with contextlib.suppress(OSError):
+        now = written.stat().st_mtime
+        for left in written.parent.glob(PART.format("*")):
+            with contextlib.suppress(OSError):
+                if now - left.stat().st_mtime > LEFT_BEHIND:
+                    left.unlink()
 
 
 def _sync_folder(folder: Path) -> None:

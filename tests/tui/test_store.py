@@ -196,6 +196,16 @@ def test_what_is_saved_is_read_again(tmp_path: Path) -> None:
     assert [file.name for file in path.parent.iterdir()] == ["a.toml"]
 
 
+def test_what_a_killed_process_left_half_written_goes_with_the_next_save(tmp_path: Path) -> None:
+    old, young = (written(tmp_path, f".stillhand-{name}.part", "half") for name in ("00", "01"))
+    own = written(tmp_path, ".stillhand.toml", "the player's")
+    os.utime(old, (1, 1))
+    store.save(tmp_path / "a.toml", "new")
+    assert not old.exists()
+    assert young.exists(), "another copy may be writing it now"
+    assert own.exists()
+
+
 @pytest.mark.parametrize(
     ("number", "words"),
     [(errno.ENOSPC, "the disk is full"), (errno.EROFS, "may not be written"), (errno.EIO, "could not be saved")],
