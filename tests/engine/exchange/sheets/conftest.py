@@ -6,33 +6,9 @@ from engine.plan.planner import plan
 from engine.song.model import SetList, Song
 from engine.song.reader import read_song
 from engine.song.unfolding import unfold
+from tests.engine.exchange.two_lamps import TEXT
 
 DEMO = Path(__file__).parents[4] / "setlists"
-
-TEXT = """
-title = "Two Lamps"
-key = "Eb"
-meter = "4/4"
-tempo = 112
-feel = "swing"
-count = "two bars"
-roadmap = "Intro, Verse x2, Tag"
-note = "start softly"
-
-[melody]
-lowest = "Bb3"
-highest = "Eb5"
-
-[sections.Intro]
-cue = "piano alone"
-bars = "| Abmaj7 | Bb9sus4 |"
-
-[sections.Verse]
-bars = "||: Ebmaj7 | Gm7 / / C7(push) [1. Fm7 Bb7 | Bb7 :|| [2. F#m7b5 B7 | Bb7 ||"
-
-[sections.Tag]
-bars = "||: Fm7 Bb7 :|| x3 Eb6(hold) ||"
-"""
 
 
 @pytest.fixture(scope="session")
