@@ -88,7 +88,7 @@ def _section(sheet: Sheet, sections: Table, name: str, head: Head, words: list[W
         pickup = Fraction(0)
     key = sheet.key_name(table, (*path, "key")) if "key" in table else ""
     text = sheet.text(table, (*path, "bars"), needed='the bars, as in bars = "| Dm7 | G7 | C6 |"')
-    wording = replace(head.wording, key=key or head.song.key)
+    wording = replace(head.wording, key=key or head.wording.key)
     draft = Draft(meter, reader_of(wording), lambda offset: sheet.places.inside(offset, *path, "bars"), pickup)
     bars = _bars(sheet, draft, text)
     words += draft.words

@@ -126,6 +126,12 @@ def test_all_mistakes_are_said_in_one_run_in_the_order_of_the_file() -> None:
     assert lines == sorted(lines)
 
 
+@pytest.mark.parametrize("key", ["", 'key = "Q"\n'])
+def test_a_number_chart_without_a_key_has_that_one_fault(key: str) -> None:
+    (fault,) = faults(f'title = "A"\n{key}numbers = true\n[sections.A]\nbars = "| 1 | 4 |"\n')
+    assert "key" in fault.found
+
+
 def test_every_fault_of_a_file_carries_its_name() -> None:
     with pytest.raises(ChartError) as caught:
         read_song(short("| C Q |"), "songs/pier.toml")
