@@ -1,4 +1,5 @@
-"""How long printing takes: forty songs to one PDF, to text, and one song to notation: `python -m tests.bench.sheets`.
+"""How long printing and importing take: forty songs to one PDF, to text, one to notation, 300 lead sheets in:
+`python -m tests.bench.sheets`.
 
 Prints a table of processor seconds, best of three. Planning is measured apart from drawing, since plans are usually
 there already.
@@ -7,7 +8,9 @@ there already.
 import time
 from collections.abc import Callable
 from pathlib import Path
+from xml.etree.ElementTree import Element, SubElement, tostring
 
+from engine.exchange.musicxml_in import song_from_musicxml
 from engine.exchange.musicxml_out import musicxml
 from engine.exchange.plain_text import bundle_text
 from engine.exchange.sheets.bundle import bundle_pdf, sheets
@@ -17,6 +20,34 @@ from tui import store
 
 DEMO = Path(__file__).parents[2] / "setlists" / "harbour-room.toml"
 SONGS = 40
+LEAD_SHEETS = 300
+MEASURES = 32
+
+
+def lead_sheet(number: int) -> bytes:
+    """Return a score of one staff: two chords and four sung notes a measure, a rehearsal mark every eight."""
+    score = Element("score-partwise", {"version": "4.0"})
+    part = SubElement(score, "part", {"id": "P1"})
+    for place in range(MEASURES):
+        measure = SubElement(part, "measure", {"number": str(place + 1)})
+        if not place:
+            SubElement(SubElement(measure, "attributes"), "divisions").text = "1"
+            SubElement(SubElement(measure, "direction"), "sound", {"tempo": "120"})
+        if place % 8 == 0:
+            mark = SubElement(SubElement(measure, "direction"), "direction-type")
+            SubElement(mark, "rehearsal").text = "ABCD"[place // 8]
+        for beat in range(4):
+            if beat % 2 == 0:
+                harmony = SubElement(measure, "harmony")
+                SubElement(SubElement(harmony, "root"), "root-step").text = "CDEFGAB"[(place + beat + number) % 7]
+                SubElement(harmony, "kind").text = ("minor-seventh", "dominant", "major-seventh")[(place + beat) % 3]
+            note = SubElement(measure, "note")
+            pitch = SubElement(note, "pitch")
+            SubElement(pitch, "step").text = "CDEFGAB"[(place + beat) % 7]
+            SubElement(pitch, "octave").text = "4"
+            SubElement(note, "duration").text = "1"
+            SubElement(SubElement(note, "lyric"), "text").text = "la"
+    return tostring(score)
 
 
 def best(work: Callable[[], object]) -> float:
@@ -35,10 +66,15 @@ def main() -> None:
     planned = [(place.song, plan(unfold(place.song))) for place in demo.songs]
     print(f"{f'planning {len(planned)} songs, once':<44} {time.process_time() - start:8.2f} s")
     entries = [planned[number % len(planned)] for number in range(SONGS)]
+    leads = [lead_sheet(number) for number in range(LEAD_SHEETS)]
     for name, work in (
         (f"{SONGS} songs to one PDF", lambda: bundle_pdf(demo, entries)),
         (f"{SONGS} songs to text", lambda: bundle_text(demo, sheets(demo, entries))),
         ("one song to notation", lambda: musicxml(*planned[0])),
+        (
+            f"{LEAD_SHEETS} lead sheets of {MEASURES} measures in",
+            lambda: [song_from_musicxml(sheet) for sheet in leads],
+        ),
     ):
         print(f"{name:<44} {best(work):8.2f} s")
 

@@ -6,6 +6,7 @@ Source: MusicXML 4.0 (W3C). Places and lengths are in quarter notes; pitches are
 import re
 from dataclasses import dataclass, field
 from fractions import Fraction
+from functools import lru_cache
 from xml.etree.ElementTree import Element
 
 from engine.exchange.imported import NotImported
@@ -124,7 +125,12 @@ def _meter(reading: _Reading, measure: Measure, time: Element) -> Meter:
 
 
 def _duration(reading: _Reading, item: Element) -> Fraction:
-    return Fraction(max(0, whole(text_of(item, "duration"))), reading.divisions)
+    return _quarters(whole(text_of(item, "duration")), reading.divisions)
+
+
+@lru_cache(maxsize=1024)
+def _quarters(duration: int, divisions: int) -> Fraction:
+    return Fraction(max(0, duration), divisions)
 
 
 def _note(reading: _Reading, measure: Measure, item: Element) -> None:
@@ -158,8 +164,11 @@ def _sing(reading: _Reading, measure: Measure, item: Element) -> None:
 
 
 def _advance(reading: _Reading, measure: Measure, by: Fraction) -> None:
-    reading.here = max(Fraction(0), reading.here + by)
-    measure.length = max(measure.length, reading.here)
+    reading.here += by
+    if by.numerator < 0 and reading.here.numerator < 0:
+        reading.here = Fraction(0)
+    if reading.here > measure.length:
+        measure.length = reading.here
 
 
 def _backup(reading: _Reading, measure: Measure, item: Element) -> None:

@@ -38,18 +38,19 @@ def read_tree(data: bytes) -> Element:
     Raises:
         NotImported: the XML is damaged, too large, or declares entities.
     """
-    if len(data) > LARGEST:
+    # Each element opens with a sign of its own, so that counting signs bounds the tree before it grows.
+    if len(data) > LARGEST or data.count(b"<") > 2 * MOST_ELEMENTS:
         raise NotImported("the file is far too large for a lead sheet", "is it the right file?")
-    builder = _Builder()
+    builder = TreeBuilder()
     parser = expat.ParserCreate()
     parser.buffer_text = True
     parser.StartElementHandler = builder.start
     parser.EndElementHandler = builder.end
-    parser.CharacterDataHandler = builder.tree.data
+    parser.CharacterDataHandler = builder.data
     parser.EntityDeclHandler = _no_entities
     try:
         parser.Parse(data, True)
-        return builder.tree.close()
+        return _shallow(builder.close())
     except expat.ExpatError as error:
         found = f"line {error.lineno}, column {error.offset + 1}: the XML is damaged ({expat.ErrorString(error.code)})"
         raise NotImported(found, "export it again as MusicXML") from None
@@ -58,26 +59,14 @@ def read_tree(data: bytes) -> Element:
         raise NotImported("the file cannot be read as XML", "export it again as MusicXML, in UTF-8") from None
 
 
-class _Builder:
-    """Builds the tree and counts while it grows."""
-
-    def __init__(self) -> None:
-        self.tree = TreeBuilder()
-        self.count = 0
-        self.depth = 0
-
-    def start(self, name: str, attributes: dict[str, str]) -> None:
-        """Open an element, as expat tells it."""
-        self.count += 1
-        self.depth += 1
-        if self.count > MOST_ELEMENTS or self.depth > DEEPEST:
-            raise NotImported("the XML is far too large or deep for a lead sheet", "is it the right file?")
-        self.tree.start(name, attributes)
-
-    def end(self, name: str) -> None:
-        """Close it again."""
-        self.depth -= 1
-        self.tree.end(name)
+def _shallow(root: Element) -> Element:
+    """Return the root of a tree that is no deeper than a score needs, so that nobody walks too deep later."""
+    level = [root]
+    for _ in range(DEEPEST):
+        level = [child for element in level for child in element]
+        if not level:
+            return root
+    raise NotImported("the XML is far too deep for a lead sheet", "is it the right file?")
 
 
 def _no_entities(*_: object) -> None:
