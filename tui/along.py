@@ -35,6 +35,9 @@ class Along:
         self._beat = 0
         self._moving = False
         self._waits = False
+        self.ended: Callable[[tuple[Song, Plan] | None], None] | None = None
+        """Called when it is over, with the song and its plan; with None after a ladder of several tempos."""
+        self._ridden: tuple[Song, Plan] | None = None
 
     @property
     def on(self) -> bool:
@@ -59,13 +62,15 @@ class Along:
         ride = self.sound.ride(self.desk, first, last, loop=now.loop is not None)
         where = "the loop" if now.loop else "from the top" if first == 0 else "from here"
         self._begin(play_along(song, plan, ride), song, first, (), f"{where}, count {song.count}")
+        self._ridden = song, plan
 
     def climb(self) -> None:
         """Play the loop, or the section we are in, on a tempo ladder up to tonight's tempo; or stop."""
         if self.on or self._waits:
             self.stop("stopped")
             return
-        from engine.perform.play_along import climb, ladder
+        from engine.perform.play_along import climb
+        from engine.practice.ladder import equal_rungs
 
         found = self._open(self.climb)
         if found is None:
@@ -73,7 +78,7 @@ class Along:
         song, plan = found
         now = self.desk.now
         first, last = now.loop or section_of(now.steps, min(now.step, len(now.steps) - 1))
-        tempos = (*(float(round(tempo)) for tempo in ladder(song.tempo)[:-1]), song.tempo)
+        tempos = equal_rungs(song.tempo)
         ride = replace(self.sound.ride(self.desk, first, last), lead=False)
         words = f"{'the loop' if now.loop else now.steps[first].section} at {', '.join(f'{t:g}' for t in tempos)}"
         self._begin(climb(song, plan, tempos, ride), song, first, tempos, words)
@@ -119,6 +124,9 @@ class Along:
         self.desk.say(words)
 
     def _end(self) -> None:
+        ridden, self._ridden = self._ridden, None
+        if self.ended is not None:
+            self.ended(ridden)
         self._performance, self.due, self.lamp = None, None, ""
         self._waits = False
 

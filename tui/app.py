@@ -29,6 +29,8 @@ from tui.sound import Sound
 from tui.widgets.palette import GROUND, THEMES
 
 if TYPE_CHECKING:
+    from engine.plan.model import Plan
+    from engine.song.model import Song
     from tui.devices.clock import ClockEvent
     from tui.hands import Hands
     from tui.player import Player
@@ -79,6 +81,7 @@ class StandApp(App[None]):
         self._resume = step is None
         self.sound = Sound(self._heard)
         self.along = Along(self.desk, self.sound)
+        self.along.ended = self._ridden
         self.hands: Hands | None = None
         self.player: Player | None = None
         self._keeping = asyncio.Lock()
@@ -159,10 +162,10 @@ class StandApp(App[None]):
             self.set_keymap(own)
         if player.reach:
             self.desk.reach = player.reach
+        self.desk.register = player.register
         if not self.without_colour:
             self.use_theme(player.theme)
         self.chord_style = "signs" if player.notation == "signs" else "words"
-        self.desk.register = player.register
         self.numbers = player.notation == "numbers"
         self.sound.take(player)
         self._port = self._port or player.port_out or None
@@ -355,6 +358,14 @@ class StandApp(App[None]):
         hands.judge(monotonic(), self.along.due)
         if (hands.word, self.desk.now) != before:
             self._show()
+
+    def _ridden(self, ridden: "tuple[Song, Plan] | None") -> None:
+        """Keep how late the hands came to each shift of a song that was played in time."""
+        late = self.hands.heard_late() if self.hands is not None else {}
+        if ridden is not None and late:
+            from tui.ride_keeping import keep_ride
+
+            self.desk.start_task(keep_ride(self.desk, *ridden, late))
 
     def _do(self, deed: str) -> None:
         """Do what a foot switch stands for, on the screen that is open."""

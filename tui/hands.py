@@ -37,6 +37,7 @@ class Hands:
         self.word = ""
         self.found = False
         self.learns = ""
+        self._late: dict[int, float] = {}
 
     @property
     def held(self) -> tuple[int, ...]:
@@ -74,6 +75,7 @@ class Hands:
         late = lateness(due, held) if due is not None and self.found else None
         if late is not None:
             self.word += f" {late:+.2f} s"
+            self._late[self.desk.now.step] = late
         if self.found:
             self.ears = hearing.turn_page(self.ears)
 
@@ -101,6 +103,11 @@ class Hands:
         newest = self.ears.held.newest
         if newest is None or now - newest > EARLY:
             self.ears = hearing.turn_page(self.ears)
+
+    def heard_late(self) -> dict[int, float]:
+        """Return what was heard since this was last asked: step -> seconds by which its last finger came late."""
+        heard, self._late = self._late, {}
+        return heard
 
     # Learning a switch
 

@@ -8,7 +8,8 @@ import os
 from datetime import datetime
 from pathlib import Path
 
-from engine.practice.log import Log, Try, caution_line, line_of, read_log, taken_back_line
+from engine.practice.lateness import Ride
+from engine.practice.log import Log, Try, caution_line, line_of, read_log, ride_line, taken_back_line
 from tui.store import StoreError, data_folder
 
 NAME = "practice.jsonl"
@@ -43,6 +44,15 @@ def add(one: Try, path: Path | None = None) -> None:
         StoreError: it cannot be written.
     """
     _append(line_of(one), path or log_path())
+
+
+def add_ride(ride: Ride, path: Path | None = None) -> None:
+    """Add how late the shifts of a song came that was played in time.
+
+    Raises:
+        StoreError: it cannot be written.
+    """
+    _append(ride_line(ride), path or log_path())
 
 
 def add_caution(when: datetime, path: Path | None = None) -> None:

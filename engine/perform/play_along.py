@@ -82,16 +82,6 @@ def play_along(song: Song, plan: Plan, ride: Ride | None = None) -> Performance:
     return Performance(in_order(*streams), marks, loops, end)
 
 
-def ladder(target: float, start: float = 0.6, rungs: int = 5) -> tuple[float, ...]:
-    """Return the tempos of a practice ladder: from `start` (a part of `target`) up to it in equal steps.
-
-    Source: own choice; players raise the tempo by a little when a turn went well.
-    """
-    if rungs < 2:
-        return (target,)
-    return tuple(target * (start + (1 - start) * rung / (rungs - 1)) for rung in range(rungs))
-
-
 def climb(song: Song, plan: Plan, tempos: tuple[float, ...], ride: Ride | None = None) -> Performance:
     """Return the ridden steps once at each tempo, each time counted in, with a mark of kind rung where one begins."""
     ride = replace(ride or Ride(), loop=False)

@@ -71,3 +71,13 @@ def rungs(tempo: float, goal: float) -> tuple[float, ...]:
     while ladder[-1] < goal:
         ladder.append(after_clean(ladder[-1], goal))
     return tuple(ladder)
+
+
+def equal_rungs(goal: float, start: float = 0.6, rungs: int = 5) -> tuple[float, ...]:
+    """Return the few tempos of a climb without a stop: from `start` (a part of the goal) up to it in equal steps, all
+    but the goal in whole beats a minute.
+
+    Source: own choice; the notches of spot work would make a climb of a dozen turns.
+    """
+    lower = (float(round(goal * (start + (1 - start) * rung / (rungs - 1)))) for rung in range(rungs - 1))
+    return (*lower, goal)

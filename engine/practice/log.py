@@ -10,13 +10,16 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
+from engine.practice.lateness import Late, Ride, last_heard
+
 NIGHT_ENDS = timedelta(hours=4)
 """What is played before four in the morning belongs to the evening before (own choice)."""
 
 
 @dataclass(frozen=True, slots=True)
 class Try:
-    """One try of a shift: `when` by the player's own clock, `tempo` as the song file counts, `clean` or stopped."""
+    """One try of a shift: `when` by the player's own clock, `tempo` as the song file counts, `clean` or stopped; `late`
+    is by how many seconds the shift took longer than it may, None where nobody listened."""
 
     when: datetime
     sign: str
@@ -24,6 +27,7 @@ class Try:
     clean: bool
     symbols: tuple[str, str] = ("", "")
     title: str = ""
+    late: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,11 +43,18 @@ class BadLine:
 
 @dataclass(frozen=True, slots=True)
 class Log:
-    """What a log holds. `cautioned` is True when the player has seen the caution."""
+    """What a log holds. `cautioned` is True when the player has seen the caution; `rides` are songs played in time."""
 
     tries: tuple[Try, ...] = ()
     bad: tuple[BadLine, ...] = ()
     cautioned: bool = False
+    rides: tuple[Ride, ...] = ()
+
+    def heard(self) -> dict[str, Late]:
+        """Return how late each shift was when it was last heard, by its sign."""
+        tries = [(one.sign, Late(one.late, one.tempo, one.when)) for one in self.tries if one.late is not None]
+        rides = [(sign, Late(late, ride.tempo, ride.when)) for ride in self.rides for sign, late in ride.late]
+        return last_heard(tries + rides)
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +94,7 @@ def read_log(text: str) -> Log:
     """Read a log; lines that cannot be read are listed and skipped, empty ones skipped."""
     tries: list[Try] = []
     bad: list[BadLine] = []
+    rides: list[Ride] = []
     cautioned = False
     # Only the line feed ends a line: JSON may hold other line ends inside its strings.
     for number, line in enumerate(text.split("\n"), 1):
@@ -95,11 +107,13 @@ def read_log(text: str) -> Log:
             elif isinstance(value, dict) and "taken back" in value:
                 # The line taken back stays where it is: the file is only ever added to.
                 tries = tries[:-1]
+            elif isinstance(value, dict) and isinstance(value.get("late"), dict):
+                rides.append(_ride(value))
             else:
                 tries.append(_try(value))
         except (ValueError, TypeError, KeyError, AttributeError, OverflowError, RecursionError):
             bad.append(BadLine(number, f"{line.strip()[:30]!r} is no try"))
-    return Log(tuple(tries), tuple(bad), cautioned)
+    return Log(tuple(tries), tuple(bad), cautioned, tuple(rides))
 
 
 def _try(value: dict[str, object]) -> Try:
@@ -112,8 +126,26 @@ def _try(value: dict[str, object]) -> Try:
         raise ValueError(tempo)
     if not (isinstance(symbols, list) and len(symbols) == 2 and all(isinstance(one, str) for one in symbols)):
         raise ValueError(symbols)
-    title = value.get("song", "")
-    return Try(datetime.fromisoformat(when), sign.strip(), float(tempo), clean, (symbols[0], symbols[1]), str(title))
+    title = str(value.get("song", ""))
+    late = None if value.get("late") is None else _seconds(value["late"])
+    moment = datetime.fromisoformat(when)
+    return Try(moment, sign.strip(), float(tempo), clean, (symbols[0], symbols[1]), title, late)
+
+
+def _seconds(value: object) -> float:
+    if isinstance(value, bool) or not isinstance(value, int | float) or not -1000 <= value <= 1000:
+        raise ValueError(value)
+    return float(value)
+
+
+def _ride(value: dict[str, object]) -> Ride:
+    when, tempo, shifts, late = value["when"], value["tempo"], value.get("shifts", 0), value["late"]
+    if not (isinstance(when, str) and isinstance(late, dict) and isinstance(shifts, int)):
+        raise ValueError(value)
+    if isinstance(tempo, bool) or not isinstance(tempo, int | float) or not 1 <= tempo <= 1000:
+        raise ValueError(tempo)
+    pairs = tuple((str(sign), _seconds(seconds)) for sign, seconds in late.items())
+    return Ride(datetime.fromisoformat(when), str(value.get("song", "")), float(tempo), shifts, pairs)
 
 
 def line_of(one: Try) -> str:
@@ -126,7 +158,16 @@ def line_of(one: Try) -> str:
         "chords": list(one.symbols),
         "song": one.title,
     }
+    if one.late is not None:
+        value["late"] = one.late
     return json.dumps(value, ensure_ascii=False)
+
+
+def ride_line(ride: Ride) -> str:
+    """Return a ride as a line without its line end; reading it gives the same ride, to the second."""
+    tempo = int(ride.tempo) if float(ride.tempo).is_integer() else ride.tempo
+    value = {"when": ride.when.isoformat(timespec="seconds"), "song": ride.title, "tempo": tempo}
+    return json.dumps(value | {"shifts": ride.shifts, "late": dict(ride.late)}, ensure_ascii=False)
 
 
 def caution_line(when: datetime) -> str:

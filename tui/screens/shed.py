@@ -137,6 +137,7 @@ class ShedScreen(Narrowing):
             narrow=self.narrow,
             caution=not self.keeping.log.cautioned,
             heard=self.round.words,
+            late=self.keeping.late.get(hard.shift.sign) if hard else None,
         )
 
     def _advice(self, hard: HardShift | None) -> tuple[str, ...]:
@@ -184,7 +185,7 @@ class ShedScreen(Narrowing):
             return
         place, tempo = hard.tightest, self.tempo(hard)
         when = self.now().replace(microsecond=0)
-        one = Try(when, hard.shift.sign, tempo, word == "clean", place.symbols, place.title)
+        one = Try(when, hard.shift.sign, tempo, word == "clean", place.symbols, place.title, self.round.late)
         self._moved = True
         self._own_tempo.pop(one.sign, None)
         self.keeping.remember(one)

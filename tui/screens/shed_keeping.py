@@ -5,6 +5,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from engine.errors import EngineError
+from engine.practice.lateness import Late
 from engine.practice.log import Log, Memory, Try, remembered
 from tui import practice_log
 from tui.desk import Desk
@@ -19,6 +20,8 @@ class Keeping:
         # Until the file has been read nobody is shown a caution they may have seen.
         self.log = Log(cautioned=True)
         self.memories: dict[str, Memory] = {}
+        self.late: dict[str, Late] = {}
+        """The sign of a shift -> how late it was when it was last heard."""
         self._writing = asyncio.Lock()
 
     @property
@@ -34,6 +37,7 @@ class Keeping:
             return
         self.log = replace(log, tries=log.tries + self.log.tries)
         self.memories = remembered(self.log.tries)
+        self.late = self.log.heard()
         if log.bad:
             count = len(log.bad)
             lines = f"{count} lines of the practice log are" if count > 1 else "a line of the practice log is"
@@ -42,6 +46,8 @@ class Keeping:
     def remember(self, one: Try) -> None:
         """Take a try into account at once."""
         self.log = replace(self.log, tries=(*self.log.tries, one))
+        if one.late is not None:
+            self.late[one.sign] = Late(one.late, one.tempo, one.when)
         self._look_again(one.sign)
 
     def forget(self) -> Try:

@@ -9,6 +9,7 @@ from engine.plan.words import moves_in_words
 from engine.practice.care import CAUTION
 from engine.practice.evening import Evening, Turn
 from engine.practice.ladder import done, rungs
+from engine.practice.lateness import Late
 from engine.practice.log import Memory
 from engine.practice.ranking import HardShift, Ranking
 from engine.practice.report import time_words
@@ -27,7 +28,8 @@ _LEVELS = " ▁▂▃▅▇█"
 @dataclass(frozen=True, slots=True, eq=False)
 class ShedView:
     """All that the shed shows. `planned` is (songs planned, songs); `span` the lowest and highest key of the set,
-    `tempo` where the chosen shift stands on its ladder, `left` the seconds left of the present turn."""
+    `tempo` where the chosen shift stands on its ladder, `left` the seconds left of the present turn, `late` how late
+    the chosen shift was when it was last heard."""
 
     ranking: Ranking
     cursor: int = 0
@@ -43,6 +45,7 @@ class ShedView:
     narrow: tuple[PlannedStep, PlannedStep] | None = None
     caution: bool = False
     heard: str = ""
+    late: Late | None = None
 
     @property
     def chosen(self) -> HardShift | None:
@@ -223,7 +226,15 @@ def _last(view: ShedView, held: str, width: int) -> Row:
         return text_row(" narrower version shown: k = keep it for tonight, v = back to the plan's", width, "cue")
     if view.advice:
         return text_row(f" care: {view.advice[0]}", width, "warn")
+    if view.late is not None:
+        return text_row(f" {late_words(view.late)}", width, "dim")
     return text_row(f" {held}" if held else " stop before it hurts; right = clean, left = stopped", width, "dim")
+
+
+def late_words(late: Late) -> str:
+    """Return how late a shift was when it was last heard."""
+    how = "in time" if late.seconds <= 0 else f"{late.seconds:.2f} s late"
+    return f"last heard at {late.tempo:g}: {how}"
 
 
 # Progress

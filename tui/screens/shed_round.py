@@ -77,5 +77,11 @@ class Round:
         return self.heard is not before
 
     @property
+    def late(self) -> float | None:
+        """Seconds by which the shift took longer than it may in the try that was heard to its end, else None."""
+        heard = self.heard
+        return None if heard is None or heard.clean is None else round(heard.took - heard.available, 2)
+
+    @property
     def words(self) -> str:
         return self.heard.words if self.heard and self.held else ""

@@ -4,7 +4,7 @@ from fractions import Fraction
 import pytest
 
 from engine.perform.events import wire
-from engine.perform.play_along import Ride, beats_to_bar, climb, count_performance, ladder, play_along
+from engine.perform.play_along import Ride, beats_to_bar, climb, count_performance, play_along
 from engine.perform.rendering import PERCUSSION
 from engine.perform.timeline import Loop
 from engine.perform.touch import Touch
@@ -102,11 +102,6 @@ def test_the_pedal_is_up_at_the_end(planned, song):
     performance = play_along(song, planned((4, (48,), ()), (4, (50,), ())), Ride(touch=Touch(pedal=True)))
     pedal = [data[2] for _, data in performance.messages if data[:2] == bytes((0xB0, 64))]
     assert pedal == [0, 127, 0, 127, 0]
-
-
-def test_a_ladder_climbs_to_the_tempo_in_equal_steps():
-    assert ladder(100, 0.6, 5) == pytest.approx((60, 70, 80, 90, 100))
-    assert ladder(100, 0.6, 1) == (100,)
 
 
 def test_each_rung_of_a_ladder_is_counted_in_at_its_own_tempo(planned, song):

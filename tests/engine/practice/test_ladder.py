@@ -6,7 +6,18 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from engine.practice.difficulty import load
-from engine.practice.ladder import SLOWEST, after_clean, after_stop, done, first_tempo, next_tempo, notch, rungs, sits
+from engine.practice.ladder import (
+    SLOWEST,
+    after_clean,
+    after_stop,
+    done,
+    equal_rungs,
+    first_tempo,
+    next_tempo,
+    notch,
+    rungs,
+    sits,
+)
 from engine.practice.log import Memory, Try, remembered
 from engine.practice.ranking import HardShift, rank
 from tests.engine.practice.by_hand import TWO_FIVE, plan_of, song
@@ -91,3 +102,9 @@ def test_a_shift_sits_for_good_after_two_evenings_at_its_tempo() -> None:
     assert sits(one, 120.0, YESTERDAY)
     two = remembered([Try(YESTERDAY, "sign", 120, True), Try(NOW, "sign", 120, True)])["sign"]
     assert sits(two, 120.0, NOW + timedelta(days=9))
+
+
+def test_a_climb_has_few_rungs_in_whole_beats_up_to_the_songs_own_tempo() -> None:
+    assert equal_rungs(100) == (60, 70, 80, 90, 100)
+    assert equal_rungs(92.5) == (56, 65, 74, 83, 92.5)
+    assert equal_rungs(100, rungs=1) == (100,)

@@ -36,6 +36,9 @@ class SilentClock:
     def sound_step(self, *arguments: Any, **options: Any) -> None:
         self.played.append(arguments)
 
+    def sense(self, on: bool) -> None:
+        return None
+
     def close(self) -> None:
         return None
 

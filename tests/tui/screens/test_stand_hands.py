@@ -1,5 +1,6 @@
 """The player's keyboard and foot switches on the stand, and other copies that lead and follow."""
 
+import time
 from dataclasses import replace
 
 import pytest
@@ -10,7 +11,7 @@ from engine.song.model import Midi
 from tests.tui import charts
 from tests.tui.pretended_clock import PretendedClock, app_with_clock, plays, says
 from tests.tui.showing import Player, running, shown, text
-from tui import decisions, store
+from tui import decisions, practice_log, store
 from tui.app import StandApp
 from tui.hands import Hands
 from tui.player import Player as Settings
@@ -147,6 +148,20 @@ async def test_in_time_a_found_chord_says_how_late_it_was() -> None:
         await says(pilot, "step", 1)
         await plays(pilot, *chord(app, 1))
         assert status(app).startswith("found +0.")
+
+
+async def test_how_late_each_shift_was_is_kept_when_the_song_ends() -> None:
+    app, _ = set_up()
+    async with running(app) as pilot:
+        await pilot.press("i")
+        await says(pilot, "step", 1, at=time.monotonic() - 0.2)
+        await plays(pilot, *chord(app, 1))
+        await pilot.press("i")
+        await pilot.pause(0.3)
+    (ride,) = practice_log.load().rides
+    ((_, late),) = ride.late
+    assert ride.title == charts.HARBOUR.title
+    assert 0.15 < late < 2.0
 
 
 async def test_in_time_the_hands_do_not_step() -> None:
