@@ -28,7 +28,7 @@ class Terminal:
         self.screen = pyte.Screen(*size)
         self._stream = pyte.ByteStream(self.screen)
         ours, theirs = pty.openpty()
-        self._file = ours
+        self.file = ours
         self._resize(*size)
         keep = {"PATH", "HOME", "STILLHAND_HOME", "LANG"}
         environ = {name: value for name, value in os.environ.items() if name in keep}
@@ -47,7 +47,7 @@ class Terminal:
         os.close(theirs)
 
     def _resize(self, width: int, height: int) -> None:
-        fcntl.ioctl(self._file, termios.TIOCSWINSZ, struct.pack("HHHH", height, width, 0, 0))
+        fcntl.ioctl(self.file, termios.TIOCSWINSZ, struct.pack("HHHH", height, width, 0, 0))
 
     def resize(self, width: int, height: int) -> None:
         self._resize(width, height)
@@ -56,9 +56,9 @@ class Terminal:
 
     def read(self, seconds: float = 0.05) -> None:
         """Take what the process writes, for at most `seconds` after the last byte."""
-        while select.select([self._file], [], [], seconds)[0]:
+        while select.select([self.file], [], [], seconds)[0]:
             try:
-                data = os.read(self._file, 65536)
+                data = os.read(self.file, 65536)
             except OSError:
                 return
             if not data:
@@ -67,7 +67,7 @@ class Terminal:
             self._stream.feed(_UNKNOWN.sub(b"", data))
 
     def press(self, keys: str) -> None:
-        os.write(self._file, keys.encode())
+        os.write(self.file, keys.encode())
 
     @property
     def text(self) -> str:
@@ -93,15 +93,15 @@ class Terminal:
 
     def vanish(self) -> None:
         """Go without a word, as a lost connection does."""
-        os.close(self._file)
-        self._file = -1
+        os.close(self.file)
+        self.file = -1
 
     def close(self) -> None:
         if self.process.poll() is None:
             os.killpg(self.process.pid, signal.SIGKILL)
             self.process.wait()
-        if self._file >= 0:
-            os.close(self._file)
+        if self.file >= 0:
+            os.close(self.file)
 
     def __enter__(self) -> "Terminal":
         return self

@@ -1,10 +1,5 @@
 """The log's file under a player's hands: crashes, wrong rights, broken bytes."""
 
-import os
-import signal
-import subprocess
-import sys
-import time
 from datetime import datetime, timedelta
 from pathlib import Path
 
@@ -90,34 +85,3 @@ def test_it_lies_in_the_players_own_folder(tmp_path: Path, monkeypatch: pytest.M
     monkeypatch.setenv("STILLHAND_HOME", str(tmp_path))
     practice_log.add(ONE)
     assert (tmp_path / "practice.jsonl").is_file()
-
-
-WRITER = """
-import sys
-from datetime import datetime
-from pathlib import Path
-from engine.practice.log import Try
-from tui import practice_log
-for number in range(100000):
-    practice_log.add(Try(datetime(2026, 3, 2), "5C2 | - > 5D2 | -", 60.0 + number % 100, True), Path(sys.argv[1]))
-    print(number, flush=True)
-"""
-
-
-@pytest.mark.skipif(not hasattr(signal, "SIGKILL"), reason="no SIGKILL here")
-@pytest.mark.parametrize("wait", [0.0, 0.013, 0.027])
-def test_a_killed_process_loses_at_most_the_try_in_flight(path: Path, wait: float) -> None:
-    writer = subprocess.Popen([sys.executable, "-c", WRITER, str(path)], cwd=ROOT, stdout=subprocess.PIPE, text=True)
-    assert writer.stdout is not None
-    for _ in range(5):
-        writer.stdout.readline()
-    time.sleep(wait)
-    os.kill(writer.pid, signal.SIGKILL)
-    said = [int(line) for line in writer.stdout.read().splitlines() if line.strip()]
-    writer.wait()
-    told = max([4, *said]) + 1
-    log = practice_log.load(path)
-    assert told <= len(log.tries) <= told + 1
-    assert len(log.bad) <= 1
-    practice_log.add(ONE, path)
-    assert practice_log.load(path).tries[-1] == ONE
