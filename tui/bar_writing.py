@@ -95,7 +95,16 @@ class BarWriting:
             else:
                 self.files.held = held
                 self.desk.trouble.pop("bar", None)
-            self.desk.become(self._with_song(self.desk.now, edit.file, song))
+            self._show(edit.file, song)
+
+    def _show(self, file: str, song: Song) -> None:
+        """Show a song as its file has it where that is not what is shown already; what was said stays to be read."""
+        now = self._with_song(self.desk.now, file, song)
+        if any(one.song != other.song for one, other in zip(now.songs, self.desk.now.songs, strict=True)):
+            said, alarm = self.desk.message, self.desk.alarm
+            self.desk.become(now)
+            if said:
+                self.desk.say(said, alarm)
 
     async def _write(self, edit: Edit, known: bool) -> tuple[Edit, Song]:
         self.desk.file.writing = True

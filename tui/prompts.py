@@ -139,7 +139,7 @@ def answered(prompt: Prompt, now: Rehearsal) -> Rehearsal:
         return restart.to_step(now, section_start(now.steps, anchor) if now.steps else 0, "section again")
     found = found_songs(prompt, now)
     if not found:
-        raise NotThere(f"{prompt.typed.strip()}: {_not_found(prompt, now)}")
+        raise NotThere(_not_found(prompt, now))
     return stand.open_song(now, found[0])
 
 
@@ -241,7 +241,7 @@ def _not_found(prompt: Prompt, now: Rehearsal) -> str:
     """Say why nothing is found: no title has what was typed, or the song of that number does not open."""
     typed = prompt.typed.strip()
     if not typed.isdigit():
-        return "none has that in its title"
+        return f"no title has {typed!r}"
     try:
         index_of(now.set_list, int(typed))
     except NotThere as fault:

@@ -15,8 +15,9 @@ from tui.desk import Desk
 from tui.keymap import bindings
 from tui.prompts import Prompt
 from tui.rehearsal import LAYOUTS, Rehearsal
+from tui.screens.locking import Locking
 from tui.screens.picture import Picture
-from tui.screens.stand_picture import Band, View, ascii_band, stand_bands
+from tui.screens.stand_picture import SPLIT, Band, View, ascii_band, is_split, stand_bands
 from tui.screens.taking import TakingUp
 from tui.screens.tour import tour_line
 from tui.screens.voicings import ChoosingVoicings
@@ -27,15 +28,8 @@ PEDALS = frozenset({"pagedown", "pageup"})
 REPEAT = (0.015, 0.12)
 """Seconds between two of the same pedal key that are a repeat: a foot is slower, a program's burst faster."""
 
-ARMED = {
-    "song": "another song", "ask('key')": "another key", "ask('tempo')": "another tempo", "ask('find')": "another song",
-    "quit": "quit", "lock": "unlock the stand", "show": "leave the stand", "ask('note')": "write a note",
-    "ask('other')": "another voicing", "undo": "undo", "redo": "redo", "reload": "take up the changed files",
-}  # fmt: skip
-"""Deeds that a locked stand asks about first, in words for the question."""
 
-
-class StandScreen(TakingUp, ChoosingVoicings):
+class StandScreen(Locking, TakingUp, ChoosingVoicings):
     """Shows the desk's rehearsal and takes the stage keys."""
 
     kind: ClassVar[str] = "stand"
@@ -158,14 +152,6 @@ class StandScreen(TakingUp, ChoosingVoicings):
 
     # Deeds
 
-    def armed(self, deed: str) -> bool:
-        """Ask first when the stand is locked; tell whether it asked."""
-        words = ARMED.get(deed) or ARMED.get(deed.partition("(")[0])
-        if not self.desk.now.locked or words is None:
-            return False
-        self.ask(Prompt("confirm", subject=deed, question=f"locked: {words}?"))
-        return True
-
     def action_forward(self) -> None:
         self.desk.become(stand.forward(self.desk.now))
 
@@ -234,7 +220,9 @@ class StandScreen(TakingUp, ChoosingVoicings):
         place = LAYOUTS.index(self.desk.now.layout)
         layout = LAYOUTS[(place + 1) % len(LAYOUTS)]
         self.desk.become(replace(self.desk.now, layout=layout))
-        self.desk.say(f"layout: {layout}")
+        small = layout == "split" and not is_split(layout, self.size.width, self.size.height)
+        more = f": in a window of {SPLIT[0]}x{SPLIT[1]} or more" if small else ""
+        self.desk.say(f"layout: {layout}{more}")
 
     def action_numbers(self) -> None:
         self.app.numbers = not self.app.numbers

@@ -33,6 +33,9 @@ LETTERED = 4
 SPLIT = (100, 20)
 """Fewer columns or rows show the split layout as the player's."""
 
+HORNS_BESIDE = 100
+"""Columns from which the horns' chords stand beside ours; else they are told in the line of the place."""
+
 COMFORT = (80, 24)
 
 
@@ -90,11 +93,16 @@ def heights(width: int, height: int, layout: str = "player") -> Heights:
     return Heights(1, rest - moves - keyboard, moves, keyboard, roadmap, 1, 1)
 
 
+def is_split(layout: str, width: int, height: int) -> bool:
+    """Tell whether the song in bars has room beside the stand."""
+    return layout == "split" and width >= SPLIT[0] and height >= SPLIT[1]
+
+
 def stand_bands(view: View, width: int, height: int) -> list[Band]:
     """Return the picture band by band, from top to bottom; together exactly `width` x `height` cells."""
     rows = heights(width, height, view.now.layout)
     small = width < SMALLEST[0] or height < SMALLEST[1]
-    if view.now.layout == "split" and width >= SPLIT[0] and height >= SPLIT[1]:
+    if is_split(view.now.layout, width, height):
         body = [_split(view, width, height - rows.bar - rows.status)]
     else:
         body = _body(view, width, rows, small)
@@ -113,7 +121,9 @@ def _body(view: View, width: int, rows: Heights, small: bool) -> list[Band]:
     if rows.roadmap:
         bands.append(_roadmap(view.now.steps, view.now.step, width, rows.roadmap))
     if rows.place:
-        bands.append(_line(_place_words(view, rows.roadmap < LETTERED), width, "cue"))
+        horns = _horn_words(view.horns) if width < HORNS_BESIDE else ()
+        words = "  ·  ".join(filter(None, (*horns, _place_words(view, rows.roadmap < LETTERED))))
+        bands.append(_line(words, width, "cue"))
     return bands
 
 
@@ -298,7 +308,7 @@ def _chords(words: _Words, width: int, height: int, style: str, ascii_only: bool
     present, mark, coming, coming_mark, after, big, horns = words
     if height <= 0:
         return ()
-    horn_width = 14 if horns and width >= 100 else 0
+    horn_width = 14 if horns and width >= HORNS_BESIDE else 0
     air = 1 if height >= 10 and not small else 0
     height -= air
     first = (width - horn_width) * (6 if width < 60 else 11) // (10 if width < 60 else 20)
@@ -347,6 +357,11 @@ def _drawn_chord(symbol: str, width: int, height: int, role: str, style: str, as
     if symbol in ("end", "N.C.", "NC"):
         return words_rows(symbol, width, min(height, 5), role)
     return chord_rows(symbol, width, height, role, style, ascii_only) if symbol else blank(width, height)
+
+
+def _horn_words(horns: tuple[tuple[str, str, str], ...]) -> tuple[str, ...]:
+    """Return what each horn reads, for the line below where the chords leave no room beside them."""
+    return tuple(f"{pretty_key(key)} reads {written(now)} › {written(coming)}" for key, now, coming in horns)
 
 
 def _horns(horns: tuple[tuple[str, str, str], ...], width: int, height: int) -> Rows:

@@ -471,3 +471,14 @@ async def test_without_arrows_keys_and_ways_are_told_by_no_letter() -> None:
         await pilot.press("escape", "b")
         ways = [row for row in shown(app) if row.startswith(("LH", "RH"))]
         assert not any(re.search(r"\d[v^]\d", row) for row in ways)
+
+
+async def test_a_window_too_small_for_the_split_layout_is_said() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("v", "v")
+        assert "layout: split: in a window of 100x20 or more" in shown(app)[0]
+    app = stand_app()
+    async with running(app, (120, 36)) as pilot:
+        await pilot.press("v", "v")
+        assert shown(app)[0].strip() == "layout: split"

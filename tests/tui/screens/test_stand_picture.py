@@ -109,6 +109,13 @@ def test_a_warning_of_the_coming_chord_is_told() -> None:
     assert "! rolled" in picture_text(stand_rows(view(plan=replace(PLAN, steps=steps)), 80, 24))
 
 
+def test_what_the_horns_read_is_told_below_where_it_has_no_room_beside_the_chords() -> None:
+    horns = (("Bb", "Gm7", "C7"), ("Eb", "Dm7", "G7"))
+    place = row_text(stand_rows(view(layout="leader", horns=horns), 80, 24)[-2])
+    assert "B♭ reads Gm7 › C7  ·  E♭ reads Dm7 › G7" in place
+    assert "reads" not in picture_text(stand_rows(view(layout="leader", horns=horns), 120, 36))
+
+
 def test_trouble_stands_beside_the_keys() -> None:
     last = row_text(stand_rows(view(trouble="NOT SAVED: the disk is full", keys="space next  ? help"), 80, 24)[-1])
     assert last.startswith(" ! NOT SAVED: the disk is full")

@@ -117,6 +117,7 @@ async def test_u_takes_a_bar_edit_back_and_r_writes_it_again(path: Path, screen:
         await pilot.press(*screen, "u")
         assert "undone: Verse bar 1" in shown(app)[0]
         await app.desk.bars.write_back()
+        assert "undone: Verse bar 1" in shown(app)[0]
         assert "| Dm7 |" in song.read_text()
         await pilot.press("r")
         await app.desk.bars.write_back()
