@@ -294,7 +294,7 @@ def _clashes(deeds: Iterable[Deed], own: Mapping[str, str]) -> list[str]:
 def sign(key: str, ascii_only: bool = False) -> str:
     """Return what stands on a key; without arrows its name, which nobody takes for a letter."""
     shown = SIGNS.get(key, key)
-    return shown if shown.isascii() or not ascii_only else key
+    return shown if shown.isascii() or not ascii_only else key.capitalize()
 
 
 def key_line(screen: str, own: Mapping[str, str] | None = None, width: int = 200, ascii_only: bool = False) -> str:

@@ -448,10 +448,10 @@ def trouble_row(words: str, keys: str, width: int) -> Band:
 
 
 def _status(view: View, width: int, small: bool) -> Band:
-    if small:
-        return _line(f"make the window larger: {COMFORT[0]}x{COMFORT[1]}", width, "dim")
     if view.trouble:
         return trouble_row(view.trouble, view.keys, width)
+    if small:
+        return _line(f"make the window larger: {COMFORT[0]}x{COMFORT[1]}", width, "dim")
     return _status_row(view.keys, view.status, width)
 
 

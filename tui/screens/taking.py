@@ -10,7 +10,7 @@ from tui.screens.asking import Asking
 if TYPE_CHECKING:
     from tui.merging import Clash, Value
 
-BOTH, FILES = "both, yours and the file's", "the files as they stand"
+BOTH, FILES = "both", "the files alone"
 
 
 class TakingUp(Asking):
@@ -37,7 +37,7 @@ class TakingUp(Asking):
                 Prompt(
                     "whose",
                     self.desk.now.song,
-                    question="you and another program changed the set: keep",
+                    question="changed here and elsewhere: keep",
                     options=(BOTH, FILES),
                 )
             )
@@ -65,7 +65,7 @@ class TakingUp(Asking):
             options = (f"yours: {clashes[0].ours}", f"the file's: {clashes[0].theirs}")
             self.ask(Prompt("whose", self.desk.now.song, question=f"{clashes[0].what}:", options=options))
         else:
-            self.desk.say("the files are taken up, and what you decided stays")
+            self.desk.say("the files are taken up, beside what you decided")
 
     async def _reload(self) -> None:
         try:

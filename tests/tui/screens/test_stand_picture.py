@@ -122,6 +122,11 @@ def test_trouble_stands_beside_the_keys() -> None:
     assert last.rstrip().endswith("space next  ? help")
 
 
+def test_in_a_small_window_trouble_goes_before_its_size() -> None:
+    last = row_text(stand_rows(view(trouble="NOT SAVED: the disk is full", keys="? help"), 40, 10)[-1])
+    assert last.startswith(" ! NOT SAVED: the disk is full")
+
+
 def test_long_trouble_leaves_the_way_to_the_help() -> None:
     last = row_text(stand_rows(view(trouble="NOT SAVED: " + "far " * 40, keys="? help"), 80, 24)[-1])
     assert last.startswith(" ! NOT SAVED: far")

@@ -43,9 +43,9 @@ async def test_decisions_of_both_sides_are_kept_together(path: Path) -> None:
         await pilot.press("k", "plus", "2", "enter")
         path.write_text(SET.replace("# slow\n", "# slow\ntempo = 66\n"))
         await pilot.press("w")
-        await waited(pilot, app, "you and another program changed the set: keep both")
+        await waited(pilot, app, "changed here and elsewhere: keep both")
         await pilot.press("enter")
-        await waited(pilot, app, "and what you decided stays")
+        await waited(pilot, app, "beside what you decided")
         assert (app.desk.now.songs[0].song.key, app.desk.now.songs[1].song.tempo) == ("D", 66.0)
         assert "changed" not in app.desk.trouble
 
