@@ -66,8 +66,8 @@ def _numeral(text: str, tonic: NoteName) -> str | None:
     minor = "m" if found[2].islower() and not re.match(r"m(?!aj)|-|dim|o|°|ø", rest) else ""
     if minor and rest.startswith("maj"):
         rest = f"({rest})"
-    if not slash:
-        return f"{root}{minor}{rest}"
+    if not slash or (rest.endswith("6") and under.startswith("9")):
+        return f"{root}{minor}{rest}{slash}{under if slash else ''}"
     bass = _FIGURE.fullmatch(under)
     return f"{root}{minor}{rest}/{note_of_degree(bass[1], int(bass[2]), tonic)}" if bass and not bass[3] else None
 

@@ -9,7 +9,6 @@ from engine.practice.log import Try
 from tui import practice_log
 from tui.store import StoreError
 
-ROOT = Path(__file__).parents[2]
 ONE = Try(datetime(2026, 3, 2, 20, 30), "5C2 | - > 5D2 | -", 72.0, True, ("C", "D"), "Ropewalk")
 
 

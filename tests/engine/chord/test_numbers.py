@@ -12,6 +12,8 @@ from engine.errors import SymbolError
      ("57", "A7"), ("b79", "C9"), ("16/9", "D6/9"),
      ("5sus", "Asus"),
      ("ii7", "Em7"), ("V7", "A7"), ("Imaj7", "Dmaj7"), ("IIm7", "Em7"), ("V7/ii", "B7"), ("bIII", "F"), ("I/3", "D/F#"),
+     ("VI7", "B7"), ("vi7", "Bm7"), ("iv", "Gm"), ("VIIm7b5", "C#m7b5"), ("V7/vi", "F#7"), ("V7/bVI", "F7"),
+     ("imaj7", "Dm(maj7)"), ("6-/1", "B-/D"), ("I6/9", "D6/9"), ("4/b3", "G/F"),
      ("#ivo7", "G#o7"), ("viiø7", "C#ø7")],
 )  # fmt: skip
 def test_a_number_is_a_chord_of_the_key(number, symbol):
@@ -24,9 +26,10 @@ def test_a_minor_tonic_is_called_one_or_six():
     assert symbol_of_number("6-", "Am", minor_tonic=6) == "A-"
 
 
-def test_what_is_no_number_is_refused():
+@pytest.mark.parametrize("text", ["Q", "", "8", "0", "1/8", "I/3x", "iV7", "b"])
+def test_what_is_no_number_is_refused(text):
     with pytest.raises(SymbolError, match="number"):
-        symbol_of_number("Q", "C")
+        symbol_of_number(text, "C")
 
 
 @pytest.mark.parametrize(("symbol", "number"), [("Em7/D", "2m7/1"), ("F#7", "37"), ("Bb", "b6")])

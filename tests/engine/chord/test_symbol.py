@@ -48,6 +48,17 @@ def test_the_dialects_of_the_trade_mean_the_same(degrees, symbols):
     assert {read_symbol(symbol).degrees for symbol in symbols.split()} == {tuple(degrees.split())}
 
 
+@pytest.mark.parametrize(
+    ("signs", "plain"),
+    [("B♭", "Bb"), ("F♯", "F#"), ("C−7", "C-7"), ("C–7", "C-7"), ("Cº7", "C°7"), ("CØ7", "Cø7"), ("C△7", "CΔ7"),
+     ("C∆7", "CΔ7"), ("C7♭9", "C7b9"), ("C7♯9", "C7#9"), ("C\\E", "C/E")],
+)  # fmt: skip
+def test_the_signs_of_print_are_those_of_the_keyboard(signs, plain):
+    # Common practice: one sign of music or of a typeface for each one that a keyboard has.
+    printed, typed = read_symbol(signs), read_symbol(plain)
+    assert (printed.root, printed.bass, printed.tones) == (typed.root, typed.bass, typed.tones)
+
+
 def test_a_sharp_before_the_number_belongs_to_the_root_unless_it_stands_in_brackets():
     assert str(read_symbol("C#9").root) == "C#"
     assert read_symbol("C(#9)").degrees == ("1", "3", "5", "#9")
@@ -60,7 +71,7 @@ def test_a_slash_names_the_bass_but_not_in_a_six_nine(symbol, bass):
     assert str(read_symbol(symbol).bass) == bass
 
 
-@pytest.mark.parametrize("symbol", ["N.C.", "NC", "n.c.", "tacet"])
+@pytest.mark.parametrize("symbol", ["N.C.", "NC", "n.c.", "n.c", "tacet", "No chord", " tacet "])
 def test_no_chord_is_none(symbol):
     assert read_symbol(symbol) is None
 
@@ -111,6 +122,26 @@ def test_an_unreadable_symbol_says_where_and_what_to_try(symbol, column, hint):
         read_symbol(symbol)
     assert raised.value.column == column
     assert hint in raised.value.hint
+
+
+@pytest.mark.parametrize(
+    ("symbol", "hint"),
+    [("", "a chord symbol is missing"), ("  ", "a chord symbol is missing"), ("C" + "b9" * 40, "too long"),
+     ("H7", 'names = "german"'), ("h7", 'names = "german"'), ("am7", "a capital letter: Am7"),
+     ("x7", "begins with its root"), ("Hm", 'say names = "german"')],
+)  # fmt: skip
+def test_what_has_no_root_is_told_how_a_chord_begins(symbol, hint):
+    with pytest.raises(SymbolError) as caught:
+        read_symbol(symbol)
+    assert hint in caught.value.hint
+    assert caught.value.column == 1
+
+
+def test_sixty_four_characters_are_a_symbol_and_one_more_is_a_line_of_text():
+    longest = "C(" + " " * 61 + ")"
+    assert read_symbol(longest).degrees == ("1", "3", "5")
+    with pytest.raises(SymbolError, match="too long"):
+        read_symbol(longest.replace("(", "( "))
 
 
 @given(
