@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 from engine.perform import ears as hearing
 from engine.perform.ears import Ears, with_switches
-from engine.perform.listening import Answer, Found, judge, lateness, settled
+from engine.perform.listening import Answer, Found, answered, lateness, settled
 from engine.perform.pedal import read_switch, switch_words
 from engine.plan.model import PlannedStep
 from engine.song.writing import pitch
@@ -88,7 +88,7 @@ class Hands:
             then = stand.forward(then)
         if then.at_end or then.song != self.desk.now.song or not self.ears.held.struck:
             return False
-        answer = judge(steps[then.step].keys, self.ears.held.keys)
+        answer = answered(steps[then.step].keys, self.ears.held)
         if not answer.accepted:
             self.word = answer_words(answer, steps[then.step], "next: ")
             return False
