@@ -13,6 +13,7 @@ from engine.plan.model import Plan, PlannedStep
 from engine.practice.shapes import shape_words
 from engine.song.model import Song, Step
 from engine.song.pace import tempo_of
+from tui.decisions import is_bar_note
 from tui.rehearsal import Rehearsal
 from tui.song_numbers import song_number, total
 from tui.widgets.cells import Cell, Row, Rows, beside, blank, in_ascii_rows, overlay, pad, put, text_row
@@ -32,6 +33,9 @@ LETTERED = 4
 
 SPLIT = (100, 20)
 """Fewer columns or rows show the split layout as the player's."""
+
+TITLE_KEPT = 16
+"""Columns that a long title keeps beside key and tempo."""
 
 HORNS_BESIDE = 100
 """Columns from which the horns' chords stand beside ours; else they are told in the line of the place."""
@@ -122,8 +126,7 @@ def _body(view: View, width: int, rows: Heights, small: bool) -> list[Band]:
         bands.append(_roadmap(view.now.steps, view.now.step, width, rows.roadmap))
     if rows.place:
         horns = _horn_words(view.horns) if width < HORNS_BESIDE else ()
-        words = "  ·  ".join(filter(None, (*horns, _place_words(view, rows.roadmap < LETTERED))))
-        bands.append(_line(words, width, "cue"))
+        bands.append(_line(_place_words(view, rows.roadmap < LETTERED, horns), width, "cue"))
     return bands
 
 
@@ -234,8 +237,9 @@ def _feel(song: Song, width: int) -> str:
     return f"  {song.feel}" if song.feel != "straight" and width >= 60 else ""
 
 
-def _place_words(view: View, placed: bool = True) -> str:
-    """Return section, bar and pass (unless they stand above in large letters), cue, vamp, notes that belong here."""
+def _place_words(view: View, placed: bool, horns: tuple[str, ...]) -> str:
+    """Return section, bar and pass (unless they stand above in large letters), cue, vamp, notes that belong here, and
+    what the horns read where that does not stand above."""
     now = view.now
     if now.at_end:
         if now.song + 1 < len(now.songs):
@@ -254,7 +258,7 @@ def _place_words(view: View, placed: bool = True) -> str:
     if step.cue:
         parts.append(step.cue)
     place = now.here
-    parts += notes_here(place.song.note if place else "", step)
+    parts += [*notes_here(place.song.note if place else "", step), *horns]
     present, planned = _two(view)
     if planned is not None and planned.warnings:
         parts.append("! " + planned.warnings[0])
@@ -269,16 +273,8 @@ def notes_here(note: str, step: Step) -> list[str]:
     lines = [line.strip() for line in note.replace(";", "\n").splitlines() if line.strip()]
     here = f"{step.section} bar {step.bar}:"
     own = [line.removeprefix(here).strip() for line in lines if line.startswith(here)]
-    whole = [line for line in lines if not _is_bar_note(line)]
+    whole = [line for line in lines if not is_bar_note(line)]
     return own + (whole if step.index == 0 else [])
-
-
-def _is_bar_note(line: str) -> bool:
-    head = line.partition(":")[0].split()
-    return len(head) >= 3 and head[-2] == "bar" and head[-1].isdigit()
-
-
-# Bands
 
 
 @lru_cache(maxsize=64)
@@ -289,10 +285,13 @@ def _bar(left: str, right: str, role: str, width: int, height: int) -> Band:
 
 
 def bar_row(left: str, right: str, role: str, width: int) -> Row:
-    """Return a row with words at both ends; what does not fit is cut at the right, of a typed line at the left."""
+    """Return a row with words at both ends; what does not fit is cut at the right, of a typed line at the left.
+
+    A title gives way to what stands right of it, down to its first letters.
+    """
     if left.endswith("_") and cell_len(left) > width - 2:
         left = "…" + left[3 - width :]
-    room = width - cell_len(left) - 3
+    room = width - (min(cell_len(left), TITLE_KEPT) if role == "bar" else cell_len(left)) - 3
     if right and room >= 6:
         end = text_row(f"{right} ", min(room, cell_len(right) + 1), role)
         return text_row(f" {left}", width - len(end), role) + end

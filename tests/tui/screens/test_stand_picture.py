@@ -116,6 +116,15 @@ def test_what_the_horns_read_is_told_below_where_it_has_no_room_beside_the_chord
     assert "reads" not in picture_text(stand_rows(view(layout="leader", horns=horns), 120, 36))
 
 
+@pytest.mark.parametrize("width", [80, 60, 40])
+def test_a_title_of_three_hundred_letters_leaves_key_and_tempo_to_be_read(width: int) -> None:
+    songs = (replace(NOW.songs[0], song=replace(NOW.songs[0].song, title="Long " * 60)), *NOW.songs[1:])
+    long = replace(view().now, set_list=replace(NOW.set_list, songs=songs))
+    first = row_text(stand_rows(view(now=long), width, 24)[0])
+    assert first.startswith(" 1/3  Long Lo")
+    assert "E♭  ♩=" in first
+
+
 def test_trouble_stands_beside_the_keys() -> None:
     last = row_text(stand_rows(view(trouble="NOT SAVED: the disk is full", keys="space next  ? help"), 80, 24)[-1])
     assert last.startswith(" ! NOT SAVED: the disk is full")
