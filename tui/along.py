@@ -116,12 +116,12 @@ class Along:
         here = "" if self.sound.port else "  (no MIDI port: m = sound)"
         self.desk.say(f"{words}{here}")
 
-    def stop(self, words: str) -> None:
+    def stop(self, words: str, alarm: bool = False) -> None:
         """End it; nothing sounds on."""
         self._end()
         self.sound.hush()
         self.sound.lead(self.desk)
-        self.desk.say(words)
+        self.desk.say(words, alarm=alarm)
 
     def _end(self) -> None:
         ridden, self._ridden = self._ridden, None
@@ -143,7 +143,9 @@ class Along:
             self._light(event.value)
         elif event.kind == "end":
             self.lamp = ""
-            if self.on:
+            if self.on and event.text:
+                self.stop(f"stopped: {event.text}; {KEY}", alarm=True)
+            elif self.on:
                 self._finish(len(self._steps))
         elif event.kind == "step" and self.on:
             self._step(event)

@@ -43,6 +43,7 @@ class Sound:
         self.playing: Performance | None = None
         """What is being played in time, None once it is over or stopped."""
         self._entered = False
+        self._gone = False
         self._clock: Clock | None = None
 
     @property
@@ -151,6 +152,11 @@ class Sound:
         if ready and not self._entered:
             self.enter(desk)
             self.lead(desk)
+            if self._gone:
+                desk.say(self._clock.status)
+        if self._entered and not ready and self.port:
+            desk.say(self._clock.status, alarm=True)
+        self._gone = self.port != "" and not ready and (self._entered or self._gone)
         self._entered = ready
 
     def lead(self, desk: Desk) -> None:

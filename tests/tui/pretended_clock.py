@@ -51,9 +51,11 @@ def app_with_clock(set_list: SetList | None = None, **options: Any) -> tuple[Sta
     return app, clock
 
 
-async def says(pilot: Player, kind: str, value: int = 0, at: float = 0.0, place: Place | None = None) -> None:
+async def says(
+    pilot: Player, kind: str, value: int = 0, at: float = 0.0, place: Place | None = None, words: str = ""
+) -> None:
     """Let the clock say something, as it does from its thread."""
-    pilot.app._heard(ClockEvent(kind, at or time.monotonic(), value, place=place))
+    pilot.app._heard(ClockEvent(kind, at or time.monotonic(), value, text=words, place=place))
     await pilot.pause()
 
 

@@ -14,7 +14,7 @@ from typing import Any
 from engine.perform.following import Place
 from tui.devices.child import Child, Line
 from tui.devices.lister import ALONE, STARTING, Lister
-from tui.devices.port_words import ROLES, names_for, status_words
+from tui.devices.port_words import ROLES, names_for, short, status_words
 from tui.devices.ports import VIRTUAL, matching
 from tui.port_list import PortsSeen
 
@@ -31,7 +31,8 @@ WATCH = 0.25
 @dataclass(frozen=True, slots=True)
 class ClockEvent:
     """What the clock says. `kind` is beat, step, pass or rung (with `value`), end, in (with `data`, one MIDI message),
-    place (of the leader that is followed), ports, or status (with `text`). `seconds` is the monotonic time at which it
+    place (of the leader that is followed), ports, or status (with `text`). An end
+    that was not the music's says why in `text`. `seconds` is the monotonic time at which it
     happened or was due."""
 
     kind: str
@@ -272,6 +273,7 @@ class WatchedClock:
                 self._opened.clear()
             process.on_line = _deaf
             threading.Thread(target=process.leave, args=(0.3,), daemon=True).start()
+            self._tell("end", time.monotonic(), text=f"{short(next(iter(lost.values())))} is gone")
         else:
             for role in lost:
                 process.send({"do": "open", "role": role, "name": ""})

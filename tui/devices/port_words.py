@@ -14,7 +14,7 @@ def status_words(wanted: dict[str, str], opened: dict[str, str], why: dict[str, 
     if not wanted:
         return "no MIDI port chosen"
     words = [
-        f"{VERBS[role]} {_short(opened[role])}" if role in opened else _missing(wanted[role], why.get(role), ports)
+        f"{VERBS[role]} {short(opened[role])}" if role in opened else _missing(wanted[role], why.get(role), ports)
         for role in ROLES
         if role in wanted
     ]
@@ -28,7 +28,7 @@ def names_for(ports: PortsSeen | None, role: str) -> tuple[str, ...]:
     return ports.outputs if role in ("out", "lead") else ports.inputs
 
 
-def _short(name: str) -> str:
+def short(name: str) -> str:
     """Return a port's name as on the device: without the system's prefix and address."""
     device, _, port = without_address(name).partition(":")
     return port if port.startswith(device) or device == VIRTUAL[:-1] else without_address(name)

@@ -200,3 +200,27 @@ def test_sections_lie_side_by_side(song: Song) -> None:
         assert first == at
         at, sections = last + 1, sections + 1
     assert sections == len(song.roadmap)
+
+
+async def test_when_the_instrument_goes_the_song_stops_where_it_is_and_says_so() -> None:
+    app, _ = app_with_clock()
+    async with running(app) as pilot:
+        await pilot.press("i")
+        await says(pilot, "step", 3)
+        await says(pilot, "end", words="Loft Organ is gone")
+        assert not app.along.on
+        assert app.desk.now.step == 3
+        assert "stopped: Loft Organ is gone" in shown(app)[0]
+
+
+async def test_a_port_that_goes_and_comes_back_is_said_on_the_stand() -> None:
+    app, clock = app_with_clock()
+    app.sound.port = "Loft Organ"
+    async with running(app) as pilot:
+        await says(pilot, "status")
+        clock.ready, clock.status = False, "Loft Organ: not connected, taken up when it comes"
+        await says(pilot, "status")
+        assert "Loft Organ: not connected" in shown(app)[0]
+        clock.ready, clock.status = True, "plays through Loft Organ"
+        await says(pilot, "status")
+        assert "plays through Loft Organ" in shown(app)[0]
