@@ -273,6 +273,7 @@ class WatchedClock:
                 self._opened.clear()
             process.on_line = _deaf
             threading.Thread(target=process.leave, args=(0.3,), daemon=True).start()
+            self._tell_status()
             self._tell("end", time.monotonic(), text=f"{short(next(iter(lost.values())))} is gone")
         else:
             for role in lost:

@@ -12,6 +12,7 @@ import sys
 import threading
 import time
 from collections.abc import Iterable
+from pathlib import Path
 
 from tui.devices.open_ports import DRAIN
 from tui.devices.ports import VIRTUAL, Refused, open_output
@@ -53,7 +54,7 @@ class Guard:
 
 
 def lives(number: int) -> bool:
-    """True when there is a process of this number; where that cannot be asked safely, True."""
+    """True when there is a process of this number that has not ended; where that cannot be asked safely, True."""
     if sys.platform == "win32":
         return True  # There os.kill ends the process, whatever the signal.
     try:
@@ -62,4 +63,7 @@ def lives(number: int) -> bool:
         return False
     except OSError:
         return True
+    # Where nobody takes note of orphans their numbers stay behind them (state Z of Linux).
+    with contextlib.suppress(OSError, IndexError):
+        return Path(f"/proc/{number}/stat").read_text().rpartition(")")[2].split()[0] not in "ZX"
     return True
