@@ -93,7 +93,7 @@ def _roadmap(text: str) -> tuple[str, tuple[str, ...]]:
 
 def song_text(title: str, key: str, meter: "Meter", tempo: float, roadmap: tuple[str, tuple[str, ...]]) -> str:
     """Return the file of a new song: every section stands on the key's own chord until its chords are written."""
-    from engine.song.writing import quoted
+    from engine.song.writing import bare, quoted
 
     played, names = roadmap
     head = f"""\
@@ -106,4 +106,4 @@ count   = "one bar"            # one bar, two bars, none or a number of beats
 roadmap = {quoted(played)}     # x3 means three times in all
 """
     bars = "| " + " | ".join([key, *["%"] * (BARS - 1)]) + " ||"
-    return head + "".join(f'\n[sections.{quoted(name)}]\ncue  = ""\nbars = """\n{bars}\n"""\n' for name in names)
+    return head + "".join(f'\n[sections.{bare(name)}]\ncue  = ""\nbars = """\n{bars}\n"""\n' for name in names)
