@@ -1,6 +1,6 @@
 """How late messages leave the clock process while the interface is busy: `python tests/bench/clock.py [--seconds 60]`.
 
-Prints a table. On a machine that lets the clock go first (see _go_first in the clock process) other programs' work does
+Prints a table. On a machine that lets the clock go first (see tui/devices/priority) other programs' work does
 not show; elsewhere it does. The MIDI library is the tests' pretended one, which writes down when it was called: no
 port, no driver and no wire is in the figures.
 """
