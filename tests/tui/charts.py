@@ -3,6 +3,7 @@
 from fractions import Fraction
 
 from engine.chord.model import DEGREE_FIFTHS, Chord, Tone
+from engine.plan.keys import KeyRow
 from engine.plan.model import Plan, PlannedNote, PlannedStep
 from engine.song.model import Bar, Event, Section, SetList, SetSong, Song, Step
 from engine.theory.meter import Meter
@@ -104,3 +105,11 @@ def plan_of(steps: tuple[Step, ...]) -> Plan:
         planned.append(grip(step, before=planned[-1] if planned else None))
     total = sum(step.effort for step in planned)
     return Plan(tuple(planned), total, total, True)
+
+
+def key_rows() -> tuple[KeyRow, ...]:
+    """Twelve keys of a song in Eb as the planner would compare them, the highest the best."""
+    return tuple(
+        KeyRow(key, up, 0, 40.0 - up, 180.0, 0, None, 0, 0.0, (("Bb", "D"),), best=up == 11, reason=f"reason {key}")
+        for up, key in enumerate(("Eb", "E", "F", "Gb", "G", "Ab", "A", "Bb", "B", "C", "Db", "D"))
+    )

@@ -293,7 +293,7 @@ def bar_row(left: str, right: str, role: str, width: int) -> Row:
         left = "…" + left[3 - width :]
     room = width - (min(cell_len(left), TITLE_KEPT) if role == "bar" else cell_len(left)) - 3
     if right and room >= 6:
-        end = text_row(f"{right} ", min(room, cell_len(right) + 1), role)
+        end = text_row(f"  {right} ", min(room + 1, cell_len(right) + 3), role)
         return text_row(f" {left}", width - len(end), role) + end
     return text_row(f" {left}", width, role)
 

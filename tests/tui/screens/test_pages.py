@@ -9,7 +9,6 @@ import pytest
 from rich.cells import cell_len
 from textual import events
 
-from engine.plan.keys import KeyRow
 from tests.tui import charts
 from tests.tui.showing import Player, ReadyPlanner, running, shown, stand_app, text
 from tui.app import StandApp
@@ -303,16 +302,9 @@ async def test_a_line_takes_what_is_pasted(pier: StandApp) -> None:
 # The keys
 
 
-def key_rows() -> tuple[KeyRow, ...]:
-    return tuple(
-        KeyRow(key, up, 0, 40.0 - up, 180.0, 0, None, 0, 0.0, (("Bb", "D"),), best=up == 11, reason=f"reason {key}")
-        for up, key in enumerate(("Eb", "E", "F", "Gb", "G", "Ab", "A", "Bb", "B", "C", "Db", "D"))
-    )
-
-
 async def test_twelve_keys_are_compared_and_the_best_is_marked() -> None:
     app = stand_app(replace(charts.harbour_set(), horns=("Bb",)))
-    planner(app).answers["keys"] = key_rows()
+    planner(app).answers["keys"] = charts.key_rows()
     async with running(app, (100, 30)) as pilot:
         await pilot.press("y")
         rows = [row for row in shown(app) if " mm" in row]
@@ -324,7 +316,7 @@ async def test_twelve_keys_are_compared_and_the_best_is_marked() -> None:
 
 async def test_a_key_is_taken_for_tonight() -> None:
     app = stand_app()
-    planner(app).answers["keys"] = key_rows()
+    planner(app).answers["keys"] = charts.key_rows()
     async with running(app) as pilot:
         await pilot.press("y", "down", "enter")
         assert app.desk.now.here is not None
@@ -333,7 +325,7 @@ async def test_a_key_is_taken_for_tonight() -> None:
 
 async def test_the_first_chords_stand_in_both_keys_one_below_the_other() -> None:
     app = stand_app()
-    planner(app).answers["keys"] = key_rows()
+    planner(app).answers["keys"] = charts.key_rows()
     async with running(app, (80, 24)) as pilot:
         await pilot.press("y", "down")
         rows = shown(app)
@@ -345,7 +337,7 @@ async def test_the_first_chords_stand_in_both_keys_one_below_the_other() -> None
 @pytest.mark.parametrize("keys", [("y", "down", "g"), ("k", "plus", "1", "tab")])
 async def test_a_key_for_good_is_asked_of_the_song_file(keys: tuple[str, ...], monkeypatch: pytest.MonkeyPatch) -> None:
     app = stand_app()
-    planner(app).answers["keys"] = key_rows()
+    planner(app).answers["keys"] = charts.key_rows()
     asked: list[tuple[int, str]] = []
 
     async def keep(index: int, key: str) -> None:
@@ -503,7 +495,7 @@ async def test_a_long_note_of_a_song_is_read_whole_in_the_set() -> None:
 
 async def test_on_a_low_screen_the_chosen_key_and_the_chosen_line_of_sound_stay_in_sight() -> None:
     app = stand_app()
-    planner(app).answers["keys"] = key_rows()
+    planner(app).answers["keys"] = charts.key_rows()
     async with running(app, (40, 10)) as pilot:
         await pilot.press("y", *["down"] * 11)
         assert any("  ★ D " in row for row in shown(app))

@@ -1,0 +1,61 @@
+"""Every key of every screen does something that is seen, and nothing that breaks the picture."""
+
+import pytest
+
+from tests.tui import charts
+from tests.tui.showing import Player, running, stand_app, text
+from tui import rehearsal as stand
+from tui.app import StandApp
+from tui.keymap import SCREENS, STAGE, keys_of
+
+OPENS = {"stand": (), "set": ("s",), "chart": ("b",), "keys": ("y",), "sound": ("m",), "shed": ("a", "enter"),
+         "help": ("question_mark",)}  # fmt: skip
+
+BEFORE = {
+    "stand.back": ("space",), "stand.section_back": ("down",), "stand.top": ("down",), "stand.song_back": ("space",),
+    "stand.cue": ("j", "v"), "stand.redo": ("down", "u"), "stand.undo": ("down",), "set.up": ("down",),
+    "set.earlier": ("down",), "set.undo": ("right",), "set.redo": ("right", "u"), "chart.left": ("right",),
+    "chart.up": ("down",), "chart.undo": ("p",), "chart.redo": ("p", "u"), "chart.open": ("right", "right"),
+    "keys.up": ("down",), "sound.up": ("down",), "sound.less": ("right",), "shed.up": ("down",), "help.up": ("down",),
+    "shed.take_back": ("right",), "shed.slower": ("plus",), "shed.keep": ("v",),
+}  # fmt: skip
+"""What is pressed first, so that a key has something to do."""
+
+
+def seen(app: StandApp) -> tuple[object, ...]:
+    screen = app.screen
+    return screen.name, text(app), app.desk.now, app.desk.message, getattr(screen, "cursor", None)
+
+
+async def reached(app: StandApp, pilot: Player, screen: str, keys: tuple[str, ...]) -> None:
+    while app.screen is not app.stand:
+        app.pop_screen()
+        await pilot.pause()
+    app.stand._hold(None)
+    app.desk.now = stand.opened(app.desk.now.set_list, app.desk.unfold)
+    app.desk.message = ""
+    app.show_top()
+    await pilot.press(*OPENS[screen], *keys)
+
+
+@pytest.mark.parametrize("screen", list(SCREENS))
+async def test_every_key_does_something(screen: str) -> None:
+    app = stand_app()
+    app.desk.planner.answers["keys"] = charts.key_rows()  # type: ignore[attr-defined]
+    app.leave = lambda: app.desk.say("quit")  # type: ignore[method-assign]
+    async with running(app, (100, 30)) as pilot:
+        app.desk.toured = 99
+        idle = []
+        for deed in SCREENS[screen]:
+            await reached(app, pilot, screen, BEFORE.get(deed.name, ()))
+            before = seen(app)
+            await pilot.press(keys_of(deed.name)[0])
+            await pilot.pause(0.02)
+            if seen(app) == before:
+                idle.append(deed.name)
+            assert all(len(row) <= 100 for row in text(app).splitlines()), deed.name
+        assert not idle
+
+
+def test_what_is_pressed_first_belongs_to_keys_there_are() -> None:
+    assert set(BEFORE) <= set(STAGE)
