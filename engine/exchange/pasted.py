@@ -4,25 +4,24 @@ Nothing is guessed silently: every key, bar or chord that had to be decided is l
 """
 
 import re
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 
 from engine.chord.model import Chord
-from engine.chord.rules import CHOICES, DEFAULT_RULES, HouseRules
 from engine.errors import ChartError, SymbolError
 from engine.exchange.answers import AS_READ, Answers, Choice
 from engine.exchange.imported import Imported, NotImported, imported
 from engine.exchange.typed.bars import LETTER, Mending, are_bars, is_number, mended, opens_with_bar
+from engine.exchange.typed.chart import Chart, song_file
 from engine.exchange.typed.counting import Counting, closing, uncounted
 from engine.exchange.typed.form import Part, form_of, take_ways
 from engine.exchange.typed.guess import likely_keys
-from engine.exchange.typed.lines import LONGEST_LINE, Head, Line, lines_of, section_label
-from engine.song.head import FASTEST, SLOWEST
+from engine.exchange.typed.lines import LONGEST_LINE, Line, lines_of, section_label
 from engine.song.model import Song
 from engine.song.reader import read_song
 from engine.song.signs import signs
 from engine.song.transposing import transpose
 from engine.song.words import Wording, reader_of
-from engine.song.writing import bare, quoted, roadmap_value, write_song
+from engine.song.writing import write_song
 from engine.theory.key import Key, read_key, sensible
 from engine.theory.meter import meter as read_meter
 
@@ -38,24 +37,6 @@ LIKELY = 3
 
 _FIRST_BAR = re.compile(r":?\|+:?|\[\d")
 _GERMAN = re.compile(r"(?:^|[\s|(/])(?:H|[CDFGAH]is|[DGAEH]e?s)(?=m|[0-9]|\s|\||$)")
-
-
-@dataclass(slots=True)
-class _Chart:
-    """A chart while it is gathered; `before` is the last bar's text, `proposed` says that its bars are a guess.
-
-    `letter` is that of the last section where its name was a single one."""
-
-    head: Head
-    rules: HouseRules
-    numbers: bool
-    answers: Answers
-    parts: list[Part] = field(default_factory=list)
-    doubts: list[str] = field(default_factory=list)
-    choices: list[Choice] = field(default_factory=list)
-    before: str = ""
-    proposed: bool = False
-    letter: str = ""
 
 
 def song_from_text(text: str, name: str = "", answers: Answers = AS_READ) -> Imported:
@@ -81,7 +62,7 @@ def song_from_text(text: str, name: str = "", answers: Answers = AS_READ) -> Imp
     chords = [line for line in lines if line.kind in ("bars", "chords")]
     if len(chords) > MOST_LINES or sum(len(line.text.split()) for line in chords) > MOST_WORDS:
         raise NotImported("the text has far more chords than one song", "import its songs one by one")
-    chart = _Chart(head, rules, _is_numbers(lines), answers)
+    chart = Chart(head, rules, _is_numbers(lines), answers)
     chart.doubts += [f"the heading says {remark[:40]!r}, which was left out" for remark in head.other if remark]
     _gather(chart, lines)
     if not any(part.bars for part in chart.parts):
@@ -99,7 +80,7 @@ def _is_numbers(lines: list[Line]) -> bool:
     return bool(words) and sum(is_number(word) for word in words) > len(words) / 2
 
 
-def _gather(chart: _Chart, lines: list[Line]) -> None:
+def _gather(chart: Chart, lines: list[Line]) -> None:
     barred = any(line.kind == "bars" for line in lines)
     for line in lines:
         if line.kind == "section":
@@ -114,14 +95,14 @@ def _gather(chart: _Chart, lines: list[Line]) -> None:
             _words(chart, line, barred)
 
 
-def _begin(chart: _Chart, name: str, times: int = 1) -> Part:
+def _begin(chart: Chart, name: str, times: int = 1) -> Part:
     part = Part(name, max(1, min(99, times)))
     chart.parts.append(part)
     chart.before = ""
     return part
 
 
-def _words(chart: _Chart, line: Line, barred: bool) -> None:
+def _words(chart: Chart, line: Line, barred: bool) -> None:
     """Take words: ways of the form, the title of the first line, or what is sung first as a cue."""
     part = chart.parts[-1] if chart.parts else None
     if part and take_ways(part, line.text):
@@ -134,7 +115,7 @@ def _words(chart: _Chart, line: Line, barred: bool) -> None:
         chart.doubts.append(f"line {line.number}: the words {line.text[:40]!r} were left out")
 
 
-def _bars(chart: _Chart, line: Line) -> None:
+def _bars(chart: Chart, line: Line) -> None:
     text = _uncounted(chart, line)
     first = _FIRST_BAR.search(text)
     before = text[: first.start()].strip() if first else ""
@@ -171,7 +152,7 @@ def _bars(chart: _Chart, line: Line) -> None:
         part.counting.after(text)
 
 
-def _uncounted(chart: _Chart, line: Line) -> str:
+def _uncounted(chart: Chart, line: Line) -> str:
     """Return the text of a line of bars without bar numbers, and with endings as signs."""
     part = chart.parts[-1] if chart.parts else None
     place = part.counting if part else Counting()
@@ -190,7 +171,7 @@ def _uncounted(chart: _Chart, line: Line) -> str:
     return text
 
 
-def _opening(chart: _Chart, part: Part, chord: str, number: int) -> str:
+def _opening(chart: Chart, part: Part, chord: str, number: int) -> str:
     """Return the first bar that a chord before the first bar line makes: a pickup, or a bar of its own."""
     part.pickup = chart.answers.opening == "pickup"
     ways = ("a pickup of one beat", "a bar of its own")
@@ -212,7 +193,7 @@ def _name_and_bar(before: str, mending: Mending) -> tuple[str, str]:
     return before, ""
 
 
-def _label(chart: _Chart, before: str, number: int) -> tuple[tuple[str, int] | None, str]:
+def _label(chart: Chart, before: str, number: int) -> tuple[tuple[str, int] | None, str]:
     """Return (section, pickup chord) of what stands before the first bar line."""
     words = re.sub(r"^(?:sign|segno)\b|\bto coda\b", "", before, flags=re.IGNORECASE).strip()
     if not words:
@@ -228,7 +209,7 @@ def _label(chart: _Chart, before: str, number: int) -> tuple[tuple[str, int] | N
     return (" ".join(words.strip(" :[]").split())[:LONGEST_CUE] or "A", 1), ""
 
 
-def _propose(chart: _Chart, line: Line) -> None:
+def _propose(chart: Chart, line: Line) -> None:
     """Make bars of a line of chords over words."""
     part = chart.parts[-1] if chart.parts else _begin(chart, "A")
     chart.proposed = True
@@ -241,10 +222,10 @@ def _propose(chart: _Chart, line: Line) -> None:
     part.bars.append((line.number, text))
 
 
-def _imported(chart: _Chart, name: str) -> Imported:
+def _imported(chart: Chart, name: str) -> Imported:
     parts, order = form_of(chart.parts, chart.doubts)
     key = _key(chart, parts)
-    text, places = _toml(chart, parts, order, key, name)
+    text, places = song_file(chart, parts, order, key, name)
     try:
         song = read_song(text, "")
     except ChartError as error:
@@ -259,7 +240,7 @@ def _imported(chart: _Chart, name: str) -> Imported:
     return imported(song, text, chart.doubts, chart.choices, chart.answers)
 
 
-def _doubt_bars(chart: _Chart) -> None:
+def _doubt_bars(chart: Chart) -> None:
     """Say how many chords a bar are proposed, and offer twice as many."""
     now = chart.answers.per_bar
     following = now * 2 if now * 2 <= MOST_A_BAR else 1
@@ -272,7 +253,7 @@ def _a_bar(count: int) -> str:
     return f"{count} chords a bar" if count > 1 else "one chord a bar"
 
 
-def _key(chart: _Chart, parts: list[Part]) -> str:
+def _key(chart: Chart, parts: list[Part]) -> str:
     if chart.head.key:
         return chart.head.key
     if chart.numbers:
@@ -287,7 +268,7 @@ def _key(chart: _Chart, parts: list[Part]) -> str:
     return key
 
 
-def _chords(chart: _Chart, parts: list[Part]) -> list[Chord]:
+def _chords(chart: Chart, parts: list[Part]) -> list[Chord]:
     read = reader_of(Wording(chart.rules))
     found: list[Chord] = []
     for part in parts:
@@ -301,42 +282,7 @@ def _chords(chart: _Chart, parts: list[Part]) -> list[Chord]:
     return found
 
 
-def _toml(chart: _Chart, parts: list[Part], order: list[str], key: str, name: str) -> tuple[str, dict[int, int]]:
-    """Return the song file, and the pasted line of each of its lines of bars."""
-    head = chart.head
-    lines = [f"title  = {quoted(head.title or name or 'Pasted')}", f"key    = {quoted(key)}"]
-    lines += [f'meter  = "{head.meter or "4/4"}"', f"tempo  = {_tempo(chart):g}"]
-    lines += [f"feel   = {quoted(head.feel)}"] if head.feel == "swing" else []
-    lines += [f"count  = {quoted(head.count)}"] if head.count else []
-    lines += ["numbers = true"] if chart.numbers else []
-    lines += [f"names  = {quoted(chart.rules.names)}"] if chart.rules.names != "english" else []
-    names = [part.name for part in parts]
-    lines += [f"roadmap = {roadmap_value(tuple(order), tuple(names))}"] if order != names else []
-    house = {rule: getattr(chart.rules, rule) for rule in CHOICES if rule != "names"}
-    house = {rule: said for rule, said in house.items() if said != getattr(DEFAULT_RULES, rule)}
-    lines += ["", "[reading]", *(f"{rule} = {quoted(said)}" for rule, said in house.items())] if house else []
-    places: dict[int, int] = {}
-    for part in parts:
-        lines += ["", f"[sections.{bare(part.name)}]"]
-        lines += [f"cue = {quoted(part.cue)}"] if part.cue else []
-        lines += ['until = "cue"'] if "until" in part.ways else []
-        lines += ["pickup = 1"] if part.pickup else []
-        lines.append('bars = """')
-        for number, bars in part.bars:
-            lines.append(bars.replace("\\", "/").replace('"', ""))
-            places[len(lines)] = number
-        lines.append('"""')
-    return "\n".join(lines) + "\n", places
-
-
-def _tempo(chart: _Chart) -> float:
-    if not chart.head.tempo:
-        chart.doubts.append("no tempo is written, 120 was taken")
-        return 120.0
-    return min(FASTEST, max(SLOWEST, chart.head.tempo))
-
-
-def _sounding(song: Song, chart: _Chart) -> Song:
+def _sounding(song: Song, chart: Chart) -> Song:
     """Return the song a capo higher: a guitarist's shapes are not what sounds."""
     old = read_key(song.key)
     new = sensible(Key(old.tonic.up((chart.head.capo * 7 + 5) % 12 - 5), old.minor))
