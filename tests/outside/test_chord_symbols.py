@@ -34,29 +34,28 @@ def test_tones_are_spelled_as_published(symbol, names):
     assert {tone.name for tone in read_symbol(symbol).tones} == {note_name(name) for name in names.split()}
 
 
-def test_every_symbol_of_the_open_table_has_its_pitch_classes_and_bass(open_data):
-    # Open data: symbols on which six independent parsers and the textbook formulas agree.
-    for entry in open_data("chord_symbols.json"):
-        chord = read_symbol(entry["symbol"])
-        assert pcs(entry["symbol"]) == sorted(entry["chord_pcs"]), entry["symbol"]
-        assert (chord.root.pc, chord.bass.pc) == (entry["root"], entry["bass"]), entry["symbol"]
-        assert set(chord.degrees) == {SAME_DEGREE.get(one, one) for one in entry["formula"]}, entry["symbol"]
+def test_every_symbol_of_the_table_has_its_root_bass_tones_and_degrees(published):
+    for symbol, root, bass, tones, degrees in published("chord_symbols.json")["symbols"]:
+        chord = read_symbol(symbol)
+        assert pcs(symbol) == sorted(map(int, tones.split())), symbol
+        assert (chord.root.pc, chord.bass.pc) == (root, bass), symbol
+        assert set(chord.degrees) == {SAME_DEGREE.get(one, one) for one in degrees.split()}, symbol
 
 
-def test_every_chord_of_the_open_spelling_table_is_spelled_by_letter(open_data):
-    # Open data: letter rule, line of fifths and music21 agree.
-    for entry in open_data("chord_spelling.json"):
-        wanted = {SAME_DEGREE.get(one, one): name for one, name in zip(entry["formula"], entry["notes"], strict=True)}
-        assert {tone.degree: str(tone.name) for tone in read_symbol(entry["symbol"]).tones} == wanted, entry["symbol"]
+def test_every_chord_of_the_table_is_spelled_by_letter(published):
+    for symbol, degrees, notes in published("chord_spelling.json")["chords"]:
+        pairs = zip(degrees.split(), notes.split(), strict=True)
+        wanted = {SAME_DEGREE.get(degree, degree): note for degree, note in pairs}
+        assert {tone.degree: str(tone.name) for tone in read_symbol(symbol).tones} == wanted, symbol
 
 
-def test_every_symbol_of_the_open_progressions_reads(open_data):
+@pytest.mark.parametrize("name", ["progressions_billboard.json", "progressions_openewld.json"])
+def test_every_symbol_of_an_open_corpus_reads(corpus, name):
     # Open data: chord annotations of popular songs and open lead sheets.
-    for name in ("progressions_billboard.json", "progressions_openewld.json"):
-        for song in open_data(name):
-            for symbol, _ in song["chords"]:
-                chord = read_symbol(symbol)
-                assert chord is None or chord.degrees[0] == "1", symbol
+    for song in corpus(name):
+        for symbol, _ in song["chords"]:
+            chord = read_symbol(symbol)
+            assert chord is None or chord.degrees[0] == "1", symbol
 
 
 COMMON = ["", "m", "7", "maj7", "m7", "6", "m6", "dim7", "m7b5", "sus4", "9", "m9", "maj9", "aug", "dim", "7b9", "7#9"]

@@ -16,9 +16,9 @@ CHORDS = 32
 
 @pytest.mark.parametrize("name", ["progressions_billboard.json", "progressions_openewld.json"])
 @pytest.mark.parametrize("number", range(len(LINE_UPS)))
-def test_every_song_plans_within_reach_and_above_the_floor(open_data, name, number):
+def test_every_song_plans_within_reach_and_above_the_floor(corpus, name, number):
     line_up = LINE_UPS[number]
-    for place, song in enumerate(open_data(name)[number :: len(LINE_UPS)]):
+    for place, song in enumerate(corpus(name)[number :: len(LINE_UPS)]):
         chart = "| " + " | ".join(symbol for symbol, _ in song["chords"][:CHORDS]) + " |"
         reach = REACHES[place % len(REACHES)]
         found = plan(unfold(song_from_chart(chart, key=song["key"])), Request(reach=(reach, reach), **line_up))
