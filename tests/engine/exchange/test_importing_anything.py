@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 from scores import attributes, bar_line, degree, harmony, mark, measure, packed, score, sound, words
 
 from engine.errors import EngineError
+from engine.exchange.answers import AS_READ, Answers, Choice
 from engine.exchange.importing import song_from_file
 from engine.exchange.lead_sheet.harmony import KINDS
 from engine.exchange.lead_sheet.measures import read_part
@@ -20,14 +21,21 @@ QUIET = settings(suppress_health_check=[HealthCheck.too_slow], max_examples=80)
 
 
 def imported(data: bytes) -> None:
-    """Import, and demand that what comes out is a song whose file says the same."""
+    """Import, with every doubt as it is and settled the other way, and demand a song whose file says the same."""
+    for choice in _one(data, AS_READ):
+        _one(data, choice.answers)
+
+
+def _one(data: bytes, answers: Answers) -> tuple[Choice, ...]:
     try:
-        found = song_from_file(data, "Any")
+        found = song_from_file(data, "Any", answers)
     except EngineError:
-        return
+        return ()
+    assert {choice.doubt for choice in found.choices} <= set(found.doubts)
     again = read_song(found.text, "")
     assert [step.symbol for step in unfold(again)] == [step.symbol for step in unfold(found.song)]
     assert all(step.beats > Fraction(0) for step in unfold(again))
+    return found.choices
 
 
 SAMPLE = score(
@@ -79,7 +87,8 @@ SIGNS = st.lists(
          bar_line(ending="2"), bar_line(ending="1,2"), bar_line("", "2", "stop"), bar_line("", "1", "discontinue"),
          bar_line("backward", times="4"), mark("A"), mark("B"), sound(segno="x"), sound(coda="x"), sound(tocoda="x"),
          sound(dalsegno="x"), sound(dacapo="yes"), sound(fine="yes"), words("D.S. al Coda"), words("To Coda"),
-         attributes(2, "3/4"), attributes(-1, "6/8"), bar_line(style="light-light")]
+         attributes(2, "3/4"), attributes(-1, "6/8"), bar_line(style="light-light"), sound(tempo="60"),
+         sound(tempo="133")]
     ),
     max_size=3,
 )  # fmt: skip
