@@ -22,8 +22,8 @@ PATIENCE = 3.0
 
 
 AGAIN, TIMES = 0.5, 3
-"""Seconds between two times of silencing, and how many: a JACK server that has lost two clients at once stands still for
-a while, and what it was sent in between is lost (seen in 1 of 12 trials)."""
+"""Seconds between two times of silencing, and how many: a JACK server that has lost two clients at once stands still
+for a while, and what it was sent in between is lost (seen in 1 of 12 trials)."""
 
 
 class Guard:

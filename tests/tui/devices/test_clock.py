@@ -366,9 +366,9 @@ def test_when_interface_and_clock_are_killed_at_once_the_third_process_silences(
         clock = int(player.stdout.readline())
         # The listing process is told of the port within the watch's quarter second, once it runs.
         time.sleep(1.5)
+        assert studio.sounding()
         os.kill(clock, signal.SIGKILL)
         player.kill()
-    assert studio.sounding()
     until(lambda: not studio.sounding(), 6)
     time.sleep(0.3)
     assert not studio.sounding()
