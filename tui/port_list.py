@@ -11,7 +11,10 @@ from typing import Any
 
 from tui.devices.child import start_command
 
-_NO_LIBRARY = "The MIDI library is not installed, so nothing sounds. Mend: pip install python-rtmidi"
+_NO_LIBRARY = (
+    "The MIDI library is not installed, so nothing sounds. Mend: pip install python-rtmidi "
+    "(ready-made for Python 3.11 and 3.12; a later Python has to compile it)"
+)
 _NO_SYSTEM = (
     "This system offers no MIDI. On Linux load the ALSA sequencer (modprobe snd-seq) or start a JACK server; "
     "elsewhere open the system's MIDI settings."

@@ -5,12 +5,25 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from engine.ear.limits import ARRANGING, GLOSSARY
-from engine.ear.roughness import hutchinson_knopoff
+from engine.ear.roughness import bandwidth, frequency, hutchinson_knopoff
 from engine.ear.voice_leading import distance, one_to_one, with_doublings
 
 DYADS = (0.4886, 0.2690, 0.1109, 0.0551, 0.0451, 0.0930, 0.0221, 0.0843, 0.0477, 0.0998, 0.2312, 0.0014)
 """Dissonance of the intervals from a semitone to an octave upward from C4. Source: Hutchinson and Knopoff 1978, the
 table of dyads (from memory)."""
+
+
+@pytest.mark.parametrize(("key", "hertz"), [(21, 27.5), (60, 261.63), (69, 440.0), (70, 466.16), (108, 4186.01)])
+def test_keys_sound_as_tables_of_pitch_have_them(key, hertz):
+    # ISO 16:1975 for A4; the others by equal temperament, as in any table of piano keys (common practice).
+    assert frequency(key) == pytest.approx(hertz, abs=0.005)
+
+
+@pytest.mark.parametrize("hertz", [100, 200, 500, 1000, 2000, 4000])
+def test_the_critical_bandwidth_is_near_the_later_measurements(hertz):
+    # Glasberg and Moore 1990: the ear's filter is as wide as 24.7 (4.37 f + 1) hertz, f in kilohertz. The older curve
+    # was read off a drawing; the two agree within a quarter where chords have their partials.
+    assert bandwidth(hertz) == pytest.approx(24.7 * (4.37 * hertz / 1000 + 1), rel=0.25)
 
 
 @pytest.mark.parametrize(("step", "size"), [*enumerate(DYADS, start=1)])
