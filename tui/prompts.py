@@ -26,7 +26,7 @@ TEXT = frozenset({"find", "add", "note", "bar"})
 """Kinds that take any character, a space too."""
 
 YES = "Enter or pedal = yes"
-KEY_YES = "Enter = tonight  Tab = for good"
+KEY_YES = "Enter  Tab = for good"
 
 ACCEPTED: Final[dict[str, str]] = {
     "key": "abcdefgABCDEFG#b♯♭m0123456789+-",
