@@ -173,7 +173,7 @@ async def test_the_key_question_shows_old_and_new_key() -> None:
     async with running(app) as pilot:
         await pilot.press("k", "minus", "2")
         assert "key Eb → Db, a whole step down (-2)" in shown(app)[0]
-        assert "Enter = tonight" in shown(app)[0]
+        assert "Enter  Tab = for good" in shown(app)[0]
 
 
 async def test_the_song_is_transposed_and_undone() -> None:
