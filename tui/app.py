@@ -1,45 +1,36 @@
 """The application: screens, themes, the player's own keys, and a terminal left as it was found, whatever ends it."""
 
 import asyncio
-import contextlib
 import gc
 import os
-import signal
 import sys
 import threading
-import traceback
 from collections.abc import Mapping
 from pathlib import Path
 from time import monotonic
 from typing import TYPE_CHECKING, Any
 
 from textual.app import App
-from textual.events import Key
 from textual.message import Message
 from textual.theme import Theme
 
 from engine.song.model import SetList
-from tui import keymap, rehearsal
+from tui import keymap
 from tui.along import Along
 from tui.complaints import Complaints
 from tui.decisions import is_bar_note
 from tui.desk import Desk
+from tui.ending import catch_signals, kept_report
+from tui.hearing import Hearing
+from tui.own_settings import OwnSettings
 from tui.screens.stand import StandScreen
 from tui.sound import Sound
 from tui.widgets.palette import GROUND, THEMES
 
 if TYPE_CHECKING:
-    from engine.plan.model import Plan
-    from engine.song.model import Song
     from tui.devices.clock import ClockEvent
     from tui.hands import Hands
     from tui.player import Player
-
-SETTLING = 0.06
-"""Seconds after a key goes down in which the others of its chord may follow (perform/listening waits 0.05)."""
-
-TERMINATED = 143
-"""Exit code after SIGTERM: 128 + 15, as shells count. Source: POSIX, shell command language, exit status."""
 
 
 class StandApp(App[None]):
@@ -81,10 +72,11 @@ class StandApp(App[None]):
         self._resume = step is None
         self.sound = Sound(self._heard)
         self.along = Along(self.desk, self.sound)
-        self.along.ended = self._ridden
+        self.hearing = Hearing(self)
+        self.own = OwnSettings(self)
+        self.along.ended = self.hearing.ridden
         self.hands: Hands | None = None
         self.player: Player | None = None
-        self._keeping = asyncio.Lock()
         self.own_keys: Mapping[str, str] = {}
         self.picture_theme = "plain" if self.without_colour else "dark"
         self.chord_style = "words"
@@ -92,8 +84,7 @@ class StandApp(App[None]):
         self.ascii_only = not _utf8()
         self.coarse = self.ascii_only or os.environ.get("TERM") == "linux"
         self.held: tuple[int, ...] = ()
-        self._port = port
-        self._entered = self._open_song()
+        self.port = port
         self._roles = {"lead": lead, "follow": follow}
         self._report = ""
         self._complaints = Complaints()
@@ -106,21 +97,21 @@ class StandApp(App[None]):
     # Beginning
 
     def on_mount(self) -> None:
-        self._load_player()
+        self.own.load()
         self._resume_place()
-        self._catch_signals()
+        catch_signals(self)
         threading.excepthook = self._thread_failed
         self.stand = StandScreen(self.desk, self.picture_theme)
         self.push_screen(self.stand)
         self.desk.told.append(self._show)
-        self.desk.stepped.append(self._stepped)
+        self.desk.stepped.append(self.hearing.stepped)
         self.call_after_refresh(self._begin)
 
     async def _begin(self) -> None:
         """What may wait until the first chord is on the screen."""
         await self.desk.start()
-        if self._port:
-            self.sound.use(self._port)
+        if self.port:
+            self.sound.use(self.port)
         self._open_ports()
         self.set_interval(2.0, self._look_outside)
         gc.collect()
@@ -148,30 +139,6 @@ class StandApp(App[None]):
                 self.hands.use(self.player)
         return self.hands
 
-    def _load_player(self) -> None:
-        from tui import store
-
-        player = store.load_player()
-        self.player = player
-        own = dict(player.keys)
-        faults = keymap.faults(own)
-        if faults:
-            self.desk.trouble["keys"] = f"your keys are not used: {faults[0]}"
-        else:
-            self.own_keys = own
-            self.set_keymap(own)
-        if player.reach:
-            self.desk.reach = player.reach
-        self.desk.register = player.register
-        if not self.without_colour:
-            self.use_theme(player.theme)
-        self.chord_style = "signs" if player.notation == "signs" else "words"
-        self.numbers = player.notation == "numbers"
-        self.sound.take(player)
-        self._port = self._port or player.port_out or None
-        if player.notes:
-            self.desk.trouble["player"] = f"player.toml: {player.notes[0].removeprefix('player.toml ')}"
-
     def _resume_place(self) -> None:
         """Go where the last session of this set was left, unless a song was asked for."""
         from tui import store
@@ -186,28 +153,6 @@ class StandApp(App[None]):
         if self._resume and self.desk.now.song == 0:
             self.desk.go_to(session.song, session.step)
             self.desk.resume(session.more)
-
-    def _catch_signals(self) -> None:
-        loop = asyncio.get_running_loop()
-        for name in ("SIGTERM", "SIGHUP"):
-            number = getattr(signal, name, None)
-            if number is not None:
-                with contextlib.suppress(NotImplementedError, ValueError, RuntimeError):
-                    loop.add_signal_handler(number, self._end_by_signal, TERMINATED if name == "SIGTERM" else 129)
-        with contextlib.suppress(NotImplementedError, ValueError, RuntimeError):
-            loop.add_signal_handler(signal.SIGINT, self._end_by_signal, 130)
-
-        if sys.__stdin__ is not None and sys.__stdin__.isatty():
-            self.set_interval(2.0, self._end_if_hung_up)
-
-    def _end_if_hung_up(self) -> None:
-        from tui.hung_up import hung_up
-
-        if hung_up():
-            self._end_by_signal(129)
-
-    def _end_by_signal(self, code: int) -> None:
-        self.exit(return_code=code)
 
     # Showing
 
@@ -289,26 +234,7 @@ class StandApp(App[None]):
 
     def keep_player(self, **changes: Any) -> None:
         """Keep a setting of the player's for every set."""
-        from dataclasses import replace
-
-        from tui import store
-
-        if self.player is None:
-            return
-        self.player = replace(self.player, **changes)
-        player = self.player
-
-        async def keep() -> None:
-            # One after the other: two threads that save at once could leave the older settings.
-            async with self._keeping:
-                if player is not self.player:
-                    return
-                try:
-                    await asyncio.to_thread(store.save_player, player)
-                except store.StoreError as fault:
-                    self.desk.trouble["player"] = str(fault).splitlines()[0]
-
-        self.run_worker(keep(), group="player")
+        self.own.keep(**changes)
 
     # Hearing
 
@@ -316,86 +242,8 @@ class StandApp(App[None]):
         self.post_message(self.Heard(event))
 
     def on_stand_app_heard(self, message: Heard) -> None:
-        event = message.event
-        self.along.hear(event)
-        self.stand.lamp = self.along.lamp
-        self.sound.hear(event, self.desk)
-        if event.kind == "in":
-            self._played(event)
-        elif event.kind == "place":
-            self._follow(event)
+        self.hearing.hear(message.event)
         self._show()
-
-    def _open_song(self) -> tuple[int, str]:
-        here = self.desk.now.here
-        return self.desk.now.song, here.file if here else ""
-
-    def _stepped(self) -> None:
-        """The place has changed, whoever changed it."""
-        if self.hands is not None:
-            self.hands.stepped(monotonic())
-        self.along.stepped()
-        here = self._open_song()
-        if here != self._entered:
-            self._entered = here
-            self.sound.enter(self.desk)
-        if not self.along.on:
-            self.sound.stepped(self.desk)
-            self.sound.lead(self.desk)
-
-    def _played(self, event: "ClockEvent") -> None:
-        """Mark the keys that the player holds down on a MIDI keyboard, judge them, and do what a switch asks for."""
-        hands = self.listen()
-        deeds = hands.hear(event.data, event.seconds)
-        self.held = hands.held
-        for deed in deeds:
-            self._do(deed)
-        self.set_timer(SETTLING, self._judge)
-
-    def _judge(self) -> None:
-        hands = self.listen()
-        before = (hands.word, self.desk.now)
-        hands.judge(monotonic(), self.along.due)
-        if (hands.word, self.desk.now) != before:
-            self._show()
-
-    def _ridden(self, ridden: "tuple[Song, Plan] | None") -> None:
-        """Keep how late the hands came to each shift of a song that was played in time."""
-        late = self.hands.heard_late() if self.hands is not None else {}
-        if ridden is not None and late:
-            from tui.ride_keeping import keep_ride
-
-            self.desk.start_task(keep_ride(self.desk, *ridden, late))
-
-    def _do(self, deed: str) -> None:
-        """Do what a foot switch stands for, on the screen that is open."""
-        screen = self.screen
-        if screen is self.stand:
-            if self.stand.prompt is not None and deed == "next":
-                self.stand.takes(Key("enter", None))
-            else:
-                {"next": self.stand.action_forward, "back": self.stand.action_back, "cue": self.stand.action_cue}[
-                    deed
-                ]()
-        elif screen.name == "shed" and deed != "cue":
-            self.call_later(self.run_action, f"verdict('{'clean' if deed == 'next' else 'stopped'}')", screen)
-
-    def _follow(self, event: "ClockEvent") -> None:
-        """Go where the copy is that we follow."""
-        if event.place is None:
-            return
-        from tui.leading import beat, followed
-
-        try:
-            now = followed(self.desk.now, event.place)
-        except rehearsal.NotThere as fault:
-            self.desk.trouble["leader"] = str(fault)
-            return
-        self.desk.trouble.pop("leader", None)
-        if now is not self.desk.now:
-            self.desk.become(now)
-        number = beat(now, event.place)
-        self.along.lamp = self.stand.lamp = f"{'●' if number == 1 else '○'} {number}" if number else ""
 
     def _thread_failed(self, failure: "threading.ExceptHookArgs") -> None:
         name = failure.thread.name if failure.thread else "a thread"
@@ -420,15 +268,7 @@ class StandApp(App[None]):
 
     def _fatal_error(self) -> None:
         """Keep the report of a bug in a file, give the terminal back, and say in one line where it lies."""
-        from tui import store
-
-        path = store.data_folder() / "report.txt"
-        try:
-            store.save(path, traceback.format_exc())
-            where = f"the report lies in {path}"
-        except store.StoreError:
-            where = traceback.format_exc()
-        self._report = f"stillhand had to stop: that is a fault of ours, your set and place are kept. {where}"
+        self._report = kept_report()
         self._close_messages_no_wait()
 
     def leave(self) -> None:
