@@ -65,12 +65,11 @@ def show(found: "Imported") -> None:
 
     click.echo(f"\n{form(found.song)}", err=True)
     numbers = {choice.doubt: (number, choice) for number, choice in enumerate(offered(found), 1)}
-    width = max(NARROWEST, get_terminal_size().columns - 1)
     for doubt in found.doubts:
         number, choice = numbers.get(doubt, (None, None))
         words = f"{doubt} (or: {choice.instead})" if choice else doubt
         lead = f"  {number or '-'}  "
-        click.echo(textwrap.fill(words, width, initial_indent=lead, subsequent_indent=" " * 5), err=True)
+        click.echo(textwrap.fill(words, _width(), initial_indent=lead, subsequent_indent=" " * 5), err=True)
 
 
 def _flipped(found: "Imported", choice: "Choice", read: "Callable[[Answers], Imported]") -> "Imported":
@@ -86,7 +85,11 @@ def _flipped(found: "Imported", choice: "Choice", read: "Callable[[Answers], Imp
 def _keys(found: "Imported", target: str) -> None:
     count = len(offered(found))
     flips = {0: "", 1: "1 = the other way   "}.get(count, f"1-{count} = the other way   ")
-    click.echo(f"{flips}Enter = save as {target}   p = print only   q = leave", err=True)
+    click.echo(textwrap.fill(f"{flips}Enter = save as {target}   p = print only   q = leave", _width()), err=True)
+
+
+def _width() -> int:
+    return max(NARROWEST, get_terminal_size().columns - 1)
 
 
 def _pressed() -> str:

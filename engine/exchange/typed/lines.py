@@ -114,7 +114,8 @@ def _directive(number: int, name: str, value: str, head: Head) -> Line:
 
 
 def _chords(line: str, rules: HouseRules, barred: bool) -> str:
-    """Return the chords of a line that has nothing else, or ""."""
+    """Return the chords of a line that has nothing else, a figure in front aside, or ""."""
+    line = re.sub(r"^[(\[]?\d{1,3}[)\].:]+\s+", "", line)
     words = [word.strip("()[],") for word in line.split()]
     chords = [word for word in words if word and word not in ("-", "/", "%", "*", "–", "—")]
     if barred and len(chords) == 1 and re.fullmatch(r"[A-G]", chords[0]):

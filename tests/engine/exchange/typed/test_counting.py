@@ -68,6 +68,11 @@ def test_a_chart_of_numbers_may_have_bar_numbers_too():
     assert played("1. | 1 | 4 |\n3. | 5 | 1 |") == "C F G C"
 
 
+@pytest.mark.parametrize("first", ["1.", "1)", "(1)", "12:"])
+def test_a_figure_before_chords_without_bar_lines_goes(first):
+    assert played(f"{first}  C   Am7\nwalking on\n{first}  F   G\nand home") == "C Am7 F G"
+
+
 def test_what_is_read_from_figures_is_said():
     assert "line 3: 1. read as ending 1" in read("||: C | F |\n1. | G :||\n2. | Am ||").doubts
 
