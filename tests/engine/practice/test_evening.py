@@ -117,3 +117,19 @@ def test_the_seam_of_a_vamp_is_practised_with_the_whole_vamp() -> None:
 def test_the_same_log_and_minutes_give_the_same_evening(minutes: float) -> None:
     memories = practised(ranking().shifts[3].shift.sign)
     assert tonight(ranking(), memories, minutes, NOW) == tonight(ranking(), memories, minutes, NOW)
+
+
+@given(st.lists(st.tuples(st.integers(-1, 1), st.booleans()), min_size=1, max_size=12), st.integers(-1, 1))
+def test_a_clock_thrown_a_day_forward_and_back_while_practising_spoils_no_evening(
+    tries: list[tuple[int, bool]], day: int
+) -> None:
+    hard = ranking()
+    signs = [one.shift.sign for one in hard.shifts]
+    log = [
+        Try(NOW + timedelta(days=shift, minutes=number), signs[number % 3], 60.0 + number, clean)
+        for number, (shift, clean) in enumerate(tries)
+    ]
+    plan = tonight(hard, remembered(log), 30.0, NOW + timedelta(days=day))
+    assert plan.minutes == 30.0
+    assert len(plan.spots) == 4
+    assert all(0 < spot.tempo <= spot.goal for spot in plan.spots)
