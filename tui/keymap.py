@@ -54,7 +54,7 @@ STAND: tuple[Deed, ...] = (
     Deed("stand.numbers", "numbers", "chords as numbers of the key, or by name"),
     Deed("stand.theme", "theme", "dark, light, without colour"),
     Deed("stand.lock", "lock", "lock the stand for the stage, or unlock it"),
-    Deed("stand.reload", "reload", "take up files changed elsewhere, beside your own changes"),
+    Deed("stand.reload", "reload", "take up files changed elsewhere, and keep your own"),
     Deed("stand.set", "show('set')", "the set: order, keys, tempos", "set"),
     Deed("stand.chart", "show('chart')", "the song in bars", "bars"),
     Deed("stand.keys", "show('keys')", "the twelve keys compared"),
