@@ -22,17 +22,21 @@ class Pen:
     def bar(self, x0: float, y0: float, x1: float, y1: float, ink: int = 1) -> None:
         """Fill from column `x0` up to `x1`, row `y0` up to `y1`; ink 0 rubs out."""
         for y in range(max(0, round(y0)), min(self.high, round(y1))):
-            for x in range(max(0, round(x0)), min(self.wide, round(x1))):
-                self.dots[y][x] = ink
+            self._fill(y, round(x0), round(x1), ink)
 
     def frame(self, x0: int, y0: int, x1: int, y1: int, corners: str = "abcd") -> None:
         """Draw a frame one stroke thick; round corners: a left upper, b right upper, c right lower, d left lower."""
         t, outer = self.t, max(1.0, min(x1 - x0, y1 - y0) * (0.42 if self.t > 1 else 0.47))
         for y in range(max(0, y0), min(self.high, y1)):
-            for x in range(max(0, x0), min(self.wide, x1)):
-                inner = _inside(x, y, (x0 + t, y0 + t, x1 - t, y1 - t), max(0.0, outer - t * 0.8), corners)
-                if _inside(x, y, (x0, y0, x1, y1), outer, corners) and not inner:
-                    self.dots[y][x] = 1
+            left, right = _span(y, (x0, y0, x1, y1), outer, corners)
+            hole, end = _span(y, (x0 + t, y0 + t, x1 - t, y1 - t), max(0.0, outer - t * 0.8), corners)
+            self._fill(y, left, min(hole, right) if hole < end else right, 1)
+            self._fill(y, max(end, left) if hole < end else right, right, 1)
+
+    def _fill(self, y: int, x0: int, x1: int, ink: int) -> None:
+        x0, x1 = max(0, x0), min(self.wide, x1)
+        if x0 < x1:
+            self.dots[y][x0:x1] = [ink] * (x1 - x0)
 
     def slope(self, x0: float, y0: int, x1: float, y1: int, thick: float) -> None:
         """Draw a slanted stroke `thick` columns broad, its left edge from (x0, y0) down to (x1, y1)."""
@@ -52,6 +56,16 @@ def columns(high: int, share: float, t: int) -> int:
 
 
 Box = tuple[int, int, int, int]
+
+
+def _span(y: int, box: Box, radius: float, corners: str) -> tuple[int, int]:
+    """Return the columns of a rounded box in row `y`, from one up to another: corners cut nothing but its ends."""
+    left, right = box[0], box[2]
+    while left < right and not _inside(left, y, box, radius, corners):
+        left += 1
+    while left < right and not _inside(right - 1, y, box, radius, corners):
+        right -= 1
+    return left, right
 
 
 def _inside(x: int, y: int, box: Box, radius: float, corners: str) -> bool:
