@@ -26,7 +26,7 @@ def test_a_minor_tonic_is_called_one_or_six():
     assert symbol_of_number("6-", "Am", minor_tonic=6) == "A-"
 
 
-@pytest.mark.parametrize("text", ["Q", "", "8", "0", "1/8", "I/3x", "iV7", "b"])
+@pytest.mark.parametrize("text", ["Q", "", "8", "0", "1/8", "1/9", "16/8", "I/3x", "I/q", "I6/8", "iV7", "b"])
 def test_what_is_no_number_is_refused(text):
     with pytest.raises(SymbolError, match="number"):
         symbol_of_number(text, "C")

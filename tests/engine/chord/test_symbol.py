@@ -29,7 +29,7 @@ DIALECTS = {
     "1 5": "C5 C(no3) Cpower",
     "1 5 b7": "C7no3 C7(omit3)",
     "1 4 5 9": "Csus24 Csus4/2 Csus2sus4",
-    "1 b3 5 7": "CmM7 Cm(maj7) C-Δ CmMaj7 Cm/maj7",
+    "1 b3 5 7": "CmM7 Cm(maj7) C-Δ CmMaj7 Cm/maj7 Cm/M7",
     "1 b3 5 b7 b9": "Cm7b9",
     "1 3 5 b7 9 13": "C13",
     "1 b3 5 b7 9 11": "Cm11",
@@ -39,6 +39,7 @@ DIALECTS = {
     "1 3 5 b7 b9": "C7b9 C9b9",
     "1 3 b7 b9 #9 #11 b13": "C7(b9,#9,#11,b13) C7b9#9#11b13",
     "1 b7": "C7(omit3,5) C7no3no5",
+    "1 3 5 b7": "C7 Cdom7 C(add7) Cadd7",
 }
 
 
@@ -46,6 +47,18 @@ DIALECTS = {
 def test_the_dialects_of_the_trade_mean_the_same(degrees, symbols):
     # Common practice of chart writers.
     assert {read_symbol(symbol).degrees for symbol in symbols.split()} == {tuple(degrees.split())}
+
+
+@pytest.mark.parametrize("symbol", ["C7aug", "C7#5"])
+def test_only_a_plus_after_the_seventh_can_mean_the_seventh(symbol):
+    assert read_symbol(symbol, HouseRules(plus="maj7")).degrees == ("1", "3", "#5", "b7")
+    assert read_symbol(symbol).reading is None
+
+
+@pytest.mark.parametrize("symbol", ["Cadd5", "Cadd3", "C(addb5)", "C7add7", "Cx", "C7 x", "C~", "Cadd", "Cno"])
+def test_what_adds_nothing_to_a_chord_is_refused(symbol):
+    with pytest.raises(SymbolError):
+        read_symbol(symbol)
 
 
 @pytest.mark.parametrize(
