@@ -336,7 +336,7 @@ from engine.perform.events import note_on
 from tui.devices.clock import Clock
 clock = Clock()
 clock.start(); clock.open("Piano")
-while not clock.ready: time.sleep(0.01)
+while not clock.ready or clock.ports() is None: time.sleep(0.01)
 clock.play(Performance(tuple((n * 0.01, note_on(40 + n % 60)) for n in range(2000))))
 print(clock.process_id, flush=True)
 time.sleep(60)
@@ -364,11 +364,11 @@ def test_when_interface_and_clock_are_killed_at_once_the_third_process_silences(
     with subprocess.Popen([sys.executable, "-c", PLAYER], stdout=subprocess.PIPE, env=environment) as player:
         assert player.stdout
         clock = int(player.stdout.readline())
-        # The listing process is told of the port within the watch's quarter second, once it runs.
-        time.sleep(1.5)
+        # The listing process runs, and is told of the port within the watch's quarter second.
+        time.sleep(1.0)
         assert studio.sounding()
         os.kill(clock, signal.SIGKILL)
         player.kill()
-    until(lambda: not studio.sounding(), 6)
+    until(lambda: not studio.sounding(), 10)
     time.sleep(0.3)
     assert not studio.sounding()

@@ -155,7 +155,7 @@ from engine.perform.timeline import Loop, Performance
 from tui.devices.clock import Clock
 clock = Clock()
 clock.start(); clock.open("monitor")
-while not clock.ready: time.sleep(0.005)
+while not clock.ready or clock.ports() is None: time.sleep(0.005)
 line = [(n * 0.01, note_on(36 + n % 60)) for n in range(60)]
 clock.play(Performance(tuple(line), (), (Loop(0.0, 0.6),), 0.6))
 print(clock.process_id, flush=True)
@@ -186,12 +186,12 @@ def test_killing_either_process_or_both_at_any_moment_leaves_nothing_sounding(mo
         try:
             assert player.stdout
             clock = int(player.stdout.readline())
-            # The process that would be left of three has its word a moment later.
-            time.sleep(chance.uniform(0.02, 0.3) + (1.5 if turn % 3 == 2 else 0.0))
+            # The process that would be left of three is told of the port within the watch's quarter second.
+            time.sleep(chance.uniform(0.02, 0.3) + (1.0 if turn % 3 == 2 else 0.0))
             for victim in ([player.pid], [clock], [clock, player.pid])[turn % 3]:
                 os.kill(victim, signal.SIGKILL)
             time.sleep(0.05)
-            until(lambda: not still_sounding(monitored.heard()), 6)
+            until(lambda: not still_sounding(monitored.heard()), 10)
         finally:
             player.kill()
             player.wait()
