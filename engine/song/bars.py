@@ -113,22 +113,22 @@ def _events(draft: Draft, meter: Meter, length: Fraction) -> tuple[Event, ...]:
         if struck.sign.kind == "beat" and not struck.mark and events:
             events[-1] = replace(events[-1], beats=events[-1].beats + beats)
         else:
-            event = _event(draft, struck, events)
+            event = _event(draft, struck, events, (beat, beats))
             if event:
-                events.append(replace(event, beat=beat, beats=beats))
+                events.append(event)
         beat += beats
     return tuple(events)
 
 
-def _event(draft: Draft, struck: Struck, before: list[Event]) -> Event | None:
-    """Read one struck chord; its beat and length are filled in by the bar."""
+def _event(draft: Draft, struck: Struck, before: list[Event], time: tuple[Fraction, Fraction]) -> Event | None:
+    """Read one struck chord; `time` is its beat and how many it lasts."""
     line, column = draft.at(struck.sign.offset)
     if struck.sign.kind == "beat":
         last = before[-1] if before else _last_event(draft)
         if not last:
             draft.fault(struck.sign, "/ and no chord before it", "begin the bar with a chord or N.C.")
             return None
-        return replace(last, mark=struck.mark, line=line, column=column)
+        return Event(*time, last.symbol, last.chord, struck.mark, line, column)
     try:
         symbol, chord = draft.read(struck.sign.text)
         draft.words.append(Word(line, column, struck.sign.text, chord))
@@ -137,7 +137,7 @@ def _event(draft: Draft, struck: Struck, before: list[Event]) -> Event | None:
         draft.fault_at((line, column), f"{word} is no chord symbol", error.hint)
         # The bar keeps its beats, so that only the symbol is reported.
         symbol, chord = struck.sign.text, None
-    return Event(Fraction(1), Fraction(1), symbol, chord, struck.mark, line, column)
+    return Event(*time, symbol, chord, struck.mark, line, column)
 
 
 def _last_event(draft: Draft) -> Event | None:

@@ -14,6 +14,7 @@ _BARE = re.compile(r"[A-Za-z0-9_-]+")
 _SPACE = re.compile(r"(?:[ \t\n]|#[^\n]*)*")
 _BLANK = re.compile(r"[ \t]*")
 _PLAIN = re.compile(r"[^,\]}#\n]+")
+_PLAIN_RUN = {'"': re.compile(r'[^"\\]+'), "'": re.compile(r"[^']+")}
 _ESCAPES = {"b": "\b", "t": "\t", "n": "\n", "f": "\f", "r": "\r", '"': '"', "\\": "\\"}
 
 
@@ -188,7 +189,11 @@ class _Walk:
         characters: list[str] = []
         offsets: list[int] = []
         while self.at < len(self.text) and not self._ends(mark):
-            if self.text[self.at] == "\\" and quote == '"':
+            if plain := _PLAIN_RUN[quote].match(self.text, self.at):
+                characters.append(plain[0])
+                offsets.extend(range(self.at, plain.end()))
+                self.at = plain.end()
+            elif self.text[self.at] == "\\" and quote == '"':
                 self._escape(characters, offsets)
             else:
                 characters.append(self.text[self.at])
