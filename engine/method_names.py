@@ -1,4 +1,4 @@
-"""What song files, the command line and the planner call the voicing methods; `engine/voicing/methods.py` makes them."""
+"""What song files, commands and the planner call the voicing methods; `engine/voicing/methods.py` makes them."""
 
 AUTO = "auto"
 """All methods together: each chord gets what moves the hands least."""
