@@ -37,6 +37,9 @@ ABANDONED = 3.0
 SENSE = 0.2
 """Seconds between two active sensing messages: a receiver waits for 0.3. Source: MIDI 1.0 Detailed Specification."""
 
+HUSHES = 6
+"""Signs of life after the opening of a port up to which it is silenced again (own choice)."""
+
 LEAD_AGAIN = 1.0
 """Seconds after which a standing leader repeats its place, for followers that came late."""
 
@@ -55,6 +58,7 @@ class ClockProcess:
         self._leads: tuple[bytes, ...] = ()
         self._lead_again = 0.0
         self._running = False
+        self._hush_again = 0
         self._heard = time.monotonic()
         self._next_sign = 0.0
         self._sense_at: float | None = 0.0
@@ -135,6 +139,7 @@ class ClockProcess:
             return
         self._next_sign = now + HEARTBEAT
         self._say({"is": "alive"})
+        self._hush()
         if news := self._leader.look(now):
             self._say(news)
         if self._leads and self._playing is None and now >= self._lead_again:
@@ -144,6 +149,14 @@ class ClockProcess:
             self._do_open({"role": "follow", "name": leader})
         if now - self._heard > ABANDONED and self._busy():
             self._do_stop({})
+
+    def _hush(self) -> None:
+        """Silence a newly opened port again while it is not played: a server that lost a client may have lost that."""
+        port = self._ports.instrument
+        if self._hush_again and port is not None:
+            self._hush_again = 0 if port.played or self._playing else self._hush_again - 1
+            if self._hush_again:
+                port.silence(everywhere=True)
 
     def _busy(self) -> bool:
         return self._playing is not None or self._ports.sounds
@@ -182,6 +195,7 @@ class ClockProcess:
         if role == "out":
             # Whatever an earlier run left sounding ends here.
             self._ports.silence(everywhere=True)
+            self._hush_again = HUSHES
         if role == "follow":
             self._leader.begin(time.monotonic())
         self._say({"is": "open", "role": role, "name": full})

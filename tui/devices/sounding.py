@@ -35,7 +35,8 @@ class SoundingPort:
         self._output = output
         self._open = True
         self._channels: set[int] = set()
-        self._played = False
+        self.played = False
+        """True once a note has been sent."""
         self.sounding: set[tuple[int, int]] = set()
 
     def send(self, data: bytes) -> None:
@@ -47,7 +48,7 @@ class SoundingPort:
         if kind == 0x90 and data[2] > 0:
             self._release(channel, data[1])
             self.sounding.add((channel, data[1]))
-            self._played = True
+            self.played = True
         elif kind in (0x80, 0x90):
             self._release(channel, data[1])
             return
@@ -80,7 +81,7 @@ class SoundingPort:
 
     def sense(self) -> None:
         """Send active sensing, from the first note on: an instrument that was not played is left alone."""
-        if self._played:
+        if self.played:
             self._put(bytes((SENSING,)))
 
     def close(self) -> None:
