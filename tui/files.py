@@ -3,7 +3,6 @@
 import contextlib
 import errno
 import os
-import secrets
 import stat
 from dataclasses import dataclass
 from pathlib import Path
@@ -107,7 +106,7 @@ def save(path: Path, text: str) -> None:
         StoreError: the folder cannot be written, or the disk is full; the old file is untouched.
     """
     target = Path(os.path.realpath(path))
-    temporary = target.with_name(PART.format(secrets.token_hex(6)))
+    temporary = target.with_name(PART.format(os.urandom(6).hex()))
     try:
         target.parent.mkdir(parents=True, exist_ok=True)
         if target.exists() and not os.access(target, os.W_OK):

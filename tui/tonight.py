@@ -5,7 +5,6 @@ Keys are named as bands name them (no D# major).
 
 import re
 from itertools import pairwise
-from statistics import median
 
 from engine.theory.key import MAJOR_TONICS, MINOR_TONICS
 from engine.theory.meter import Meter
@@ -95,6 +94,8 @@ def tapped_tempo(taps: tuple[float, ...], meter: Meter) -> float | None:
 
     The middle of the last eight gaps is taken, so that one late tap does not matter.
     """
+    from statistics import median  # slow to import, and a tempo is seldom tapped
+
     gaps = [later - earlier for earlier, later in pairwise(taps)][-8:]
     if not gaps or min(gaps) <= 0:
         return None
