@@ -1,12 +1,12 @@
 """The player's own file: reach, ports, pedal, theme, singers. What cannot be used is left out and said."""
 
 import math
-import tomllib
 from dataclasses import dataclass, fields, replace
 from typing import Any
 
 from engine.hand.reach import reach_mm
 from engine.perform.pedal import read_switch
+from engine.song.toml import read_toml
 from engine.song.writing import pitch, quoted
 from engine.theory.pitch import key_number
 
@@ -73,7 +73,7 @@ def read_player(text: str) -> Player:
     Raises:
         ValueError: not valid TOML.
     """
-    table = tomllib.loads(text.removeprefix("\ufeff"))
+    table = read_toml(text.removeprefix("\ufeff"))
     notes: list[str] = []
     player = Player(
         reach=_reach(table, notes),

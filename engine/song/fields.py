@@ -11,6 +11,7 @@ from typing import Any
 
 from engine.errors import ChartError, EngineError, Fault
 from engine.song.places import Path, Places, places
+from engine.song.toml import read_toml
 from engine.theory.key import read_key
 from engine.theory.meter import Meter
 from engine.theory.meter import meter as read_meter
@@ -165,7 +166,7 @@ def read_table(text: str, source: str) -> tuple[Table, Sheet]:
     if len(text) > MOST_TEXT:
         raise ChartError(source, (Fault(1, 1, "the file is far too long for a song", "is it the right file?"),))
     try:
-        table = tomllib.loads(text)
+        table = read_toml(text)
         return table, Sheet(places(text))
     except tomllib.TOMLDecodeError as error:
         raise ChartError(source, (_syntax_fault(str(error), text),)) from None
