@@ -151,7 +151,7 @@ class StandApp(App[None]):
             return
         self.desk.resume(session.more)
         if self._resume and self.desk.now.song == 0:
-            self.desk.go_to(session.song, session.step)
+            self.desk.go_to(session.song, session.step, session.more.get("file"))
             self.desk.resume(session.more)
 
     # Showing

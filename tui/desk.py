@@ -212,8 +212,14 @@ class Desk:
 
     # Beginning and end
 
-    def go_to(self, song: int, step: int) -> None:
-        """Open the set at a place, before anything is shown."""
+    def go_to(self, song: int, step: int, file: object = "") -> None:
+        """Open the set at a place, before anything is shown.
+
+        Where the song has another file than was kept, it is looked for: songs may have come or gone in between.
+        """
+        files = [place.file for place in self.now.songs]
+        if file in files and (song >= len(files) or files[song] != file):
+            song = files.index(str(file))
         self.now = stand.opened(self.now.set_list, self.unfold, song, step, whole=False)
 
     def resume(self, more: dict[str, Any]) -> None:

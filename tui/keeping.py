@@ -75,6 +75,7 @@ class Keeping:
             "locked": now.locked,
             "walked": sorted(now.walked),
             "toured": min(self.desk.toured, 99),
+            "file": now.here.file if now.here else "",
         }
         try:
             store.save_session(store.Session(self.desk.path, now.song, min(now.step, len(now.steps)), more))

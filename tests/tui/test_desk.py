@@ -262,3 +262,14 @@ def test_a_session_of_another_layout_is_taken_up() -> None:
     assert desk.now == replace(desk.now, layout="leader", locked=True, walked=frozenset({"songs/1.toml"}))
     desk.resume({"layout": 7, "walked": None})
     assert desk.now.layout == "leader"
+
+
+def test_the_song_left_is_opened_again_wherever_it_stands_by_then(path: Path) -> None:
+    desk = desk_on(path)
+    files = [place.file for place in desk.now.songs]
+    desk.go_to(0, 0, files[1])
+    assert desk.now.song == 1
+    desk.go_to(7, 0, files[1])
+    assert desk.now.song == 1
+    desk.go_to(0, 0, "gone.toml")
+    assert desk.now.song == 0

@@ -268,6 +268,7 @@ def test_the_stand_opens_without_what_it_does_not_need_yet(pier: str) -> None:
         f"app = StandApp(store.open_set(Path({pier!r})), Path({pier!r}))\n"
         "app.run()\n"
         "heavy = {'numpy', 'mido', 'rtmidi', 'tomlkit', 'music21', 'markdown_it', 'pygments', 'multiprocessing'}\n"
+        "heavy |= {'statistics', '_hashlib'}\n"
         "print('LOADED', sorted(heavy & set(sys.modules)), flush=True)"
     )
     with Terminal(code=code) as terminal:
