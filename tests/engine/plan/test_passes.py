@@ -1,8 +1,10 @@
 """One section, one fingering: agreement between the visits of a stage, against trying every choice."""
 
 from itertools import product
+from operator import eq
 
 import numpy as np
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -65,6 +67,16 @@ def test_persuasion_raises_the_bound_and_never_costs_more(seed, route):
     )
     assert shy.free == bold.free <= bold.bound <= best <= bold.cost <= shy.cost
     assert not bold.proved or bold.cost == best
+
+
+@pytest.mark.parametrize("route", [[0, 1, 2, 0, 1, 2], [0, 1, 2, 0, 3, 1, 0, 2], [0, 1, 0, 1, 2, 0]])
+def test_most_songs_get_the_best_agreement_and_nearly_all_of_them_by_persuasion(route):
+    # What most visits would take is the best agreement of 12 to 20 songs out of 40; the rest is the runs' taking turns.
+    songs = [problem(seed, route) for seed in range(40)]
+    best = [cheapest_choice(route, *song) for song in songs]
+    for effort, least in ((0, 30), (24, 37)):
+        found = [agree(route, *song, effort=effort).cost for song in songs]
+        assert sum(map(eq, found, best)) >= least
 
 
 def test_persuasion_proves_more_songs_than_it_finds_proved():
