@@ -1,0 +1,74 @@
+"""What a shift costs, counted finger by finger as one would at the keyboard."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from engine.hand.grip import Grip
+from engine.plan.hand_states import hand_states, laid_out
+from engine.plan.shifts import TUNE, changes, shift_terms
+from engine.plan.weights import FREE_LEAP, grains
+
+
+@st.composite
+def grips(draw: st.DrawFn) -> Grip:
+    """A grip of the right hand: fingers in their order on keys in theirs; none at all is a hand that rests."""
+    count = draw(st.integers(0, 5))
+    keys = sorted(draw(st.sets(st.integers(48, 72), min_size=count, max_size=count)))
+    fingers = sorted(draw(st.permutations(range(1, 6)))[:count])
+    return Grip(tuple(keys), tuple(fingers))
+
+
+def terms(before: Grip, after: Grip, role: str = "", sound: str = "piano") -> dict[str, int]:
+    """Return the terms of one shift."""
+    found = shift_terms(hand_states(laid_out([before, after]), "right"), role, sound)
+    return {term: int(amounts[1]) for term, amounts in found.items()}
+
+
+@given(grips(), grips(), st.sampled_from(["piano", "pad", "organ"]))
+def test_strikes_landings_lifts_and_refingerings_are_counted_by_the_finger(
+    before: Grip, after: Grip, sound: str
+) -> None:
+    was, now = (dict(zip(grip.fingers, grip.keys, strict=True)) for grip in (before, after))
+    slides = sum(now[finger] != was[finger] for finger in was.keys() & now.keys())
+    handed = sum(key in was.values() and was.get(finger) != key for finger, key in now.items())
+    found = terms(before, after, sound=sound)
+    assert found["strike"] == grains("strike", 1) * slides
+    assert found["landing"] == grains("landing", 1) * len(now.keys() - was.keys())
+    assert found["lift"] == grains("lift", 1) * len(was.keys() - now.keys())
+    assert found["refinger"] == grains("refinger", 1) * handed
+    assert found.get("legato", 0) == slides * grains("legato", {"piano": 0.0, "pad": 0.5, "organ": 1.0}[sound])
+
+
+@given(grips(), grips())
+def test_the_tune_pays_for_leaps_and_for_every_semitone_from_the_nearest_note(before: Grip, after: Grip) -> None:
+    found = terms(before, after, TUNE)
+    both = bool(before.keys and after.keys)
+    leap = max(0, abs(after.keys[-1] - before.keys[-1]) - FREE_LEAP) if both else 0
+    near = sum(min(abs(key - other) for other in before.keys) for key in after.keys) if both else 0
+    assert found["leap"] == grains("leap", leap)
+    assert found["voices"] == grains("voices", 1) * near
+    assert not {"leap", "voices"} & terms(before, after).keys(), "only the hand on top is heard as a tune"
+
+
+@given(grips())
+def test_staying_costs_nothing(grip: Grip) -> None:
+    assert not any(terms(grip, grip, TUNE, "organ").values())
+
+
+@given(grips())
+def test_a_hand_that_rested_is_anywhere(grip: Grip) -> None:
+    assert terms(Grip((), ()), grip)["travel"] == 0
+
+
+@pytest.mark.parametrize(("semitones", "bits"), [(12, 4.585), (24, 5.585)])
+def test_an_arm_that_carries_a_whole_hand_travels_once_by_the_bits_of_its_way(semitones: int, bits: float) -> None:
+    # Fitts 1954 as hand/aim has it: log2 of twice the distance over a key's width.
+    chord = Grip((48, 52, 55), (1, 3, 5))
+    moved = Grip(tuple(key + semitones for key in chord.keys), chord.fingers)
+    assert terms(chord, moved)["travel"] == terms(moved, chord)["travel"] == pytest.approx(1000 * bits, abs=5)
+
+
+def test_a_new_method_costs_and_the_same_one_does_not() -> None:
+    assert changes(1, 2) == grains("change", 1)
+    assert changes(1, 1) == 0
