@@ -87,7 +87,8 @@ def test_stopped_in_the_middle_nothing_sounds_on(studio: Path) -> None:
         assert not still_sounding(data for _, data in before)
         assert any(data[0] == 0x90 for _, data in before)
         time.sleep(2 * BEAT)
-        assert sent(studio) == before
+        # Active sensing (MIDI 1.0: 0xFE) says that we are there, and goes on.
+        assert [one for one in sent(studio)[len(before) :] if one[1] != b"\xfe"] == []
         terminal.press("q")
         assert terminal.end() == 0
 

@@ -6,7 +6,7 @@ from tui.many_plans import plan_all
 JOBS = [
     (song_from_chart("| Dm7 | G7 | C6 |"), Request(method="shell")),
     (song_from_chart("| Am7 | D7 | Gmaj7 |"), Request(bass=True)),
-    (song_from_chart("| C13 |"), Request(reach=(20.0, 20.0))),
+    (song_from_chart("| C13 |"), Request(reach=(1.0, 1.0))),
 ]
 
 

@@ -97,7 +97,7 @@ async def test_a_refusal_comes_in_the_planners_words(steps) -> None:  # type: ig
     planner = Planner()
     try:
         with pytest.raises(NotPlanned, match="hands"):
-            await planner.plan(steps, Request(reach=(20.0, 20.0)))
+            await planner.plan(steps, Request(reach=(1.0, 1.0), sound="organ"))
     finally:
         await planner.close()
 
