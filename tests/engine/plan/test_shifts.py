@@ -4,10 +4,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from engine.hand.grip import Grip
+from engine.chord.symbol import read_symbol
+from engine.hand.grip import Grip, finger_places
+from engine.method_names import AUTO
 from engine.plan.hand_states import hand_states, laid_out
-from engine.plan.shifts import TUNE, changes, shift_terms
+from engine.plan.lineup import setting, zones
+from engine.plan.model import Request
+from engine.plan.shifts import TUNE, changes, shift, shift_terms
+from engine.plan.standing import Ask
+from engine.plan.states import states
 from engine.plan.weights import FREE_LEAP, grains
+from engine.voicing.methods import chosen
 
 
 @st.composite
@@ -51,6 +58,16 @@ def test_the_tune_pays_for_leaps_and_for_every_semitone_from_the_nearest_note(be
     assert not {"leap", "voices"} & terms(before, after).keys(), "only the hand on top is heard as a tune"
 
 
+@given(grips(), st.sampled_from(["left", "right"]))
+def test_fingers_are_where_the_hand_has_them_in_half_millimetres(grip: Grip, hand: str) -> None:
+    if hand == "left":
+        grip = Grip(grip.keys, grip.fingers[::-1])
+    at = hand_states(laid_out([grip]), hand).at[:, 0].tolist()
+    if grip.keys:
+        # A half millimetre may fall to either side, and a half key does.
+        assert at == pytest.approx([2 * place for place in finger_places(grip, hand)], abs=1.0)
+
+
 @given(grips())
 def test_staying_costs_nothing(grip: Grip) -> None:
     assert not any(terms(grip, grip, TUNE, "organ").values())
@@ -67,6 +84,21 @@ def test_an_arm_that_carries_a_whole_hand_travels_once_by_the_bits_of_its_way(se
     chord = Grip((48, 52, 55), (1, 3, 5))
     moved = Grip(tuple(key + semitones for key in chord.keys), chord.fingers)
     assert terms(chord, moved)["travel"] == terms(moved, chord)["travel"] == pytest.approx(1000 * bits, abs=5)
+
+
+@pytest.mark.parametrize(("hand", "role"), [("left", ""), ("right", TUNE)])
+@pytest.mark.parametrize("sound", ["piano", "organ"])
+def test_the_matrix_of_all_shifts_says_of_each_what_its_terms_say(hand: str, role: str, sound: str) -> None:
+    request = Request()
+    ask = Ask(setting(request), chosen(AUTO), request.reach, zones(request))
+    before, after = (getattr(states(read_symbol(symbol), ask), hand) for symbol in ("Dm9", "G7b9"))
+    matrix, inside = (shift(before, after, role, sound, same) for same in (False, True))
+    for one in range(0, len(before), 7):
+        for two in range(0, len(after), 5):
+            found = shift_terms(hand_states(laid_out([before.grip(one), after.grip(two)]), hand), role, sound)
+            assert matrix[one, two] == sum(int(amounts[1]) for amounts in found.values())
+            other = role == TUNE and before.methods[one] != after.methods[two]
+            assert inside[one, two] - matrix[one, two] == grains("change", 1) * other
 
 
 def test_a_new_method_costs_and_the_same_one_does_not() -> None:
