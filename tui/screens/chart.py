@@ -11,13 +11,13 @@ from tui.files import short_words
 from tui.keymap import bindings
 from tui.prompts import Prompt, bar_reading
 from tui.screens.page import Page
-from tui.screens.stand_picture import pretty_key
 from tui.screens.voicings import ChoosingVoicings
 from tui.song_files import BarTaken, WrittenBar
 from tui.steps import bar_starts
 from tui.widgets.cells import Rows, blank, pad, text_row
 from tui.widgets.chart import LEGEND, chart_rows
 from tui.widgets.keyboard import keyboard_rows, song_range
+from tui.widgets.lettering import pretty
 from tui.widgets.moves import moves_rows
 
 if TYPE_CHECKING:
@@ -168,7 +168,7 @@ class ChartScreen(ChoosingVoicings, Page):
         except EngineError as fault:
             self.desk.say(short_words(fault), alarm=True)
             return
-        where = f"{_place(step)} in {pretty_key(bar.key)}"
+        where = f"{_place(step)} in {pretty(bar.key)}"
         self.ask(Prompt("bar", self.desk.now.song, typed=bar.chords, subject=bar.meter, question=where))
 
     async def _rewrite(self, step: Step, chords: str, before: str) -> None:

@@ -8,9 +8,8 @@ from tui import decisions
 from tui.keymap import bindings
 from tui.planning import NotPlanned
 from tui.screens.page import Page
-from tui.screens.stand_picture import pretty_key
 from tui.widgets.cells import Rows, text_row, text_rows
-from tui.widgets.moves import pretty
+from tui.widgets.lettering import pretty
 
 if TYPE_CHECKING:
     from engine.plan.keys import KeyRow
@@ -53,7 +52,7 @@ class KeysScreen(Page):
 
     def heading(self) -> tuple[str, str]:
         place = self.desk.now.here
-        return f"KEYS  {place.song.title if place else ''}", f"now {pretty_key(self.own)}"
+        return f"KEYS  {place.song.title if place else ''}", f"now {pretty(self.own)}"
 
     def body(self, width: int, height: int) -> Rows:
         if not self.rows:
@@ -66,7 +65,7 @@ class KeysScreen(Page):
             rows.append(text_row(self._line(row), width, "here" if index == self.cursor else "text"))
         rows.append(text_row("", width, "text"))
         chosen = self.rows[self.cursor]
-        rows += text_rows(f"{pretty_key(chosen.key)}: {chosen.reason}", width, "cue", indent=2)
+        rows += text_rows(f"{pretty(chosen.key)}: {chosen.reason}", width, "cue", indent=2)
         rows += self._beside(chosen.key, width)
         rows += text_rows("★ no other key is at least as good in everything; the choice is yours", width, "dim", 2)
         return rows
@@ -79,7 +78,7 @@ class KeysScreen(Page):
         from engine.song.transposing import transpose
 
         old, new = _chords(place.song), _chords(transpose(place.song, key))
-        lines = [f"  {pretty_key(self.own):<4}", f"  {pretty_key(key):<4}"]
+        lines = [f"  {pretty(self.own):<4}", f"  {pretty(key):<4}"]
         for before, after in zip(old, new, strict=True):
             column = max(len(before), len(after)) + 2
             if len(lines[0]) + column > width:
@@ -95,9 +94,9 @@ class KeysScreen(Page):
     def _line(self, row: "KeyRow") -> str:
         mark = "★" if row.best else " "
         effort = "-" if row.effort is None else f"{row.effort:.0f}"
-        written = "".join(f"{pretty_key(key):<9}" for _, key in row.written)
+        written = "".join(f"{pretty(key):<9}" for _, key in row.written)
         return (
-            f"  {mark} {pretty_key(row.key):<6}{row.semitones:>+5}{effort:>9}{row.widest:>6.0f} mm{row.muddy:>5}"
+            f"  {mark} {pretty(row.key):<6}{row.semitones:>+5}{effort:>9}{row.widest:>6.0f} mm{row.muddy:>5}"
             f"{sign_words(row.signature):>7}   {written}{self._fit(row)}"
         )
 

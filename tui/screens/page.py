@@ -6,8 +6,8 @@ from rich.cells import cell_len
 from textual.app import ComposeResult
 
 from tui.screens.asking import Asking
+from tui.screens.bands import Band, ascii_band, bar_row, trouble_row
 from tui.screens.picture import Picture
-from tui.screens.stand_picture import Band, ascii_band, bar_row, trouble_row
 from tui.widgets.cells import Row, Rows, pad, text_row
 
 if TYPE_CHECKING:

@@ -9,7 +9,7 @@ from textual.geometry import Region, Size
 from textual.strip import Strip
 from textual.widget import Widget
 
-from tui.screens.stand_picture import Band
+from tui.screens.bands import Band
 from tui.widgets.palette import Palette, palette
 from tui.widgets.strips import to_strip
 

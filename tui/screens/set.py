@@ -9,11 +9,10 @@ from tui.keymap import bindings
 from tui.prompts import Prompt
 from tui.rehearsal import Rehearsal
 from tui.screens.page import Page
-from tui.screens.stand_picture import pretty_key
 from tui.song_numbers import gaps, in_order, missing_words, song_number, total
 from tui.steps import song_seconds
 from tui.widgets.cells import Row, Rows, row_text, text_row, text_rows
-from tui.widgets.lettering import written
+from tui.widgets.lettering import pretty, written
 
 if TYPE_CHECKING:
     from tui.app import StandApp
@@ -74,7 +73,7 @@ class SetScreen(Page):
             f"{song_number(self.desk.now.set_list, index)}",
             mark,
             song.title,
-            pretty_key(song.key),
+            pretty(song.key),
             f"{song.tempo:g}",
             clock(song_seconds(place)),
             self.hardest(place),

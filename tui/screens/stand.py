@@ -15,9 +15,12 @@ from tui.desk import Desk
 from tui.keymap import bindings
 from tui.prompts import Prompt
 from tui.rehearsal import LAYOUTS, Rehearsal
+from tui.screens.bands import Band, ascii_band
 from tui.screens.locking import Locking
 from tui.screens.picture import Picture
-from tui.screens.stand_picture import SPLIT, Band, View, ascii_band, is_split, stand_bands
+from tui.screens.stand_heights import SPLIT, is_split
+from tui.screens.stand_picture import stand_bands
+from tui.screens.stand_view import View
 from tui.screens.taking import TakingUp
 from tui.screens.tour import tour_line
 from tui.screens.voicings import ChoosingVoicings

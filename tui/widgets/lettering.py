@@ -54,6 +54,11 @@ def _chord(
 
 
 @lru_cache(maxsize=2048)
+def pretty(name: str) -> str:
+    """Return a key or a note with real signs: Eb4 as E♭4."""
+    return name[:1] + name[1:].replace("b", "♭").replace("#", "♯")
+
+
 def written(symbol: str, style: str = "words") -> str:
     """Return a symbol with real signs for flat and sharp, and in the chosen style of quality (words or signs)."""
     found = _SYMBOL.fullmatch(symbol)

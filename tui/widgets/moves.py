@@ -11,6 +11,7 @@ from engine.plan.model import PlannedStep
 from tui.widgets import glyphs
 from tui.widgets.blocks import half_blocks, quarter_blocks
 from tui.widgets.cells import Cell, Rows, beside, blank, overlay, pad, put, text_row
+from tui.widgets.lettering import pretty
 
 LEGEND = "= hold  ▲▼ up, down by semitones  + press  - lift  ~ other finger, same key"
 
@@ -54,11 +55,6 @@ def slots(coming: PlannedStep) -> tuple[Slot, ...]:
             found[hand, note.finger] = Slot(hand, note.finger, sign or "+", pretty(note.name))
     order = [("left", finger) for finger in (5, 4, 3, 2, 1)] + [("right", finger) for finger in (1, 2, 3, 4, 5)]
     return tuple(found.get(place, Slot(*place, "", "")) for place in order)
-
-
-def pretty(name: str) -> str:
-    """Return a note name with real signs: Eb4 as E♭4."""
-    return name[:1] + name[1:].replace("b", "♭").replace("#", "♯")
 
 
 @lru_cache(maxsize=256)

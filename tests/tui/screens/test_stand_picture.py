@@ -11,7 +11,9 @@ from hypothesis import strategies as st
 from tests.tui import charts
 from tui import rehearsal as stand
 from tui.rehearsal import LAYOUTS, Rehearsal
-from tui.screens.stand_picture import View, ascii_band, bar_row, heights, notes_here, stand_bands, stand_rows
+from tui.screens.bands import ascii_band
+from tui.screens.stand_picture import stand_bands, stand_rows
+from tui.screens.stand_view import View
 from tui.screens.tour import tour_line
 from tui.widgets.cells import Rows, picture_text, row_text, runs
 
@@ -63,22 +65,6 @@ def test_any_size_is_filled_exactly(
     bands = stand_bands(seen, width, height)
     assert sum(map(len, bands)) == height
     assert {len(row) for band in bands for row in band} == {width}
-
-
-@pytest.mark.parametrize("layout", LAYOUTS)
-@pytest.mark.parametrize("height", range(14, 70))
-def test_the_rows_are_shared_out_without_rest(layout: str, height: int) -> None:
-    shared = heights(80, height, layout)
-    parts = (shared.bar, shared.chords, shared.moves, shared.keyboard, shared.roadmap, shared.place, shared.status)
-    assert sum(parts) == height
-    assert min(parts) >= 0
-    assert shared.chords >= 3
-
-
-def test_the_leader_has_larger_chords_and_smaller_hands() -> None:
-    leader, player = heights(120, 36, "leader"), heights(120, 36)
-    assert leader.chords > player.chords
-    assert leader.keyboard < player.keyboard
 
 
 def test_the_same_step_is_not_drawn_twice() -> None:
@@ -140,25 +126,6 @@ def test_long_trouble_leaves_the_way_to_the_help() -> None:
     last = row_text(stand_rows(view(trouble="NOT SAVED: " + "far " * 40, keys="? help"), 80, 24)[-1])
     assert last.startswith(" ! NOT SAVED: far")
     assert last.rstrip().endswith("…  ? help")
-
-
-@pytest.mark.parametrize(
-    ("note", "bar", "shown"),
-    [
-        ("softly", 1, ["softly"]), ("Verse bar 2: wait", 2, ["wait"]), ("Verse bar 2: wait", 1, []),
-        ("softly\nVerse bar 1: in", 1, ["in", "softly"]), ("mind: the gap", 1, ["mind: the gap"]),
-    ],
-)  # fmt: skip
-def test_notes_stand_where_they_belong(note: str, bar: int, shown: list[str]) -> None:
-    steps = charts.unfold(charts.song("X", charts.section("Verse", "C", "F")))
-    assert notes_here(note, steps[bar - 1]) == shown
-
-
-@pytest.mark.parametrize("width", [10, 40, 80])
-def test_of_a_long_typed_line_the_end_is_shown(width: int) -> None:
-    row = row_text(bar_row("note: " + "x" * 100 + "end_", "Enter", "here", width))
-    assert len(row) == width
-    assert row.rstrip().endswith("end_")
 
 
 def test_the_end_of_the_set_is_said() -> None:

@@ -1,0 +1,45 @@
+"""How the rows of the stand are shared out among its bands."""
+
+from dataclasses import dataclass
+
+SMALLEST = (50, 14)
+"""Below this many columns or rows only the chords are shown, and a word about it."""
+
+SPLIT = (100, 20)
+"""Fewer columns or rows show the split layout as the player's."""
+
+
+@dataclass(frozen=True, slots=True)
+class Heights:
+    """Rows of each band; 0 where the band is left out."""
+
+    bar: int
+    chords: int
+    moves: int
+    keyboard: int
+    roadmap: int
+    place: int
+    status: int
+
+
+def heights(width: int, height: int, layout: str = "player") -> Heights:
+    """Share the rows out: the chords get what the hands and the roadmap leave."""
+    if width < SMALLEST[0] or height < SMALLEST[1]:
+        bar = 1 if height >= 4 else 0
+        status = 1 if height >= 3 else 0
+        return Heights(bar, max(0, height - bar - status), 0, 0, 0, 0, status)
+    roadmap = 1 if height < 28 else 4
+    rest = height - 3 - roadmap
+    if layout == "leader":
+        roadmap = 4 if height >= 20 else 1
+        moves, keyboard = (2, 0) if height < 32 else (4, 5)
+        return Heights(1, height - 3 - roadmap - moves - keyboard, moves, keyboard, roadmap, 1, 1)
+    lettered = width >= 60 and rest >= 18
+    moves = (6 if width >= 150 and rest >= 32 else 4) if lettered else 2
+    keyboard = max(4, min(14, rest * 2 // 5 if rest < 34 else rest // 4 + 4))
+    return Heights(1, rest - moves - keyboard, moves, keyboard, roadmap, 1, 1)
+
+
+def is_split(layout: str, width: int, height: int) -> bool:
+    """Tell whether the song in bars has room beside the stand."""
+    return layout == "split" and width >= SPLIT[0] and height >= SPLIT[1]
