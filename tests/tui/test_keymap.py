@@ -3,7 +3,8 @@
 import pytest
 
 from tui import keymap
-from tui.keymap import SCREENS, STAGE, deeds, faults, help_lines, key_line, keys_of
+from tui.deeds import SCREENS
+from tui.keymap import STAGE, deeds, faults, help_lines, key_line, keys_of
 
 
 def test_no_key_has_two_meanings_on_a_screen() -> None:

@@ -6,7 +6,8 @@ from tests.tui import charts
 from tests.tui.showing import Player, running, stand_app, text
 from tui import rehearsal as stand
 from tui.app import StandApp
-from tui.keymap import SCREENS, STAGE, keys_of
+from tui.deeds import SCREENS
+from tui.keymap import STAGE, keys_of
 
 OPENS = {"stand": (), "set": ("s",), "chart": ("b",), "keys": ("y",), "sound": ("m",), "shed": ("a", "enter"),
          "help": ("question_mark",)}  # fmt: skip

@@ -12,7 +12,8 @@ from textual import events
 from tests.tui import charts
 from tests.tui.showing import Player, ReadyPlanner, running, shown, stand_app, text
 from tui.app import StandApp
-from tui.keymap import SCREENS, keys_of
+from tui.deeds import SCREENS
+from tui.keymap import keys_of
 
 
 def titles(app: StandApp) -> list[str]:
