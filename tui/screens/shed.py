@@ -8,36 +8,26 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual import events
 
-from engine.plan.model import Plan
 from engine.practice import care
-from engine.practice.evening import bounds, tonight
-from engine.practice.ladder import after_stop, done, first_tempo, notch
+from engine.practice.evening import bounds
+from engine.practice.ladder import after_stop, done, notch
 from engine.practice.log import Try
-from engine.practice.ranking import HardShift, Ranking
-from engine.song.model import SetSong
+from engine.practice.ranking import HardShift
 from tui import decisions, practice_log, restart
-from tui import rehearsal as stand
+from tui.hearing import SETTLING
 from tui.keymap import bindings
-from tui.screens.shed_keeping import Keeping
-from tui.screens.shed_narrow import Narrowing
 from tui.screens.shed_picture import ShedView, shed_rows
-from tui.screens.shed_ranking import SetRanking
-from tui.screens.shed_round import Round
-from tui.screens.shed_turns import Turns
+from tui.screens.shed_tonight import Evening
 from tui.widgets.cells import Rows
-from tui.widgets.lettering import written
 
 if TYPE_CHECKING:
     from tui.app import StandApp
-
-SETTLING = 0.06
-"""Seconds without a new note after which what is held is judged (see perform/listening)."""
 
 LATELY = 300
 """Tries that are looked at for pauses and repetitions: more than an evening has."""
 
 
-class ShedScreen(Narrowing):
+class ShedScreen(Evening):
     """A row a shift, the hardest first; the chosen one is tried, and each try is kept."""
 
     kind: ClassVar[str] = "shed"
@@ -45,16 +35,7 @@ class ShedScreen(Narrowing):
     BINDINGS = bindings("shed")
 
     def __init__(self, app: "StandApp", now: Callable[[], datetime] | None = None) -> None:
-        super().__init__(app)
-        self.now = now or (lambda: datetime.now().astimezone())
-        self.cursor = 0
-        self.minutes = 30
-        self.keeping = Keeping(self.desk)
-        self.turns: Turns | None = None
-        self.round = Round(app.sound)
-        self._set = SetRanking(self.desk)
-        self._own_tempo: dict[str, float] = {}
-        self._moved = False
+        super().__init__(app, now)
         self._count = 0
 
     def on_mount(self) -> None:
@@ -68,44 +49,11 @@ class ShedScreen(Narrowing):
     # What is shown
 
     def show_now(self) -> None:
-        self._rank()
+        self.rank()
         if self.round.moved(self.app.held):
             at = monotonic()
             self.set_timer(SETTLING, lambda: self._listen(at))
         super().show_now()
-
-    def _rank(self) -> None:
-        # Until the player has chosen, the hardest of what is planned by now is shown.
-        chosen = self.chosen if self._moved else None
-        if self._set.look() and chosen is not None:
-            self._choose(chosen.shift.sign)
-
-    @property
-    def ranking(self) -> Ranking:
-        return self._set.ranking
-
-    @property
-    def chosen(self) -> HardShift | None:
-        shifts = self.ranking.shifts
-        return shifts[min(self.cursor, len(shifts) - 1)] if shifts else None
-
-    def _choose(self, sign: str) -> None:
-        """Put the cursor on a shift, if the set has it."""
-        for number, hard in enumerate(self.ranking.shifts):
-            if hard.shift.sign == sign:
-                self.cursor = number
-
-    def planned(self, hard: HardShift | None) -> tuple[SetSong, Plan] | None:
-        """Return the song where a shift is tightest, with its plan."""
-        place = self._set.place(hard.tightest.song) if hard else None
-        plan = self.desk.plan_of(place) if place else None
-        return (place, plan) if place and plan else None
-
-    def tempo(self, hard: HardShift) -> float:
-        """Return the tempo of the next try of a shift."""
-        sign = hard.shift.sign
-        own = self._own_tempo.get(sign)
-        return own if own is not None else first_tempo(hard, self.keeping.memories.get(sign), self.now())
 
     def heading(self) -> tuple[str, str]:
         ranking = self.ranking
@@ -116,7 +64,7 @@ class ShedScreen(Narrowing):
         return f"SHED  {self.desk.now.set_list.title}  {lamp}", right
 
     def body(self, width: int, height: int) -> Rows:
-        self._rank()
+        self.rank()
         return shed_rows(self.view(), width, height)
 
     def view(self) -> ShedView:
@@ -127,8 +75,8 @@ class ShedScreen(Narrowing):
             cursor=min(self.cursor, max(0, len(self.ranking.shifts) - 1)),
             memories=self.keeping.memories,
             tempo=self.tempo(hard) if hard else 0.0,
-            span=self._set.span,
-            planned=self._set.planned,
+            span=self.set_ranking.span,
+            planned=self.set_ranking.planned,
             evening=turns.evening if turns else None,
             turn=turns.turn if turns else 0,
             left=turns.left(monotonic()) if turns else 0.0,
@@ -167,7 +115,7 @@ class ShedScreen(Narrowing):
         return f"minutes({int(key) * 10})" if action and action.startswith("minutes") and key.isdigit() else action
 
     def action_move(self, direction: int) -> None:
-        self._moved, self.narrow = True, None
+        self.moved, self.narrow = True, None
         self.round.stop()
         self.cursor = max(0, min(self.cursor + direction, len(self.ranking.shifts) - 1))
         self.show_now()
@@ -186,8 +134,8 @@ class ShedScreen(Narrowing):
         place, tempo = hard.tightest, self.tempo(hard)
         when = self.now().replace(microsecond=0)
         one = Try(when, hard.shift.sign, tempo, word == "clean", place.symbols, place.title, self.round.late)
-        self._moved = True
-        self._own_tempo.pop(one.sign, None)
+        self.moved = True
+        self.own_tempo.pop(one.sign, None)
         self.keeping.remember(one)
         self._count += 1
         self._write(partial(practice_log.add, one))
@@ -204,8 +152,8 @@ class ShedScreen(Narrowing):
             return
         one = self.keeping.forget()
         self._count -= 1
-        self._own_tempo[one.sign] = one.tempo
-        self._choose(one.sign)
+        self.own_tempo[one.sign] = one.tempo
+        self.choose(one.sign)
         self._write(partial(practice_log.take_back, self.now()))
         self.desk.say(f"taken back: {'clean' if one.clean else 'stopped'} at {one.tempo:g}")
 
@@ -226,7 +174,7 @@ class ShedScreen(Narrowing):
             return
         tempo = self.tempo(hard)
         further = after_stop(tempo) if direction < 0 else tempo + notch(tempo)
-        self._own_tempo[hard.shift.sign] = min(further, decisions.TEMPO[1])
+        self.own_tempo[hard.shift.sign] = min(further, decisions.TEMPO[1])
         if self.round.on:
             self._ride(hard)
         self.show_now()
@@ -278,51 +226,6 @@ class ShedScreen(Narrowing):
         first, last = bounds(hard.tightest, len(planned[1].steps))
         self.desk.become(restart.looped(restart.to_step(self.desk.now, first, "shed"), first, last))
         self.action_close()
-
-    def open_song(self, song: int) -> bool:
-        return song == self.desk.now.song or self.desk.try_to(lambda: stand.open_song(self.desk.now, song))
-
-    # Tonight
-
-    def action_minutes(self, minutes: int) -> None:
-        self.minutes = minutes
-        self._begin()
-
-    def action_tonight(self) -> None:
-        """Begin tonight's plan; a second time leaves it."""
-        if self.turns and self.turns.now:
-            self.turns = None
-            self.desk.say("tonight's plan is left; all tries are kept")
-        else:
-            self._begin()
-
-    def _begin(self) -> None:
-        lengths = tuple(len(place.steps) for place in self.desk.now.songs)
-        evening = tonight(self.ranking, self.keeping.memories, float(self.minutes), self.now(), lengths)
-        if not evening.turns:
-            self.turns = None
-            self.desk.say("nothing to practise yet: no shift is ranked", alarm=True)
-            return
-        self._go_to(Turns(evening, began=monotonic()))
-
-    def action_next(self) -> None:
-        """Go to the next turn of tonight's plan."""
-        if self.turns is None:
-            self.desk.say("t = tonight's plan first")
-        else:
-            self._go_to(self.turns.next(monotonic()))
-
-    def _go_to(self, turns: Turns) -> None:
-        self.round.stop()
-        self.turns, self.narrow, self._moved = turns, None, True
-        here = turns.now.spot if turns.now else None
-        if here is not None:
-            self._choose(here.hard.shift.sign)
-            names = " › ".join(written(symbol) for symbol in here.hard.tightest.symbols)
-            self.desk.say(f"{names} at {self.tempo(here.hard):g}" + (", again after a night" if here.again else ""))
-        elif turns.now:
-            self.desk.say("pause: let the hands rest; n goes on")
-        self.show_now()
 
     def _tick(self) -> None:
         if self.app.screen is self and self.keeping.log.cautioned and self.turns is not None:

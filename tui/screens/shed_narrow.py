@@ -1,38 +1,27 @@
 """The narrower version of a shift: planned for a hand that reaches a white key less, shown, and kept if wanted."""
 
+from collections.abc import Callable
+from datetime import datetime
 from typing import TYPE_CHECKING
 
 from engine.errors import EngineError
-from engine.plan.model import Plan, PlannedStep, Request
+from engine.plan.model import PlannedStep, Request
 from engine.practice import care
 from engine.practice.ranking import HardShift
 from engine.song.model import Pin, SetSong
 from tui import decisions
-from tui.screens.page import Page
+from tui.screens.shed_choosing import Choosing
 
 if TYPE_CHECKING:
     from tui.app import StandApp
 
 
-class Narrowing(Page):
-    """A page with a chosen shift that can be had narrower; `narrow` are its two chords while they are shown."""
+class Narrowing(Choosing):
+    """The chosen shift can be had narrower; `narrow` are its two chords while they are shown."""
 
-    def __init__(self, app: "StandApp") -> None:
-        super().__init__(app)
+    def __init__(self, app: "StandApp", now: Callable[[], datetime] | None = None) -> None:
+        super().__init__(app, now)
         self.narrow: tuple[PlannedStep, PlannedStep] | None = None
-
-    @property
-    def chosen(self) -> HardShift | None:
-        """The shift under the cursor."""
-        raise NotImplementedError
-
-    def planned(self, hard: HardShift | None) -> tuple[SetSong, Plan] | None:
-        """Return the song where a shift is tightest, with its plan."""
-        raise NotImplementedError
-
-    def open_song(self, song: int) -> bool:
-        """Open a song of the set; tell whether it is open."""
-        raise NotImplementedError
 
     def action_narrow(self) -> None:
         """Show the shift as it would be planned for a hand that reaches a white key less, or the plan's again."""
