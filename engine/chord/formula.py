@@ -1,59 +1,16 @@
-"""From what follows the root to the chord's degrees: reading token by token, whatever the dialect.
+"""From what follows the root to the chord's degrees: reading sign by sign, whatever the dialect.
 
 Source: the dialects are common practice of chart writers; the degrees agree with published parsers and textbook
 formulas, see tests/outside/test_chord_symbols.py.
 """
 
-import re
-from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from engine.chord.rules import READ_AS, HouseRules
-
-_TOKENS = re.compile(
-    r"""(?P<skip>[\s,()\[\]]+)
-    |(?P<sixnine>6/9|69(?!\d))
-    |(?P<major>[Mm]ajor|MAJ|[Mm]aj|MA(?=\d|$)|[Mm]a(?!d)|M(?!I)|Δ|\^|j(?=7|9))
-    |(?P<minor>minor|min|mi|MIN|MI|m)
-    |(?P<half>ø|h(?=\d|$|\())
-    |(?P<diminished>dim|°|o(?=\d|$|[(/M]|maj))
-    |(?P<augmented>aug)
-    |(?P<alt>alt)
-    |(?P<sus>sus(?:24|42|2sus4|2/4|4/2|2|4)?)
-    |(?P<add>add)
-    |(?P<omit>no|omit)
-    |(?P<power>power)
-    |(?P<dominant>dom(?:inant)?(?=\d))
-    |(?P<altered>(?:bb|[b#+-])(?:13|11|9|7|6(?!/?9)|5|4|3|2))
-    |(?P<number>13|11|9|7|6|5|4|3|2)
-    |(?P<plus>\+)
-    |(?P<minus>-)
-    |(?P<slash>/(?=[mM]a?j?))
-    """,
-    re.VERBOSE,
-)
+from engine.chord.tokens import Token, Unread, tokens
 
 ORDER = ("1", "b3", "3", "4", "b5", "5", "#5", "6", "bb7", "b7", "7", "b9", "9", "#9", "11", "#11", "b13", "13")
 """Degrees as a chord is spoken."""
-
-
-class Unread(Exception):
-    """What follows cannot be read: `at` counts characters from 0."""
-
-    def __init__(self, at: int, why: str) -> None:
-        super().__init__(why)
-        self.at, self.why = at, why
-
-
-@dataclass(frozen=True, slots=True)
-class _Token:
-    """A sign of the text: `at` counts characters from 0, `inside` brackets or not, `alone` when nothing follows."""
-
-    kind: str
-    word: str
-    at: int
-    inside: bool
-    alone: bool
 
 
 @dataclass(slots=True)
@@ -103,7 +60,7 @@ def read_degrees(text: str, rules: HouseRules, minor: bool = False) -> tuple[tup
     """
     reading = _Reading(rules, third="b3" if minor else "3")
     pending = ""
-    for token in _tokens(text):
+    for token in tokens(text):
         if token.kind in ("add", "omit"):
             pending = token.kind
         elif pending:
@@ -119,20 +76,7 @@ def read_degrees(text: str, rules: HouseRules, minor: bool = False) -> tuple[tup
     return reading.degrees(), "; ".join(reading.doubts) or None
 
 
-def _tokens(text: str) -> Iterator[_Token]:
-    """Yield the tokens that say something, from left to right."""
-    at = 0
-    while at < len(text):
-        found = _TOKENS.match(text, at)
-        if found is None or found.lastgroup is None:
-            raise Unread(at, f"{text[at:]!r} means nothing here")
-        if found.lastgroup != "skip":
-            inside = text.count("(", 0, at) > text.count(")", 0, at)
-            yield _Token(found.lastgroup, found[0], at, inside, alone=found.end() == len(text))
-        at = found.end()
-
-
-def _pended(reading: _Reading, pending: str, token: _Token) -> None:
+def _pended(reading: _Reading, pending: str, token: Token) -> None:
     """Take the degree after add or omit."""
     if token.kind not in ("number", "altered"):
         raise Unread(token.at, f"{token.word!r} after {pending} is no degree")
@@ -145,7 +89,7 @@ def _pended(reading: _Reading, pending: str, token: _Token) -> None:
     _colour(reading, token.word, token.at)
 
 
-def _take(reading: _Reading, token: _Token) -> None:
+def _take(reading: _Reading, token: Token) -> None:
     kind, word, at, alone = token.kind, token.word, token.at, token.alone
     if kind == "major":
         reading.major = True
