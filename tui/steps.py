@@ -60,12 +60,6 @@ def bars_before(steps: tuple[Step, ...], step: int, bars: int) -> int:
     return starts[max(here - bars, 0)] if starts else 0
 
 
-def bar_of(steps: tuple[Step, ...], step: int) -> tuple[int, int]:
-    """Return (bar as played from 1, bars in all) of the whole song."""
-    starts = bar_starts(steps)
-    return sum(1 for start in starts if start <= step), len(starts)
-
-
 def bracketed(song: Song) -> frozenset[tuple[str, int]]:
     """Return (section, bar as counted in steps) of every bar under an ending bracket."""
     return frozenset(

@@ -8,7 +8,7 @@ from tests.tui import charts
 from tui import rehearsal as stand
 from tui import restart
 from tui.rehearsal import NotThere, Rehearsal
-from tui.steps import bar_of, section_letters, song_seconds
+from tui.steps import section_letters, song_seconds
 
 
 @pytest.fixture
@@ -157,7 +157,3 @@ def test_a_new_jump_forgets_what_could_be_redone(harbour: Rehearsal) -> None:
 
 def test_a_song_lasts_its_beats(harbour: Rehearsal) -> None:
     assert song_seconds(harbour.songs[1]) == pytest.approx(4 * 4 * 60 / 140)
-
-
-def test_a_bar_is_counted_through_the_song(harbour: Rehearsal) -> None:
-    assert bar_of(harbour.steps, 4) == (4, 21)

@@ -3,15 +3,10 @@
 from rich.segment import Segment
 from textual.strip import Strip
 
-from tui.widgets.cells import Row, Rows, runs
+from tui.widgets.cells import Row, runs
 from tui.widgets.palette import Palette
 
 
 def to_strip(row: Row, palette: Palette) -> Strip:
     """Return a row as a strip, neighbours of one role merged into one segment."""
     return Strip([Segment(text, palette.style(role)) for text, role in runs(row)], len(row))
-
-
-def to_strips(rows: Rows, palette: Palette) -> list[Strip]:
-    """Return a picture as strips, one a row."""
-    return [to_strip(row, palette) for row in rows]
