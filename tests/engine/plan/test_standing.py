@@ -11,7 +11,7 @@ from engine.plan.lineup import setting, zones
 from engine.plan.model import Request
 from engine.plan.standing import TERMS, Ask, beneath, standing, standing_as_told
 from engine.plan.weights import grains
-from engine.voicing.methods import chosen
+from engine.voicing.methods import chosen, voicings
 from engine.voicing.model import Voicing
 from engine.voicing.tones import NEVER_DOUBLED, TENSIONS
 
@@ -56,6 +56,28 @@ def test_every_term_is_what_one_counts_on_paper(wishes) -> None:
         chord = chords[found.chords[number]]
         left, right = held(found.lefts[found.left[number]]), held(found.rights[found.right[number]])
         assert dict(zip(TERMS, found.terms[number].tolist(), strict=True)) == counted(chord, left, right, ask)
+
+
+@pytest.mark.parametrize("wishes", [{}, {"bass": True}, {"floor": 48, "ceiling": 72}, {"hands": "right"}])
+def test_all_voicings_of_the_methods_are_weighed_that_lie_in_the_registers_and_no_others(wishes) -> None:
+    ask = asked(**wishes)
+    for chord in (read_symbol(symbol) for symbol in ("Dm9", "G7b9", "C/E", "Ab")):
+        found = standing([chord], ask)
+        weighed = {
+            (ask.methods[method], held(found.lefts[left]), held(found.rights[right]))
+            for method, left, right in zip(found.methods, found.left, found.right, strict=True)
+        }
+        offered = {(name, one.left, one.right) for name in ask.methods for one in voicings(chord, name, ask.setting)}
+        assert weighed == offered
+
+
+def test_beside_a_bass_player_mud_is_heard_over_the_bass() -> None:
+    # D3 E3 Bb3 with the C beneath as the lowest: each pair of neighbours counts.
+    chord, ask = read_symbol("C9"), asked(bass=True)
+    assert beneath(chord, ask.setting) == 0
+    assert beneath(chord, asked().setting) is None
+    low = standing_as_told(chord, [Voicing((50,), (52, 58))], [0], ask).terms[0, 0]
+    assert low == grains("mud", muddiness((48, 50, 52, 58)))
 
 
 def test_a_voicing_that_no_method_offers_is_weighed_by_the_same_rules() -> None:
