@@ -4,7 +4,7 @@ from pathlib import Path
 import mido
 import pytest
 
-from tui.cli import main
+from tests.tui.commands import ran
 from tui.commands_export import WRITERS
 
 SONG = """
@@ -23,10 +23,7 @@ bars = "| Eb6 |"
 
 
 def run(capsys: pytest.CaptureFixture[str], *words: str) -> tuple[int, str, str]:
-    with pytest.raises(SystemExit) as left:
-        main(["export", *words])
-    out, err = capsys.readouterr()
-    return int(left.value.code or 0), out, err
+    return ran(capsys, "export", *words)
 
 
 @pytest.fixture

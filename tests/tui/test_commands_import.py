@@ -1,12 +1,13 @@
 """`stillhand import` as a person runs it."""
 
 import json
+from functools import partial
 
 import pytest
 from click.testing import CliRunner
 
 from engine.song.reader import read_song
-from tui.cli import main
+from tests.tui.commands import ran
 
 CHART = "Pier   key: Eb  4/4  96\nVerse ||: Ebmaj7 | Fm7 Bb7 :||\n"
 SCORE = (
@@ -17,16 +18,9 @@ SCORE = (
 
 
 @pytest.fixture
-def run(capsys, monkeypatch):
-    """Return a function that runs a command and gives (exit code, output, errors)."""
-
-    def command(*words: str) -> tuple[int, str, str]:
-        with pytest.raises(SystemExit) as ended:
-            main(["import", *words])
-        said = capsys.readouterr()
-        return int(ended.value.code or 0), said.out, said.err
-
-    return command
+def run(capsys):
+    """Return a function that runs the command and gives (exit code, output, errors)."""
+    return partial(ran, capsys, "import")
 
 
 def test_a_pasted_chart_is_printed_as_a_song_file_with_its_form_beside(run, tmp_path):

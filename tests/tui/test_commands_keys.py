@@ -2,12 +2,13 @@
 
 import json
 import shutil
+from functools import partial
 from pathlib import Path
 
 import pytest
 
 from engine.song.reader import read_song
-from tui.cli import main
+from tests.tui.commands import ran
 
 SETS = Path(__file__).parents[2] / "setlists"
 
@@ -19,15 +20,8 @@ def song(tmp_path):
 
 @pytest.fixture
 def run(capsys):
-    """Return a function that runs a command and gives (exit code, output, errors)."""
-
-    def command(*words: str) -> tuple[int, str, str]:
-        with pytest.raises(SystemExit) as ended:
-            main(["keys", *words])
-        said = capsys.readouterr()
-        return int(ended.value.code or 0), said.out, said.err
-
-    return command
+    """Return a function that runs the command and gives (exit code, output, errors)."""
+    return partial(ran, capsys, "keys")
 
 
 def test_a_song_is_put_into_a_key_for_good_and_home_again(run, song):

@@ -10,22 +10,6 @@ from tui import rehearsal as stand
 from tui.rehearsal import NotThere, Rehearsal
 
 
-@pytest.fixture
-def harbour() -> Rehearsal:
-    return stand.opened(charts.harbour_set(), charts.unfold)
-
-
-def at(now: Rehearsal) -> tuple[str, int, int]:
-    assert now.now is not None
-    return now.now.section, now.now.pass_, now.now.bar
-
-
-def forwards(now: Rehearsal, times: int) -> Rehearsal:
-    for _ in range(times):
-        now = stand.forward(now)
-    return now
-
-
 def test_another_key_keeps_the_place_and_can_be_undone(harbour: Rehearsal) -> None:
     bridge = restart.to_section(harbour, "Bridge")
     changed = decisions.with_song(bridge, 0, replace(charts.HARBOUR, key="F"), charts.unfold, "key F")

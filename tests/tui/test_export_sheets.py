@@ -2,7 +2,7 @@ from pathlib import Path
 
 import pytest
 
-from tui.cli import main
+from tests.tui.commands import ran
 
 SETLISTS = Path(__file__).parents[2] / "setlists"
 SONG = SETLISTS / "songs" / "low-tide-lantern.toml"
@@ -10,9 +10,8 @@ SET = SETLISTS / "harbour-room.toml"
 
 
 def run(capsys: pytest.CaptureFixture[str], *words: object) -> tuple[int, str]:
-    with pytest.raises(SystemExit) as left:
-        main(["export", *map(str, words)])
-    return int(left.value.code or 0), capsys.readouterr().err
+    code, _, errors = ran(capsys, "export", *words)
+    return code, errors
 
 
 @pytest.mark.parametrize(

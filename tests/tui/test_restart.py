@@ -3,25 +3,10 @@
 import pytest
 
 from tests.tui import charts
+from tests.tui.walking import at, forwards
 from tui import rehearsal as stand
 from tui import restart
 from tui.rehearsal import NotThere, Rehearsal
-
-
-@pytest.fixture
-def harbour() -> Rehearsal:
-    return stand.opened(charts.harbour_set(), charts.unfold)
-
-
-def at(now: Rehearsal) -> tuple[str, int, int]:
-    assert now.now is not None
-    return now.now.section, now.now.pass_, now.now.bar
-
-
-def forwards(now: Rehearsal, times: int) -> Rehearsal:
-    for _ in range(times):
-        now = stand.forward(now)
-    return now
 
 
 def test_a_loop_goes_round(harbour: Rehearsal) -> None:

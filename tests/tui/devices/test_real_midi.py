@@ -6,7 +6,6 @@ import signal
 import subprocess
 import sys
 import time
-from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -165,15 +164,6 @@ for line in sys.stdin:
 
 TIMES = int(os.environ.get("STILLHAND_KILLS", "20"))
 """How often a process is killed; the full proof takes 100."""
-
-
-@pytest.fixture
-def monitored(tmp_path: Path) -> Iterator[Rig]:
-    demand()
-    with rig(tmp_path, sync=False) as built:
-        built.start_server()
-        built.start_monitor()
-        yield built
 
 
 def test_killing_either_process_or_both_at_any_moment_leaves_nothing_sounding(monitored: Rig):

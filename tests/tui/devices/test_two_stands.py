@@ -2,13 +2,10 @@
 
 import os
 import time
-from collections.abc import Iterator
 from pathlib import Path
 
-import pytest
-
 from tests.tui.devices.heard import still_sounding
-from tests.tui.devices.rig import Rig, demand, rig, until
+from tests.tui.devices.rig import Rig, until
 from tests.tui.terminal import Terminal
 
 SET = '[[songs]]\nfile = "doors.toml"\n[[songs]]\nfile = "lamps.toml"\n'
@@ -21,15 +18,6 @@ count = "one bar"
 [sections.Verse]
 bars = "| Dm7 | G7 | Cmaj7 | Fmaj7 | Dm7 | G7 | Cmaj7 | % |"
 """
-
-
-@pytest.fixture
-def monitored(tmp_path: Path) -> Iterator[Rig]:
-    demand()
-    with rig(tmp_path, sync=False) as built:
-        built.start_server()
-        built.start_monitor()
-        yield built
 
 
 def stand(folder: Path, home: str, *options: str) -> Terminal:

@@ -2,7 +2,6 @@
 
 from collections.abc import Callable
 from dataclasses import replace
-from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
@@ -15,9 +14,8 @@ from tui.screens.bands import ascii_band
 from tui.screens.stand_picture import stand_bands, stand_rows
 from tui.screens.stand_view import View
 from tui.screens.tour import tour_line
-from tui.widgets.cells import Rows, picture_text, row_text, runs
+from tui.widgets.cells import Rows, picture_text, row_text
 
-PICTURES = Path(__file__).parent / "pictures"
 NOW = stand.opened(charts.harbour_set(), charts.unfold)
 PLAN = charts.plan_of(NOW.steps)
 
@@ -25,23 +23,6 @@ PLAN = charts.plan_of(NOW.steps)
 def view(step: int = 4, layout: str = "player", **more: object) -> View:
     now = replace(NOW, step=step, layout=layout)
     return replace(View(now, PLAN, keys="space next  ? help", status="no MIDI"), **more)  # type: ignore[arg-type]
-
-
-@pytest.fixture
-def same_picture(request: pytest.FixtureRequest) -> Callable[[Rows], None]:
-    """Compare with the text kept in pictures/; a missing one is written and has to be looked at."""
-
-    def compare(rows: Rows) -> None:
-        path = PICTURES / f"{request.node.name}.txt"
-        roles = "\n".join(" ".join(f"{role}:{len(text)}" for text, role in runs(row)) for row in rows)
-        drawn = f"{picture_text(rows)}\n\n{roles}\n"
-        if not path.exists():
-            PICTURES.mkdir(exist_ok=True)
-            path.write_text(drawn, encoding="utf-8")
-            pytest.fail(f"new picture {path.name}: look at it, then run again")
-        assert drawn == path.read_text(encoding="utf-8")
-
-    return compare
 
 
 @pytest.mark.parametrize(("width", "height"), [(80, 24), (120, 36), (60, 20), (40, 10)])

@@ -27,6 +27,14 @@ async def waited(pilot: Player, app: StandApp, words: str) -> None:
     assert words in text(app)
 
 
+async def decided_on_both_sides(pilot: Player, app: StandApp, path: Path) -> None:
+    """Take another key here and another tempo in the file, and ask for both."""
+    await pilot.press("k", "plus", "2", "enter")
+    path.write_text(SET.replace("# slow\n", "# slow\ntempo = 66\n"))
+    await pilot.press("w")
+    await waited(pilot, app, "changed here and elsewhere: keep both")
+
+
 async def test_where_nothing_was_decided_w_takes_the_files_up_at_once(path: Path) -> None:
     app = app_on(path)
     async with running(app) as pilot:
@@ -40,10 +48,7 @@ async def test_where_nothing_was_decided_w_takes_the_files_up_at_once(path: Path
 async def test_decisions_of_both_sides_are_kept_together(path: Path) -> None:
     app = app_on(path)
     async with running(app) as pilot:
-        await pilot.press("k", "plus", "2", "enter")
-        path.write_text(SET.replace("# slow\n", "# slow\ntempo = 66\n"))
-        await pilot.press("w")
-        await waited(pilot, app, "changed here and elsewhere: keep both")
+        await decided_on_both_sides(pilot, app, path)
         await pilot.press("enter")
         await waited(pilot, app, "beside what you decided")
         assert (app.desk.now.songs[0].song.key, app.desk.now.songs[1].song.tempo) == ("D", 66.0)
@@ -68,10 +73,7 @@ async def test_the_same_key_decided_twice_is_chosen_in_one_line(path: Path, keys
 async def test_the_files_alone_can_be_taken_and_that_undone(path: Path) -> None:
     app = app_on(path)
     async with running(app) as pilot:
-        await pilot.press("k", "plus", "2", "enter")
-        path.write_text(SET.replace("# slow\n", "# slow\ntempo = 66\n"))
-        await pilot.press("w")
-        await waited(pilot, app, "keep both")
+        await decided_on_both_sides(pilot, app, path)
         await pilot.press("down", "enter")
         await waited(pilot, app, "the files are taken up as they stand")
         assert (app.desk.now.songs[0].song.key, app.desk.now.songs[1].song.tempo) == ("C", 66.0)
@@ -82,10 +84,7 @@ async def test_the_files_alone_can_be_taken_and_that_undone(path: Path) -> None:
 async def test_later_leaves_everything_as_it_is(path: Path) -> None:
     app = app_on(path)
     async with running(app) as pilot:
-        await pilot.press("k", "plus", "2", "enter")
-        path.write_text(SET.replace("# slow\n", "# slow\ntempo = 66\n"))
-        await pilot.press("w")
-        await waited(pilot, app, "keep both")
+        await decided_on_both_sides(pilot, app, path)
         await pilot.press("escape")
         assert (app.desk.now.songs[0].song.key, app.desk.now.songs[1].song.tempo) == ("D", 100.0)
 

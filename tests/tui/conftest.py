@@ -1,21 +1,28 @@
-"""Pictures kept as text: characters, then the roles of each row."""
+"""What tests of many screens start from: a set on the stand, and pictures kept as text."""
 
 from collections.abc import Callable
-from pathlib import Path
 
 import pytest
 
+from tests.tui import charts
+from tui import rehearsal as stand
+from tui.rehearsal import Rehearsal
 from tui.widgets.cells import Rows, picture_text, runs
 
-_PICTURES = Path(__file__).parent / "pictures"
+
+@pytest.fixture
+def harbour() -> Rehearsal:
+    """The set of three songs, open at its first chord."""
+    return stand.opened(charts.harbour_set(), charts.unfold)
 
 
 @pytest.fixture
 def same_picture(request: pytest.FixtureRequest) -> Callable[[Rows], None]:
-    """Compare with the text kept in pictures/; a missing one is written and has to be looked at."""
+    """Compare with the characters and the roles kept in pictures/ beside the test; a missing one is written and has to
+    be looked at."""
 
     def compare(rows: Rows) -> None:
-        path = _PICTURES / f"{request.node.name}.txt"
+        path = request.path.parent / "pictures" / f"{request.node.name}.txt"
         roles = "\n".join(" ".join(f"{role}:{len(text)}" for text, role in runs(row)) for row in rows)
         drawn = f"{picture_text(rows)}\n\n{roles}\n"
         if not path.exists():
