@@ -102,21 +102,6 @@ def drop_pin(text: str, section: str, bar: int, beat: Fraction, song_number: int
     return _text(document)
 
 
-def set_value(text: str, dotted: str, value: object) -> str:
-    """Return the file with one value changed: `dotted` is its keys, as in "voicing.method"; None takes it out."""
-    import tomlkit
-
-    document = _document(text)
-    *tables, name = dotted.split(".")
-    owner: Any = document
-    for table in tables:
-        if table not in owner:
-            owner[table] = tomlkit.table()
-        owner = owner[table]
-    _put(owner, name, "" if value is None else value)
-    return _text(document)
-
-
 def replace_bar(text: str, section: str, bar: int, new: str) -> str:
     """Return the song file with the chords of one written bar changed; bar lines and everything else stay.
 

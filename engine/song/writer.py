@@ -9,11 +9,10 @@ from engine.song.changes import (
     move_song,
     replace_bar,
     set_tonight,
-    set_value,
 )
 from engine.song.writing import pin_values, pitch, quoted, write_bars, write_events, write_song
 
 __all__ = [
     "add_pin", "add_song", "bar_text", "drop_pin", "drop_song", "move_song", "pin_values", "pitch", "quoted",
-    "replace_bar", "set_tonight", "set_value", "write_bars", "write_events", "write_song",
+    "replace_bar", "set_tonight", "write_bars", "write_events", "write_song",
 ]  # fmt: skip
