@@ -104,3 +104,17 @@ def looks(app: StandApp) -> list[list[tuple[str, str, str, bool]]]:
             row.append((segment.text, ink, ground, bool(style and style.bold)))
         rows.append(row)
     return rows
+
+
+def planner(app: StandApp) -> ReadyPlanner:
+    assert isinstance(app.desk.planner, ReadyPlanner)
+    return app.desk.planner
+
+
+async def waited(pilot: Player, app: StandApp, words: str) -> None:
+    """Wait until the screen says something."""
+    for _ in range(200):
+        if words in text(app):
+            return
+        await pilot.pause(0.02)
+    assert words in text(app)

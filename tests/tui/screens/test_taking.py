@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from tests.tui.sets_in_files import SET, SONG, written
-from tests.tui.showing import Player, running, shown, stand_app, text
+from tests.tui.showing import Player, running, shown, stand_app, waited
 from tui import store
 from tui.app import StandApp
 
@@ -17,14 +17,6 @@ def path(tmp_path: Path) -> Path:
 
 def app_on(path: Path) -> StandApp:
     return stand_app(store.open_set(path), path=path)
-
-
-async def waited(pilot: Player, app: StandApp, words: str) -> None:
-    for _ in range(200):
-        if words in text(app):
-            return
-        await pilot.pause(0.02)
-    assert words in text(app)
 
 
 async def decided_on_both_sides(pilot: Player, app: StandApp, path: Path) -> None:
