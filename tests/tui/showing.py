@@ -118,3 +118,8 @@ async def waited(pilot: Player, app: StandApp, words: str) -> None:
             return
         await pilot.pause(0.02)
     assert words in text(app)
+
+
+def place(app: StandApp) -> str:
+    """Return the stand's line of the place."""
+    return shown(app)[-2].strip()

@@ -7,13 +7,8 @@ from pathlib import Path
 import pytest
 
 from tests.tui import charts
-from tests.tui.showing import running, shown, stand_app, text
-from tui.app import StandApp
+from tests.tui.showing import place, running, shown, stand_app, text
 from tui.steps import bar_starts
-
-
-def place(app: StandApp) -> str:
-    return shown(app)[-2].strip()
 
 
 async def test_the_stand_opens_with_title_key_tempo_and_place() -> None:
@@ -168,145 +163,6 @@ async def test_the_cue_words_of_a_section_are_shown() -> None:
         assert "drums out" in place(app)
 
 
-async def test_the_key_question_shows_old_and_new_key() -> None:
-    app = stand_app()
-    async with running(app) as pilot:
-        await pilot.press("k", "minus", "2")
-        assert "key Eb → Db, a whole step down (-2)" in shown(app)[0]
-        assert "Enter  Tab = for good" in shown(app)[0]
-
-
-async def test_the_song_is_transposed_and_undone() -> None:
-    app = stand_app()
-    async with running(app) as pilot:
-        await pilot.press("k", "f", "enter")
-        assert app.desk.now.here is not None
-        assert app.desk.now.here.song.key == "F"
-        assert app.desk.now.steps[0].symbol == "Fmaj7"
-        assert " F  ♩=92" in shown(app)[0]
-        await pilot.press("u")
-        assert "undone: key Eb to F" in shown(app)[0]
-        assert app.desk.now.steps[0].symbol == "Ebmaj7"
-        await pilot.press("r")
-        assert app.desk.now.steps[0].symbol == "Fmaj7"
-
-
-async def test_half_a_step_up_is_k_up_forward() -> None:
-    app = stand_app()
-    async with running(app) as pilot:
-        await pilot.press("k", "up", "space")
-        assert app.desk.now.steps[0].symbol == "Emaj7"
-
-
-async def test_escape_leaves_a_question_and_changes_nothing() -> None:
-    app = stand_app()
-    async with running(app) as pilot:
-        before = shown(app)
-        await pilot.press("k", "f", "escape")
-        assert shown(app) == before
-
-
-async def test_what_is_no_key_is_said_while_typing() -> None:
-    app = stand_app()
-    async with running(app) as pilot:
-        await pilot.press("k", "1", "2")
-        assert "at most 11 half steps" in shown(app)[0]
-
-
-async def test_the_tempo_is_typed() -> None:
-    app = stand_app()
-    async with running(app) as pilot:
-        await pilot.press("t", "1", "0", "0", "enter")
-        assert "♩=100" in shown(app)[0]
-
-
-async def test_the_tempo_is_nudged() -> None:
-    app = stand_app()
-    async with running(app) as pilot:
-        await pilot.press("t", "up", "up", "space")
-        assert "♩=94" in shown(app)[0]
-
-
-async def test_the_tempo_is_tapped(monkeypatch: pytest.MonkeyPatch) -> None:
-    now = [100.0]
-    monkeypatch.setattr("tui.screens.asking.monotonic", lambda: now[0])
-    app = stand_app()
-    async with running(app) as pilot:
-        for key in ("t", "t", "t", "t", "t"):
-            await pilot.press(key)
-            now[0] += 0.6
-        assert "→ 100" in shown(app)[0]
-        await pilot.press("enter")
-        assert "♩=100" in shown(app)[0]
-
-
-async def test_a_song_is_found_by_part_of_its_title() -> None:
-    app = stand_app()
-    async with running(app) as pilot:
-        await pilot.press("slash", "f", "e", "r")
-        assert "3 Slow Ferry" in shown(app)[0]
-        await pilot.press("enter")
-        assert "3/3  Slow Ferry" in shown(app)[0]
-
-
-async def test_a_note_is_written_for_the_bar_and_shown_there() -> None:
-    app = stand_app()
-    async with running(app) as pilot:
-        await pilot.press("n", *"softer", "space", *"now", "enter")
-        assert "softer now" in place(app)
-        await pilot.press("space")
-        assert "softer now" not in place(app)
-
-
-async def test_a_note_for_the_song_is_shown_at_its_top() -> None:
-    app = stand_app()
-    async with running(app) as pilot:
-        await pilot.press("n", *"low lights", "up")
-        assert "note for the song" in shown(app)[0]
-        await pilot.press("enter")
-        assert "low lights" in place(app)
-
-
-async def test_a_question_goes_away_by_itself(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setitem(__import__("tui.prompts").prompts.PATIENCE, "jump", 0.05)
-    app = stand_app()
-    async with running(app) as pilot:
-        await pilot.press("j")
-        await pilot.pause(0.2)
-        assert "Harbour Steps" in shown(app)[0]
-
-
-async def test_a_locked_stand_asks_before_it_changes_the_song() -> None:
-    app = stand_app()
-    async with running(app) as pilot:
-        await pilot.press("l")
-        assert "locked" in shown(app)[0]
-        await pilot.press("full_stop")
-        assert "locked: another song?" in shown(app)[0]
-        await pilot.press("x")
-        assert "1/3" in shown(app)[0]
-        await pilot.press("full_stop", "space")
-        await pilot.pause()
-        assert "2/3" in shown(app)[0]
-
-
-async def test_a_locked_stand_steps_and_jumps() -> None:
-    app = stand_app()
-    async with running(app) as pilot:
-        await pilot.press("l", "space", "j", "b")
-        assert place(app).startswith("Bridge")
-
-
-async def test_a_locked_stand_quits_when_it_is_meant() -> None:
-    app = stand_app()
-    async with running(app) as pilot:
-        await pilot.press("l", "q")
-        assert "quit?" in shown(app)[0]
-        await pilot.press("space")
-        await pilot.pause()
-    assert app.return_code == 0
-
-
 @pytest.mark.parametrize("key", ["q", "ctrl+q"])
 async def test_q_quits(key: str) -> None:
     app = stand_app()
@@ -416,17 +272,6 @@ async def test_settings_that_cannot_be_read_are_named_once(tmp_path: Path, monke
     app = stand_app()
     async with running(app):
         assert app.desk.trouble["player"].startswith("player.toml: could not be read")
-
-
-async def test_a_note_left_half_written_waits_for_the_next_time() -> None:
-    app = stand_app()
-    async with running(app) as pilot:
-        await pilot.press("n", *"watch the s")
-        app.stand._forget()
-        await pilot.press("n", *"inger")
-        assert "watch the singer_" in shown(app)[0]
-        await pilot.press("escape", "n")
-        assert "watch" not in shown(app)[0]
 
 
 async def test_chords_are_shown_as_numbers_of_the_key_and_by_name_again() -> None:

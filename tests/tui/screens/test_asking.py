@@ -1,0 +1,124 @@
+"""What is asked in the top bar of the stand: key, tempo, title, note."""
+
+import pytest
+
+from tests.tui.showing import place, running, shown, stand_app
+
+
+async def test_the_key_question_shows_old_and_new_key() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("k", "minus", "2")
+        assert "key Eb → Db, a whole step down (-2)" in shown(app)[0]
+        assert "Enter  Tab = for good" in shown(app)[0]
+
+
+async def test_the_song_is_transposed_and_undone() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("k", "f", "enter")
+        assert app.desk.now.here is not None
+        assert app.desk.now.here.song.key == "F"
+        assert app.desk.now.steps[0].symbol == "Fmaj7"
+        assert " F  ♩=92" in shown(app)[0]
+        await pilot.press("u")
+        assert "undone: key Eb to F" in shown(app)[0]
+        assert app.desk.now.steps[0].symbol == "Ebmaj7"
+        await pilot.press("r")
+        assert app.desk.now.steps[0].symbol == "Fmaj7"
+
+
+async def test_half_a_step_up_is_k_up_forward() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("k", "up", "space")
+        assert app.desk.now.steps[0].symbol == "Emaj7"
+
+
+async def test_escape_leaves_a_question_and_changes_nothing() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        before = shown(app)
+        await pilot.press("k", "f", "escape")
+        assert shown(app) == before
+
+
+async def test_what_is_no_key_is_said_while_typing() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("k", "1", "2")
+        assert "at most 11 half steps" in shown(app)[0]
+
+
+async def test_the_tempo_is_typed() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("t", "1", "0", "0", "enter")
+        assert "♩=100" in shown(app)[0]
+
+
+async def test_the_tempo_is_nudged() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("t", "up", "up", "space")
+        assert "♩=94" in shown(app)[0]
+
+
+async def test_the_tempo_is_tapped(monkeypatch: pytest.MonkeyPatch) -> None:
+    now = [100.0]
+    monkeypatch.setattr("tui.screens.asking.monotonic", lambda: now[0])
+    app = stand_app()
+    async with running(app) as pilot:
+        for key in ("t", "t", "t", "t", "t"):
+            await pilot.press(key)
+            now[0] += 0.6
+        assert "→ 100" in shown(app)[0]
+        await pilot.press("enter")
+        assert "♩=100" in shown(app)[0]
+
+
+async def test_a_song_is_found_by_part_of_its_title() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("slash", "f", "e", "r")
+        assert "3 Slow Ferry" in shown(app)[0]
+        await pilot.press("enter")
+        assert "3/3  Slow Ferry" in shown(app)[0]
+
+
+async def test_a_note_is_written_for_the_bar_and_shown_there() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("n", *"softer", "space", *"now", "enter")
+        assert "softer now" in place(app)
+        await pilot.press("space")
+        assert "softer now" not in place(app)
+
+
+async def test_a_note_for_the_song_is_shown_at_its_top() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("n", *"low lights", "up")
+        assert "note for the song" in shown(app)[0]
+        await pilot.press("enter")
+        assert "low lights" in place(app)
+
+
+async def test_a_question_goes_away_by_itself(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(__import__("tui.prompts").prompts.PATIENCE, "jump", 0.05)
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("j")
+        await pilot.pause(0.2)
+        assert "Harbour Steps" in shown(app)[0]
+
+
+async def test_a_note_left_half_written_waits_for_the_next_time() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("n", *"watch the s")
+        app.stand._forget()
+        await pilot.press("n", *"inger")
+        assert "watch the singer_" in shown(app)[0]
+        await pilot.press("escape", "n")
+        assert "watch" not in shown(app)[0]
