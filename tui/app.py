@@ -116,6 +116,7 @@ class StandApp(App[None]):
         self.set_interval(2.0, self._look_outside)
         gc.collect()
         gc.freeze()
+        gc.enable()  # the command line has turned it off
 
     def _open_ports(self) -> None:
         """Open what the options or the player's settings name besides the instrument."""

@@ -4,6 +4,7 @@ Every part is imported where it is used, so that `stillhand chord` need not wait
 Exit codes: 0 done, 1 the music or a file has faults, 2 wrong use.
 """
 
+import gc
 import json
 import os
 import sys
@@ -109,6 +110,8 @@ def stand(set_path: Path | None, song: int | None, midi: str | None, lead: str |
         )
     if os.environ.get("TERM") == "dumb":
         raise click.UsageError("the stand needs a terminal that can draw, and TERM is dumb. Set TERM=xterm-256color.")
+    # Nothing that is loaded on the way to the first chord is garbage; the stand turns this on again.
+    gc.disable()
     from tui import store
 
     path = set_path or store.demo_set()
