@@ -6,13 +6,13 @@ from fractions import Fraction
 from engine.perform.following import SIXTEENTHS, Place, step_at, step_positions
 from engine.song.model import Step
 from tui.rehearsal import NotThere, Rehearsal
-from tui.song_numbers import index_of, song_number
+from tui.song_numbers import index_of
 
 
 def led(now: Rehearsal) -> tuple[int, int]:
     """Return (song from 0 as the set is written, sixteenth) of the place where we are, for the copies that follow."""
     positions = _positions(now.steps)
-    number = song_number(now.set_list, now.song) if now.songs else 1
+    number = now.set_list.numbers[now.song] if now.songs else 1
     return number - 1, positions[min(now.step, len(positions) - 1)] if positions else 0
 
 

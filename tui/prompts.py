@@ -12,7 +12,7 @@ from engine.errors import ChartError
 from tui import rehearsal as stand
 from tui import restart
 from tui.rehearsal import NotThere, Rehearsal
-from tui.song_numbers import index_of, song_number
+from tui.song_numbers import index_of
 from tui.steps import section_letters, section_names, section_start
 from tui.tonight import distance_words, read_wanted_key, read_wanted_tempo, tapped_tempo
 
@@ -234,7 +234,7 @@ def _find_words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
         return f"song: {prompt.typed}_   {_not_found(prompt, now)}", "Esc = leave"
     first, *others = [now.songs[index].song.title for index in found[:4]]
     rest = f"   then {', '.join(others)}" if others else ""
-    return f"song: {prompt.typed}_   {song_number(now.set_list, found[0])} {first}{rest}", "Enter = open  ↑↓"
+    return f"song: {prompt.typed}_   {now.set_list.numbers[found[0]]} {first}{rest}", "Enter = open  ↑↓"
 
 
 def _not_found(prompt: Prompt, now: Rehearsal) -> str:

@@ -9,21 +9,9 @@ from engine.song.model import SetList, SetSong
 from tui.rehearsal import NotThere
 
 
-def song_number(set_list: SetList, index: int) -> int:
-    """Return the number of a song (index from 0) of those that open."""
-    place = set_list.songs[index]
-    return place.number or index + 1
-
-
-def total(set_list: SetList) -> int:
-    """Return how many songs there are, with those that do not open."""
-    return len(set_list.songs) + len(set_list.missing)
-
-
 def gaps(set_list: SetList) -> tuple[int, ...]:
     """Return the numbers of the songs that do not open, in the order of `missing`."""
-    taken = {song_number(set_list, index) for index in range(len(set_list.songs))}
-    return tuple(number for number in range(1, total(set_list) + 1) if number not in taken)
+    return tuple(number for number in range(1, set_list.total + 1) if number not in set_list.numbers)
 
 
 def index_of(set_list: SetList, number: int) -> int:
@@ -32,19 +20,17 @@ def index_of(set_list: SetList, number: int) -> int:
     Raises:
         NotThere: none has it; a song that does not open is named, and why.
     """
-    for index in range(len(set_list.songs)):
-        if song_number(set_list, index) == number:
-            return index
+    if number in set_list.numbers:
+        return set_list.numbers.index(number)
     for gap, (name, why) in zip(gaps(set_list), set_list.missing, strict=False):
         if gap == number:
             raise NotThere(f"song {number} does not open: {missing_words(name, why)}")
-    count = total(set_list)
-    raise NotThere(f"there is no song {number}: {set_list.title} has {count or 'none'}")
+    raise NotThere(f"there is no song {number}: {set_list.title} has {set_list.total or 'none'}")
 
 
 def in_order(set_list: SetList) -> tuple[tuple[int, int | None], ...]:
     """Return (number, index) of all songs in their order; the index of one that does not open is None."""
-    opened = [(song_number(set_list, index), index) for index in range(len(set_list.songs))]
+    opened = [(number, index) for index, number in enumerate(set_list.numbers)]
     return tuple(sorted([*opened, *((number, None) for number in gaps(set_list))], key=lambda pair: pair[0]))
 
 

@@ -37,7 +37,7 @@ def set_text(set_list: SetList, songs: Sequence[Song]) -> str:
     """Return the set list: number, title, key, tempo and note of each song."""
     when = ", ".join(word for word in (set_list.date, set_list.place) if word)
     lines = [*_wrapped("", set_list.title.upper()), *_wrapped("", when), ""]
-    for number, song in enumerate(songs, 1):
+    for number, song in zip(set_list.numbers_of(len(songs)), songs, strict=True):
         lines.append(_ends(f"{number:>3}  {song.title}", f"{song.key:<4} {song.tempo:>5g}"))
         lines += _wrapped("", song.note, "     ")
     return "\n".join(lines) + "\n"

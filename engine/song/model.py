@@ -184,3 +184,17 @@ class SetList:
     source: str = ""
     doubts: tuple[tuple[int, int, str, str], ...] = ()
     note: str = ""
+
+    @property
+    def numbers(self) -> tuple[int, ...]:
+        """The numbers of the songs as the set's file counts them, with those that do not open; else from 1."""
+        return tuple(place.number or at for at, place in enumerate(self.songs, 1))
+
+    @property
+    def total(self) -> int:
+        """How many songs there are, with those that do not open."""
+        return len(self.songs) + len(self.missing)
+
+    def numbers_of(self, count: int) -> tuple[int, ...]:
+        """Return the numbers of `count` songs to be printed: those of the set, or from 1 where they are others."""
+        return self.numbers if count == len(self.songs) else tuple(range(1, count + 1))

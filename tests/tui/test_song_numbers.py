@@ -11,7 +11,7 @@ from tui.desk import unfolded
 from tui.leading import led
 from tui.prompts import Prompt
 from tui.rehearsal import NotThere, Rehearsal
-from tui.song_numbers import gaps, in_order, index_of, song_number, total
+from tui.song_numbers import gaps, in_order, index_of
 
 
 @pytest.fixture
@@ -33,7 +33,7 @@ def numbered(now: Rehearsal) -> str:
 
 def test_a_song_that_does_not_open_keeps_its_number(now: Rehearsal) -> None:
     assert numbered(now) == "1a 2- 3b 4c"
-    assert (total(now.set_list), gaps(now.set_list), song_number(now.set_list, 1)) == (4, (2,), 3)
+    assert (now.set_list.total, gaps(now.set_list), now.set_list.numbers[1]) == (4, (2,), 3)
 
 
 def test_choosing_it_says_in_one_line_what_is_wrong(now: Rehearsal) -> None:

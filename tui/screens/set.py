@@ -9,7 +9,7 @@ from tui.keymap import bindings
 from tui.prompts import Prompt
 from tui.rehearsal import Rehearsal
 from tui.screens.page import Page
-from tui.song_numbers import gaps, in_order, missing_words, song_number, total
+from tui.song_numbers import gaps, in_order, missing_words
 from tui.steps import song_seconds
 from tui.widgets.cells import Row, Rows, row_text, text_row, text_rows
 from tui.widgets.lettering import pretty, written
@@ -43,7 +43,7 @@ class SetScreen(Page):
         seconds = sum(song_seconds(place) for place in self.desk.now.songs)
         walked = sum(place.file in self.desk.now.walked for place in self.desk.now.songs)
         through = f"  {walked} walked through" if walked else ""
-        return f"SET  {where}", f"{total(set_list)} songs  {clock(seconds)}{through}"
+        return f"SET  {where}", f"{set_list.total} songs  {clock(seconds)}{through}"
 
     def body(self, width: int, height: int) -> Rows:
         set_list = self.desk.now.set_list
@@ -70,7 +70,7 @@ class SetScreen(Page):
         song = place.song
         mark = "✓" if place.file in self.desk.now.walked else "▶" if index == self.desk.now.song else " "
         words = _columns(
-            f"{song_number(self.desk.now.set_list, index)}",
+            f"{self.desk.now.set_list.numbers[index]}",
             mark,
             song.title,
             pretty(song.key),

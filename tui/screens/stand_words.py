@@ -7,7 +7,6 @@ from engine.song.pace import tempo_of
 from tui.decisions import is_bar_note
 from tui.rehearsal import Rehearsal
 from tui.screens.stand_view import View, two_planned
-from tui.song_numbers import song_number, total
 from tui.widgets.lettering import pretty, written
 from tui.widgets.roadmap import place_words
 
@@ -65,7 +64,7 @@ def bar_words(view: View, width: int) -> tuple[str, str, str]:
     key, tempo = song_key(song, view.now.now), _tempo(song, view.now.now)
     right = f"{key}  {tempo}  {song.meter}{_feel(song, width)}{lock}  {view.lamp}"
     set_list = view.now.set_list
-    return f"{song_number(set_list, view.now.song)}/{total(set_list)}  {song.title}", right.rstrip(), "bar"
+    return f"{set_list.numbers[view.now.song]}/{set_list.total}  {song.title}", right.rstrip(), "bar"
 
 
 def song_key(song: Song, step: Step | None) -> str:

@@ -17,10 +17,11 @@ def sheets(set_list: SetList, entries: Sequence[Entry], horn: str = "") -> tuple
     """Return the set's songs as sheets that know their place in it; for a horn in its written pitch, without hands."""
     songs = [written_for(song, horn) if horn else song for song, _ in entries]
     found = []
-    for number, (song, (_, plan)) in enumerate(zip(songs, entries, strict=True), 1):
+    numbers, total = set_list.numbers_of(len(songs)), max(len(songs), set_list.total)
+    for at, (song, (_, plan)) in enumerate(zip(songs, entries, strict=True)):
         alone = len(songs) == 1
-        place = "" if alone else f"{set_list.title}, {number} of {len(songs)}"
-        after = next_words(songs[number]) if number < len(songs) else "" if alone else "last song"
+        place = "" if alone else f"{set_list.title}, {numbers[at]} of {total}"
+        after = next_words(songs[at + 1]) if at + 1 < len(songs) else "" if alone else "last song"
         found.append(Sheet(song, None if horn else plan, horn, place, after))
     return tuple(found)
 

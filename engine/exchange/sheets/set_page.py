@@ -22,7 +22,7 @@ def draw_set_list(paper: Paper, set_list: SetList, songs: Sequence[Song], horn: 
     """Draw the set list on a new page, or on as many as its songs need; `horn` names whose written keys they are."""
     top = paper.left + 18
     most = int((paper.bottom - top) / LEAST_ROW)
-    numbered = tuple(enumerate(songs, 1))
+    numbered = tuple(zip(set_list.numbers_of(len(songs)), songs, strict=True))
     for start in range(0, max(1, len(numbered)), most):
         page = numbered[start : start + most]
         paper.turn()

@@ -3,6 +3,7 @@ from dataclasses import replace
 
 import pytest
 
+from engine.exchange.plain_text import set_text
 from engine.exchange.sheets.bundle import bundle_pdf, cue_sheet_pdf, set_list_pdf, sheets
 from engine.exchange.sheets.cue_sheet import Sheet
 from engine.song.model import SetList, SetSong
@@ -120,3 +121,14 @@ def test_sheets_know_their_place_in_the_set(song):
     first, last = sheets(set_list, [(song, None), (song, None)])
     assert (first.place, first.after) == ("Evening, 1 of 2", "next: Two Lamps, E♭, 112")
     assert last.after == "last song"
+
+
+def test_sheets_count_as_the_set_is_written_with_the_songs_that_do_not_open(song):
+    evening = SetList(
+        "Evening",
+        songs=(SetSong("a.toml", song, number=1), SetSong("c.toml", song, number=3)),
+        missing=(("b.toml", "?"),),
+    )
+    found = sheets(evening, [(song, None), (song, None)])
+    assert [sheet.place for sheet in found] == ["Evening, 1 of 3", "Evening, 3 of 3"]
+    assert "  3  Two Lamps" in set_text(evening, [song, song])
