@@ -26,12 +26,16 @@ _NAMED = re.compile(
 _BRACKETED = re.compile(r"\[(?P<name>[^\]\[|]{1,40})\]\s*(?:\(?[x×]\s?(?P<times>\d{1,2})\)?)?\s*:?")
 _LETTER = re.compile(r"(?P<name>[A-Z]\d?)\s*[:.)]?")
 _DIRECTIVE = re.compile(r"\{\s*(?P<name>[a-z_]+)\s*(?::\s*(?P<value>[^}]*))?\}", re.IGNORECASE)
-_KEY = re.compile(r"\b[Kk][Ee][Yy]\s*[:=]\s*(?P<value>[A-G][#♯b♭]?(?:\s?-|\s*(?:minor|min|major|maj|m))?)(?![A-Za-z#])")
+_KEY = re.compile(
+    r"\b[Kk][Ee][Yy](?:\s*[:=]\s*|\s+(?:[Oo][Ff]\s+)?)(?P<value>[A-G][#♯b♭]?(?:\s?-|\s*(?:minor|min|major|maj|m))?)(?![A-Za-z#])"
+)
 _FIELD = re.compile(
     r"\b(?P<name>title|tempo|bpm|meter|time|feel|count|pickup|artist|composer|bass|guitar)\s*[:=]\s*"
     r"(?P<value>[^;|\s][^;|]*?)(?=\s{2,}|[;|]|,\s*\w+\s*[:=]|\s+\w+\s*[:=]|$)",
     re.IGNORECASE,
 )
+_PLAIN_TEMPO = re.compile(r"(?:\btempo\s+|[♩q]\s*=\s*)(?P<value>\d{2,3}(?:\.\d)?)(?![\w/.])", re.IGNORECASE)
+_BPM = re.compile(r"(?<![\w/])(?P<value>\d{2,3}(?:\.\d)?)\s*bpm\b", re.IGNORECASE)
 _CAPO = re.compile(r"\bcapo\s*[:=]?\s*(?P<value>\d{1,2})\b", re.IGNORECASE)
 _METER = re.compile(r"(?<![\w/])(?P<value>\d{1,2}/(?:1|2|4|8|16))(?![\w/])")
 _TEMPO = re.compile(r"(?<![\w/])(?P<value>\d{2,3}(?:\.\d)?)(?![\w/.])")
@@ -155,6 +159,8 @@ def _fields(line: str, head: Head) -> bool:
 
     taken(_KEY, "key")
     taken(_FIELD)
+    taken(_PLAIN_TEMPO, "tempo")
+    taken(_BPM, "tempo")
     taken(_CAPO, "capo")
     taken(_METER, "meter")
     if marks:

@@ -56,11 +56,24 @@ def test_names_before_bars_are_sections_and_endings_stay():
 
 @pytest.mark.parametrize(
     ("heading", "key", "tempo"),
-    [("Key: Cm  Tempo: 80", "Cm", 80), ("key: F# 3/4 99", "F#", 99), ("Key = A minor, 120 bpm", "Am", 120)],
+    [
+        ("Key: Cm  Tempo: 80", "Cm", 80),
+        ("key: F# 3/4 99", "F#", 99),
+        ("Key = A minor, 120 bpm", "Am", 120),
+        ("Key Gb\nTempo 96", "Gb", 96),
+        ("Key of Bb minor\n♩ = 72", "Bbm", 72),
+        ("Key: D\n132 bpm", "D", 132),
+    ],
 )
 def test_headings_are_read_in_many_hands(heading, key, tempo):
     song = song_from_text(f"Pier\n{heading}\n| C |").song
     assert (song.title, song.key, song.tempo) == ("Pier", key, tempo)
+
+
+def test_words_of_a_title_are_no_key_and_no_tempo():
+    for title in ("Key Largo Nights", "Key of Dreams", "Tempo Tantrum", "Nineteen 99", "Keys 4 Two"):
+        song = song_from_text(f"{title}\nKey: F\n| F |").song
+        assert (song.title, song.key, song.tempo) == (title, "F", 120)
 
 
 def test_d_s_al_coda_is_unrolled():
