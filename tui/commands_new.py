@@ -86,6 +86,8 @@ def _roadmap(text: str) -> tuple[str, tuple[str, ...]]:
     from engine.song.roadmap import named_in
 
     names = named_in(text)
+    if any("|" in name for name in names):
+        raise ValueError("the names of the sections only, as in Intro, Verse x2, Chorus; the chords go into the file")
     if not names or not text.isprintable():
         raise ValueError("names with commas between them, as in Intro, Verse x2, Chorus")
     return text, names

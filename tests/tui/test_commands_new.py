@@ -50,3 +50,10 @@ def test_an_interrupted_answer_writes_nothing(folder: Path) -> None:
     said = asked("Pier")
     assert said.exit_code == 1
     assert list(folder.iterdir()) == []
+
+
+def test_bars_typed_for_the_roadmap_are_not_taken_for_a_section(folder: Path) -> None:
+    said = asked("Pier", "C", "4/4", "90", "| C | F |", "Verse, Bridge")
+    assert said.exit_code == 0
+    assert "the names of the sections only" in said.output
+    assert read_song((folder / "pier-lights.toml").read_text(encoding="utf-8"), "").roadmap == ("Verse", "Bridge")
