@@ -13,6 +13,8 @@ if TYPE_CHECKING:
     from engine.plan.keys import KeyRow
     from engine.song.model import Song
 
+_NO_TUNE = "No tune is named, so the range was left out. Write [melody] in the file, or give --lowest and --highest."
+
 
 @click.command()
 @click.argument("file", metavar="SONG", type=click.Path(path_type=Path))
@@ -54,6 +56,8 @@ def keys(
         click.echo(json.dumps({"title": song.title, "key": song.key, "keys": [asdict(row) for row in rows]}))
     else:
         click.echo("\n".join(_lines(song, rows)))
+        if span is not None and song.melody is None:
+            click.echo(_NO_TUNE, err=True)
 
 
 def _keep(path: Path, key: str, as_json: bool) -> None:
@@ -129,7 +133,8 @@ def _lines(song: "Song", rows: "tuple[KeyRow, ...]") -> list[str]:
     table = [_line(row) for row in rows]
     brings = [f"* {row.key:<4} {row.reason}" for row in rows if row.best]
     legend = ["* nothing beats it in every column; the choice is yours.  low: chords that sit unclear,"]
-    legend += ["out: half steps of the tune outside the singer's range, horns: the key they read."]
+    reads = ", horns: the key they read" if horns else ""
+    legend += [f"out: half steps of the tune outside the singer's range{reads}."]
     return [f"{song.title}: twelve keys", "", head, *table, "", *brings, "", *legend]
 
 

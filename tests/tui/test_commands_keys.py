@@ -52,3 +52,13 @@ def test_the_key_it_has_already_leaves_the_file_alone(run, song):
 
 def test_no_key_is_wrong_use(run, song):
     assert run(str(song), "--for-good", "H")[0] == 2
+
+
+def test_a_range_says_when_the_song_names_no_tune_to_hold_it_to(run, tmp_path):
+    song = tmp_path / "pier.toml"
+    song.write_text('title = "Pier"\nkey = "C"\nmeter = "4/4"\ntempo = 90\n[sections.A]\nbars = "| C | F |"\n')
+    code, out, errors = run(str(song), "--range", "A3-D5")
+    assert code == 0
+    assert "the range was left out" in errors
+    assert "horns" not in out
+    assert run(str(song), "--range", "A3-D5", "--lowest", "G3", "--highest", "C5")[2] == ""
