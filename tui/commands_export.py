@@ -132,6 +132,8 @@ def export(
         raise click.UsageError(f"{'--for' if horn else '--list'} goes with .pdf and .txt.")
     if target.exists() and not force:
         raise click.UsageError(f"{target} exists already. Choose another name, or replace it with --force.")
+    if not target.parent.is_dir():
+        raise NotWritten(str(target), f"there is no folder {target.parent}")
     wish = _wish(file, number, key, planned=not horn and not list_only)
     _write(target, writer(replace(wish, count=count, paper=paper, horn=horn or "", list_only=list_only)))
     click.echo(f"{target}: written")

@@ -87,3 +87,10 @@ def test_a_packed_score_comes_back_as_the_same_chords(song: Path, capsys: pytest
     assert run(capsys, str(song), "--to", str(out))[0] == 0
     steps = [unfold(one) for one in (song_from_musicxml(out.read_bytes()).song, read_song(SONG, ""))]
     assert [step.symbol for step in steps[0]] == [step.symbol for step in steps[1]]
+
+
+def test_a_folder_that_is_not_there_is_named(song: Path, capsys: pytest.CaptureFixture[str]):
+    folder = song.parent / "sheets"
+    code, _, errors = run(capsys, str(song), "--to", str(folder / "two-lamps.txt"))
+    assert (code, folder.exists()) == (1, False)
+    assert f"there is no folder {folder}" in errors
