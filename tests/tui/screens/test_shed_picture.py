@@ -1,5 +1,6 @@
 """The shed's picture as a value: always its size, legible without colour."""
 
+import re
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 
@@ -97,3 +98,10 @@ def test_progress_fits_any_number_of_evenings(
 ) -> None:
     rows = progress_rows(evenings, goal, width, height)
     assert [len(row) for row in rows] == [width] * height
+
+
+def test_notes_of_the_moves_are_written_with_the_same_signs_as_the_chords() -> None:
+    rows = [row_text(row) for row in shed_rows(view(), 100, 40)]
+    moves = " ".join(row for row in rows if row.startswith((" LH ", " RH ")))
+    assert "♭" in moves or "♯" in moves
+    assert not re.search(r"[A-G][#b]", moves)
