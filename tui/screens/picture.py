@@ -15,7 +15,7 @@ from tui.widgets.strips import to_strip
 
 Draw = Callable[[int, int], Sequence[Band]]
 
-KEPT = 600
+KEPT = 300
 """Bands that are kept as strips."""
 
 

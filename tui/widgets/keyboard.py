@@ -107,7 +107,7 @@ def _fingers(notes: tuple[PlannedNote, ...]) -> Fingers:
     return tuple((note.key, note.finger) for note in notes)
 
 
-@lru_cache(maxsize=128)
+@lru_cache(maxsize=96)
 def _drawn(
     left: Fingers,
     right: Fingers,

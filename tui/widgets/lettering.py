@@ -32,7 +32,7 @@ def chord_rows(
     return [list(row) for row in _chord(safe(symbol).strip(), width, height, role, style, ascii_only)]
 
 
-@lru_cache(maxsize=256)
+@lru_cache(maxsize=128)
 def _chord(
     symbol: str, width: int, height: int, role: str, style: str, ascii_only: bool
 ) -> tuple[tuple[Cell, ...], ...]:
