@@ -74,7 +74,7 @@ def _voicings(states: States) -> dict[tuple[Keys, Keys], list[tuple[int, int]]]:
 def _least_through(problem: Problem, index: int) -> Costs:
     """Return the least cost of a free plan through each pair at a step, less the least of all."""
     nodes = [problem.nodes[number] for number in problem.route]
-    edges = [problem.edge(visit) for visit in range(len(nodes) - 1)]
+    edges = problem.edges()[:-1]
     blocks = [problem.blocks[number] for number in problem.route]
     joint: Costs = forward(nodes, edges, blocks).costs[index] + backward(nodes, edges, blocks).costs[index]
     least: Costs = joint - joint.min()
@@ -95,7 +95,7 @@ def _priced(
     for pair in pairs:
         only[pair] = nodes[number][pair]
     nodes[number] = only
-    fixed = agree(problem.route, nodes, problem.edge, problem.blocks)
+    fixed = agree(problem.route, nodes, problem.edges()[:-1], problem.blocks)
     return fixed.choice[number], max(0, fixed.cost - agreed.cost)
 
 

@@ -8,7 +8,7 @@ which takes |L||R|(|L| + |R|) steps instead of |L|²|R|², and is exact over the
 numbers, so that no order of adding changes a result; ties fall to the lowest numbers.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -23,7 +23,8 @@ Edge = tuple[Costs, Costs]
 """The costs of a step: (left[l, l'], right[r, r'])."""
 
 Blocks = Sequence[tuple[slice, slice]]
-"""Where the possible pairs of a stage lie: rectangles of left and right numbers. Outside them nothing is looked at."""
+"""Where the possible pairs of a stage lie: rectangles of left and right numbers, no two of them with a number in common.
+Outside them nothing is looked at."""
 
 Path = tuple[tuple[int, int], ...]
 """The pair of each stage, first to last."""
@@ -52,10 +53,10 @@ def min_plus(one: Costs, two: Costs) -> Costs:
 def stride(arrived: Costs, edge: Edge, before: Blocks, after: Blocks) -> Costs:
     """Return the least cost of standing in front of each pair of the next stage."""
     left, right = edge
-    passed = np.full((left.shape[1], arrived.shape[1]), CEILING, dtype=np.int32)
+    # Right halves before, left halves after: the left hand has gone, the right one not yet.
+    passed = np.full((arrived.shape[1], left.shape[1]), CEILING, dtype=np.int32)
     for rows, columns in before:
-        np.minimum(passed[:, columns], min_plus(left[rows], arrived[rows, columns]), out=passed[:, columns])
-    passed = np.ascontiguousarray(passed.T)
+        passed[columns] = min_plus(arrived[rows, columns], left[rows])
     ahead = np.full((left.shape[1], right.shape[1]), CEILING, dtype=np.int32)
     for rows, columns in after:
         ahead[rows, columns] = min_plus(passed[:, rows], right[:, columns])
@@ -67,25 +68,35 @@ def whole(nodes: Sequence[Costs]) -> list[Blocks]:
     return [((slice(0, node.shape[0]), slice(0, node.shape[1])),) for node in nodes]
 
 
-def forward(nodes: Sequence[Costs], edges: Sequence[Edge], blocks: Sequence[Blocks] | None = None) -> Arrivals:
+def arrival(arrived: Costs, edge: Edge, node: Costs, before: Blocks, after: Blocks) -> tuple[Costs, int]:
+    """Return the least cost of arriving in each pair of the next stage, less the least of all, and that."""
+    costs = stride(arrived, edge, before, after) + node
+    least = int(costs.min())
+    return np.minimum(costs - np.int32(least), CEILING), least
+
+
+Arrive = Callable[[Costs, Edge, Costs, Blocks, Blocks], tuple[Costs, int]]
+"""`arrival`, or what remembers it."""
+
+
+def forward(
+    nodes: Sequence[Costs], edges: Sequence[Edge], blocks: Sequence[Blocks] | None = None, arrive: Arrive = arrival
+) -> Arrivals:
     """Return the least costs of arriving: `nodes[t]` of stage t included; `edges[t]` leads from stage t to t + 1.
 
     Raises:
         ValueError: a stage cannot be reached.
     """
     blocks = blocks or whole(nodes)
-    costs, offsets = [], []
-    arrived, offset = nodes[0], 0
+    costs, offsets = [nodes[0]], [0]
+    least = int(nodes[0].min())
     for number, node in enumerate(nodes):
         if number:
-            arrived = stride(arrived, edges[number - 1], blocks[number - 1], blocks[number]) + node
-        least = int(arrived.min())
+            arrived, least = arrive(costs[-1], edges[number - 1], node, blocks[number - 1], blocks[number])
+            costs.append(arrived)
+            offsets.append(offsets[-1] + least)
         if least >= CEILING:
             raise ValueError(f"stage {number} cannot be reached")
-        arrived = np.minimum(arrived - np.int32(least), CEILING)
-        offset += least
-        costs.append(arrived)
-        offsets.append(offset)
     return Arrivals(tuple(costs), tuple(offsets))
 
 
@@ -116,7 +127,9 @@ def trace(arrivals: Arrivals, edges: Sequence[Edge], last: tuple[int, int] | Non
     return tuple(path[::-1])
 
 
-def cheapest(nodes: Sequence[Costs], edges: Sequence[Edge], blocks: Sequence[Blocks] | None = None) -> tuple[int, Path]:
+def cheapest(
+    nodes: Sequence[Costs], edges: Sequence[Edge], blocks: Sequence[Blocks] | None = None, arrive: Arrive = arrival
+) -> tuple[int, Path]:
     """Return the least cost and its path.
 
     A path longer than `AT_ONCE` stages is walked twice: once keeping what arrives at every so many stages, then
@@ -131,14 +144,14 @@ def cheapest(nodes: Sequence[Costs], edges: Sequence[Edge], blocks: Sequence[Blo
     kept = []
     for begin, end in pairwise(ends) if len(nodes) > 1 else [(0, 0)]:
         kept.append((begin, end, arrived))
-        found = forward([arrived, *nodes[begin + 1 : end + 1]], edges[begin:end], blocks[begin : end + 1])
+        found = forward([arrived, *nodes[begin + 1 : end + 1]], edges[begin:end], blocks[begin : end + 1], arrive)
         arrived, total = found.costs[-1], total + found.offsets[-1]
     path: Path = ()
     for begin, end, start in reversed(kept):
         if end < len(nodes) - 1:
-            found = forward([start, *nodes[begin + 1 : end + 1]], edges[begin:end], blocks[begin : end + 1])
+            found = forward([start, *nodes[begin + 1 : end + 1]], edges[begin:end], blocks[begin : end + 1], arrive)
         path = trace(found, edges[begin:end], path[0] if path else None)[: end - begin + (not path)] + path
-    return total, path
+    return total + int(arrived.min()), path
 
 
 def cost_of(path: Sequence[tuple[int, int]], nodes: Sequence[Costs], edges: Sequence[Edge]) -> int:

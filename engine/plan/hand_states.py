@@ -13,36 +13,22 @@ _HALVES = np.array([round(2 * place(key)) for key in range(64)])
 """Half millimetres by key, for keys in the lowest octaves."""
 
 
-FEW = 2
-"""Keys up to which grips are weighed by themselves: fingers that hold nothing need no look."""
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Landing:
-    """The m grips with few keys, or with more, at most k; `numbers` of them. `fingers`: 5 x m, 0 the thumb, those
-    with a key first. `keys`: k x m, `at`: 5 x m, as in `HandStates`, of those fingers."""
-
-    numbers: Numbers
-    fingers: Numbers
-    keys: Ints
-    at: Numbers
-
-
 @dataclass(frozen=True, slots=True, eq=False)
 class HandStates:
     """The n different grips of one hand, fingers first, where numpy adds up quickest.
 
     `keys`: 5 x n, the key under each finger, thumb first, `FREE` for none. `at`: 5 x n, where each finger is in half
-    millimetres, on its key or at rest, 0 in a resting hand. `near`: 129 x n, semitones from each key to the nearest
-    one held, 0 for `FREE` and in a resting hand. `tops`: n, MIDI numbers, 0 for a resting hand. `landings`: the same
-    grips, those with few keys and those with more.
+    millimetres, on its key or at rest, 0 in a resting hand. `fingers`: 5 x n, 0 the thumb, those with a
+    key first; `count`: n, how many have one. `near`: 129 x n, semitones from each key to the nearest one held, 0 for
+    `FREE` and in a resting hand. `tops`: n, MIDI numbers, 0 for a resting hand.
     """
 
     keys: Ints
     at: Numbers
+    fingers: Numbers
+    count: Numbers
     near: Ints
     tops: Ints
-    landings: tuple[Landing, ...]
 
     def grip(self, number: int) -> Grip:
         """Return one grip, keys ascending."""
@@ -51,15 +37,32 @@ class HandStates:
 
     def part(self, begin: int, end: int) -> "HandStates":
         """Return the grips from one number up to another."""
-        keys, at = self.keys[:, begin:end], self.at[:, begin:end]
-        return HandStates(keys, at, self.near[:, begin:end], self.tops[begin:end], _landings(keys, at))
+        own = slice(begin, end)
+        keys, at, fingers, near = self.keys[:, own], self.at[:, own], self.fingers[:, own], self.near[:, own]
+        return HandStates(keys, at, fingers, self.count[own], near, self.tops[own])
+
+    def __len__(self) -> int:
+        return len(self.count)
 
 
 def hand_states(keys: Ints, hand: str) -> HandStates:
     """Return grips with all that is asked of them. `keys`: 5 x n, the key under each finger, `FREE` for none."""
-    at = _at(keys, hand)
-    tops = np.where(keys == FREE, 0, keys).max(axis=0)
-    return HandStates(keys, at, _near(keys), tops, _landings(keys, at))
+    held = keys != FREE
+    tops = np.where(held, keys, 0).max(axis=0)
+    fingers = np.argsort(~held, axis=0, kind="stable")
+    return HandStates(keys, _at(keys, hand), fingers, held.sum(axis=0), _near(keys), tops)
+
+
+def together(hands: Sequence[HandStates]) -> HandStates:
+    """Return the grips of several as one."""
+    return HandStates(
+        keys=np.concatenate([one.keys for one in hands], axis=1),
+        at=np.concatenate([one.at for one in hands], axis=1),
+        fingers=np.concatenate([one.fingers for one in hands], axis=1),
+        count=np.concatenate([one.count for one in hands]),
+        near=np.concatenate([one.near for one in hands], axis=1),
+        tops=np.concatenate([one.tops for one in hands]),
+    )
 
 
 def laid_out(grips: Sequence[Grip]) -> Ints:
@@ -89,20 +92,9 @@ _FLAT = np.array([place(key) for key in range(64)])
 
 def _near(keys: Ints) -> Ints:
     """Return for each grip the semitones from every key to the nearest one held, 0 where none is."""
-    apart = np.abs(np.arange(FREE)[:, None, None] - np.where(keys == FREE, -FREE, keys)).min(axis=1)
-    near = np.zeros((FREE + 1, keys.shape[1]), dtype=np.int32)
-    near[:FREE] = np.where(apart < FREE, apart, 0)
+    near = np.full((FREE + 1, keys.shape[1]), FREE, dtype=np.int32)
+    every = np.arange(FREE, dtype=np.int32)[:, None]
+    for under in np.where(keys == FREE, -FREE, keys):
+        np.minimum(near[:FREE], np.abs(every - under), out=near[:FREE])
+    near[near == FREE] = 0
     return near
-
-
-def _landings(keys: Ints, at: Numbers) -> tuple[Landing, ...]:
-    held = keys != FREE
-    count = held.sum(axis=0)
-    found = []
-    for few in (True, False):
-        numbers = np.flatnonzero((count <= FEW) == few)
-        if len(numbers):
-            fingers = np.argsort(~held[:, numbers], axis=0, kind="stable")
-            most = int(count[numbers].max())
-            found.append(Landing(numbers, fingers, keys[fingers[:most], numbers], at[fingers, numbers]))
-    return tuple(found)

@@ -6,15 +6,12 @@ run between fixed neighbours is a chain again and solved exactly, all its visits
 nothing gets cheaper.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from engine.plan.cheapest import CEILING, Blocks, Costs, Edge, Pair, cheapest, cost_of, whole
-
-EdgeOf = Callable[[int], Edge]
-"""Visit number -> the edge from that visit to the next one."""
+from engine.plan.cheapest import CEILING, Arrive, Blocks, Costs, Edge, Pair, arrival, cheapest, cost_of, whole
 
 PERSUASIONS = 24
 """How often visits that stand alone are persuaded at most (own choice: time against proof)."""
@@ -42,21 +39,21 @@ class Agreed:
 def agree(
     route: Sequence[int],
     nodes: Sequence[Costs],
-    edge: EdgeOf,
+    edges: Sequence[Edge],
     blocks: Sequence[Blocks] | None = None,
     effort: int = 0,
+    arrive: Arrive = arrival,
 ) -> Agreed:
     """Return the best agreement found. `route` lists the stage of each visit, `nodes[stage]` the costs of its pairs.
 
     `blocks[stage]` says where the possible pairs of a stage lie (everywhere, if not given). `effort` is how often the
-    visits are persuaded at most, to find better agreements and to raise the bound.
+    visits are persuaded at most, to find better agreements and to raise the bound; `arrive` may remember strides.
 
     Raises:
         ValueError: a stage cannot be reached.
     """
     blocks = blocks or whole(nodes)
-    edges = [edge(visit) for visit in range(len(route) - 1)]
-    free, path = cheapest([nodes[stage] for stage in route], edges, [blocks[stage] for stage in route])
+    free, path = cheapest([nodes[stage] for stage in route], edges, [blocks[stage] for stage in route], arrive)
     if len(set(route)) == len(route):
         return Agreed(dict(zip(route, path, strict=True)), free, free, free)
     table = _Table(route, nodes, edges, blocks)
@@ -76,6 +73,7 @@ class _Table:
         self.visits: dict[int, list[int]] = {}
         for visit, stage in enumerate(route):
             self.visits.setdefault(stage, []).append(visit)
+        self.answers: dict[tuple[tuple[int, ...], tuple[Pair, ...]], dict[int, Pair]] = {}
 
     def improve(self, choice: dict[int, Pair]) -> tuple[int, dict[int, Pair]]:
         """Let the runs take turns from a first choice; return the cost and the choice."""
@@ -83,7 +81,7 @@ class _Table:
         for _ in range(ROUNDS):
             before = cost
             for run in self.runs:
-                tried = {**choice, **self._solved(run, choice)}
+                tried = {**choice, **self._answered(run, choice)}
                 if (better := self.cost(tried)) < cost:
                     cost, choice = better, tried
             if cost == before:
@@ -136,6 +134,15 @@ class _Table:
     def cost(self, choice: dict[int, Pair]) -> int:
         """Return what a choice costs along the whole route."""
         return cost_of([choice[stage] for stage in self.route], [self.nodes[stage] for stage in self.route], self.edges)
+
+    def _answered(self, run: tuple[int, ...], choice: dict[int, Pair]) -> dict[int, Pair]:
+        """Return what is best for a run between its neighbours, which are asked about once."""
+        before = (choice[self.route[visit - 1]] for visit in self.visits[run[0]] if visit)
+        after = (choice[self.route[visit + 1]] for visit in self.visits[run[-1]] if visit + 1 < len(self.route))
+        asked = run, (*before, *after)
+        if asked not in self.answers:
+            self.answers[asked] = self._solved(run, choice)
+        return self.answers[asked]
 
     def _solved(self, run: tuple[int, ...], choice: dict[int, Pair]) -> dict[int, Pair]:
         times = len(self.visits[run[0]])

@@ -12,8 +12,12 @@ from engine.plan.model import Plan, Request
 from engine.plan.passes import PERSUASIONS, Agreed, agree
 from engine.plan.problem import Problem, pose
 from engine.plan.telling import told
+from engine.plan.walked import Walked
 from engine.plan.weights import GRAIN
 from engine.song.model import Step
+
+WALKED = Walked()
+"""The strides of the songs planned last: a change re-plans only what it can touch."""
 
 
 def plan(steps: Sequence[Step], request: Request = Request()) -> Plan:  # noqa: B008 (frozen)
@@ -41,10 +45,12 @@ def solved(steps: tuple[Step, ...], request: Request) -> tuple[Problem, Agreed]:
     if request.loop:
         return problem, _round(problem)
     persuasions = PERSUASIONS if request.prove else 0
-    return problem, agree(problem.route, problem.nodes, problem.edge, problem.blocks, persuasions)
+    return problem, agree(
+        problem.route, problem.nodes, problem.edges()[:-1], problem.blocks, persuasions, WALKED.arrival
+    )
 
 
 def _round(problem: Problem) -> Agreed:
-    edges = [problem.edge(visit) for visit in range(len(problem.route))]
+    edges = problem.edges()
     cost, path = cheapest_loop(problem.nodes, edges[:-1], edges[-1], problem.blocks)
     return Agreed(dict(enumerate(path)), cost, cost, cost)

@@ -12,7 +12,7 @@ from engine.method_names import AUTO
 from engine.plan.cheapest import Blocks, Costs, Edge
 from engine.plan.lineup import setting, zones
 from engine.plan.model import Request
-from engine.plan.shifts import TUNE, shift
+from engine.plan.shifts import TUNE, shifts
 from engine.plan.standing import Ask
 from engine.plan.states import States, completing, only, resting, states, states_of
 from engine.song.model import Pin, Step
@@ -54,17 +54,16 @@ class Problem:
         """Return the stage that a step plays."""
         return self.stages[self.route[visit]]
 
-    def edge(self, visit: int) -> Edge:
-        """Return the costs of the shift from a visit to the next one; after the last comes the first, as in a loop."""
-        ahead = (visit + 1) % len(self.steps)
-        before, after = self.stage(visit).states, self.stage(ahead).states
-        same = self.same_section(ahead)
+    def edges(self) -> list[Edge]:
+        """Return the costs of the shift from each visit to the next one; after the last comes the first, as in a loop."""
+        stages = [self.stage(visit).states for visit in range(len(self.steps))]
+        same = [self.same_section((visit + 1) % len(stages)) for visit in range(len(stages))]
+        ways = list(zip(stages, [*stages[1:], stages[0]], same, strict=True))
         left, right = roles(self.request)
         sound = self.request.sound
-        return (
-            shift(before.left, after.left, left, sound, same),
-            shift(before.right, after.right, right, sound, same),
-        )
+        lefts = shifts([(one.left, two.left, same) for one, two, same in ways], left, sound)
+        rights = shifts([(one.right, two.right, same) for one, two, same in ways], right, sound)
+        return list(zip(lefts, rights, strict=True))
 
     def same_section(self, visit: int) -> bool:
         """Return whether a visit lies inside a section, hands before and after: there a change of method costs."""

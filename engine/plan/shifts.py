@@ -5,9 +5,10 @@ the cheapest counts. The same terms give whole matrices for planning and single 
 grains.
 """
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import combinations
+from itertools import accumulate, combinations
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,7 +16,7 @@ from numpy.typing import NDArray
 from engine.hand.aim import bits
 from engine.hand.fingering import FREE, Ints, Numbers
 from engine.hand.keyboard import OCTAVE
-from engine.plan.hand_states import HandStates, Landing
+from engine.plan.hand_states import HandStates, together
 from engine.plan.states import Side
 from engine.plan.weights import FREE_LEAP, GRAIN, LEGATO, WEIGHTS, grains
 
@@ -33,22 +34,60 @@ _BITS = np.array(_AHEAD + _AHEAD[:0:-1], dtype=np.int32)
 """Grains of aiming by half millimetres, backwards by negative ones: a semitone is 1 bit, an octave 4.6."""
 
 
-@lru_cache(maxsize=2048)
-def shift(before: Side, after: Side, role: str, sound: str, same_section: bool) -> Ints:
-    """Return the cost of each shift in grains, states before x states after; `role` is `TUNE` for the hand on top."""
-    total: Ints = _between(before.grips, after.grips, role, sound)[before.held[:, None], after.held[None, :]]
+AT_ONCE = 8192
+"""Shifts that are weighed together: as many as stay in a processor's near memory."""
+
+MOST_KNOWN = 4096
+"""Ways that are remembered, before all are forgotten: a matrix takes some 20 kB."""
+
+Way = tuple[Side, Side, bool]
+"""The states of one hand before and after, and whether the shift lies inside a section."""
+
+
+def shifts(ways: Sequence[Way], role: str, sound: str) -> list[Ints]:
+    """Return the cost of each shift of each way in grains, states before x states after: found at once, which is far
+    quicker; `role` is `TUNE` for the hand on top."""
+    known = _known(role, sound)
+    if len(known) > MOST_KNOWN:
+        known.clear()
+    missing = [way for way in dict.fromkeys(ways) if way not in known]
+    if missing:
+        known.update(zip(missing, _found(missing, role, sound), strict=True))
+    return [known[way] for way in ways]
+
+
+@lru_cache(maxsize=16)
+def _known(role: str, sound: str) -> dict[Way, Ints]:
+    """Return what is remembered of one role with one sound."""
+    return {}
+
+
+def _found(ways: Sequence[Way], role: str, sound: str) -> list[Ints]:
+    grips = list(dict.fromkeys(side.grips for way in ways for side in way[:2]))
+    begin = dict(zip(grips, accumulate(map(len, grips), initial=0)))
+    sizes = [(len(before.grips), len(after.grips)) for before, after, _ in ways]
+    befores = [
+        np.repeat(np.arange(rows) + begin[before.grips], columns)
+        for (before, _, _), (rows, columns) in zip(ways, sizes, strict=True)
+    ]
+    afters = [
+        np.tile(np.arange(columns) + begin[after.grips], rows)
+        for (_, after, _), (rows, columns) in zip(ways, sizes, strict=True)
+    ]
+    costs = np.empty(sum(rows * columns for rows, columns in sizes), dtype=np.int32)
+    for some, terms in _weighed(together(grips), np.concatenate(befores), np.concatenate(afters), role, sound):
+        costs[some] = sum(terms.values())
+    cuts = np.split(costs, np.cumsum([rows * columns for rows, columns in sizes])[:-1])
+    return [_of_states(way, cut.reshape(size), role) for way, cut, size in zip(ways, cuts, sizes, strict=True)]
+
+
+def _of_states(way: Way, of_grips: Ints, role: str) -> Ints:
+    """Return what shifts between grips cost as those between the states that hold them."""
+    before, after, same_section = way
+    total: Ints = of_grips[before.held[:, None], after.held]
     if role == TUNE and same_section:
-        total += changes(before.methods[:, None], after.methods[None, :])
+        total += changes(before.methods[:, None], after.methods)
     return total
-
-
-@lru_cache(maxsize=2048)
-def _between(before: HandStates, after: HandStates, role: str, sound: str) -> Ints:
-    total = np.empty((len(after.tops), len(before.tops)), dtype=np.int32)
-    for landing in after.landings:
-        terms = _terms(_crossed(before, after, landing), role, sound)
-        total[landing.numbers] = sum(terms.values())
-    return total.T
 
 
 def changes(before: Ints, after: Ints) -> Ints:
@@ -59,65 +98,68 @@ def changes(before: Ints, after: Ints) -> Ints:
 def shift_terms(path: HandStates, role: str, sound: str) -> dict[str, Ints]:
     """Return the terms in grains of the shifts along a path: into each of its grips from the one before, and into
     the first from the last."""
-    return _terms(_along(path), role, sound)
+    every = np.arange(len(path))
+    found: dict[str, Ints] = {}
+    for some, terms in _weighed(path, (every - 1) % len(path), every, role, sound):
+        for name, amounts in terms.items():
+            found.setdefault(name, np.zeros(len(path), dtype=np.int32))[some] = amounts
+    return found
+
+
+def _weighed(
+    hands: HandStates, before: Numbers, after: Numbers, role: str, sound: str
+) -> Iterator[tuple[Numbers, dict[str, Ints]]]:
+    """Yield the numbers of some of the shifts from grips to grips, and their terms; `before`, `after`: n numbers of
+    grips."""
+    landing = hands.count.take(after)
+    for keys in np.unique(landing).tolist():
+        alike = np.flatnonzero(landing == keys)
+        for begin in range(0, len(alike), AT_ONCE):
+            some = alike[begin : begin + AT_ONCE]
+            yield some, _terms(_meeting(hands, before.take(some), after.take(some), keys), role, sound)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Meeting:
-    """Grips before and after, to be compared: fingers first, those that may land before the others, then any number
-    of axes, those of before the last.
+    """n shifts onto grips of as many keys: fingers that land first, in an order of their own.
 
-    Of fingers that may land, `now`, `was`: whether one holds a key after and before. `stays`: on the same key. `near`:
-    semitones from its key to the nearest one held before. Of all five, `ways`: half millimetres it goes. `held`: how
-    many keys were, `tops`: before and after.
+    Of fingers that land, `was`: whether one held a key. `stays`: on the same key. `near`: semitones from its key to
+    the nearest one held before. Of all five, `ways`: half millimetres it goes. `held`: how many keys were, `tops`:
+    before and after.
     """
 
-    now: NDArray[np.bool_]
     was: NDArray[np.bool_]
     stays: NDArray[np.bool_]
-    ways: Numbers
     near: Ints
-    held: Ints
-    tops: tuple[Ints | Numbers, Ints | Numbers]
+    ways: Numbers
+    held: Numbers
+    tops: tuple[Ints, Ints]
 
 
-def _crossed(before: HandStates, after: HandStates, landing: Landing) -> _Meeting:
-    """Return every grip after (rows) against every one before; only the fingers that land need a look."""
-    under, keys = before.keys[landing.fingers[: len(landing.keys)]], landing.keys[..., None]
+def _meeting(hands: HandStates, before: Numbers, after: Numbers, landing: int) -> _Meeting:
+    fingers = hands.fingers.take(after, axis=1)
+    # Tables are read as one long row, which is much quicker than by two numbers.
+    was = fingers * len(hands) + before
+    at = hands.at.take(fingers * len(hands) + after) - hands.at.take(was)
+    under, keys = hands.keys.take(was[:landing]), hands.keys.take(fingers[:landing] * len(hands) + after)
     return _Meeting(
-        now=keys != FREE,
         was=under != FREE,
         stays=under == keys,
-        ways=landing.at[..., None] - before.at[landing.fingers],
-        near=before.near[landing.keys],
-        held=(before.keys != FREE).sum(axis=0),
-        tops=(before.tops, after.tops[landing.numbers][:, None]),
-    )
-
-
-def _along(path: HandStates) -> _Meeting:
-    under, at, tops = (np.roll(array, 1, axis=-1) for array in (path.keys, path.at, path.tops))
-    before = np.roll(np.arange(len(path.tops)), 1)
-    return _Meeting(
-        now=path.keys != FREE,
-        was=under != FREE,
-        stays=under == path.keys,
-        ways=path.at - at,
-        near=path.near[path.keys, before],
-        held=(under != FREE).sum(axis=0),
-        tops=(tops, path.tops),
+        near=hands.near.take(keys * len(hands) + before),
+        ways=at,
+        held=hands.count.take(before),
+        tops=(hands.tops.take(before), hands.tops.take(after)),
     )
 
 
 def _terms(met: _Meeting, role: str, sound: str) -> dict[str, Ints]:
-    both = met.was & met.now
-    landing, shared, holds = (fingers.sum(axis=0) for fingers in (met.now, both, both & met.stays))
-    common = (met.now & (met.near == 0)).sum(axis=0) * (met.held > 0)
+    shared, holds = met.was.sum(axis=0), met.stays.sum(axis=0)
+    common = (met.near == 0).sum(axis=0) * (met.held > 0)
     slides = shared - holds
     terms = {
         "travel": _travel(met),
         "strike": _grains("strike", slides),
-        "landing": _grains("landing", landing - shared),
+        "landing": _grains("landing", len(met.was) - shared),
         "lift": _grains("lift", met.held - shared),
         "refinger": _grains("refinger", common - holds),
     }
@@ -135,9 +177,9 @@ def _travel(met: _Meeting) -> Ints:
     """Return the cheapest sum of the arm's way and of each finger's way beside it.
 
     The arm stays, or goes as far as one of the fingers, playing or resting, would. A finger that was free goes from
-    where it rested, its aim costing half: it needs no leaving. A hand that rested is anywhere.
+    where it rested, its aim costing half: it needs no leaving.
     """
-    weights = met.now * (met.was + np.int32(1)) * (met.held > 0)
+    weights = (met.was + np.int32(1)) * (met.held > 0)
     landing = len(weights)
     arms = _BITS.take(met.ways)
     best = (arms[:landing] * weights).sum(axis=0)

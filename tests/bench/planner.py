@@ -50,15 +50,16 @@ def best(job: Callable[[], object], times: int = 5, before: Callable[[], object]
 def forget() -> None:
     """Empty every memory of the planner, as in a process that has just started."""
     for memory in (
-        fingering._pair_points, standing._table, states._known, stack.close, stack.ordered,
-        shifts.shift, shifts._between, methods.shapes, planner.solved,
+        fingering._pair_points, standing._table, states._known, shifts._known, stack.close, stack.ordered,
+        methods.shapes, planner.solved,
     ):  # fmt: skip
         memory.cache_clear()
+    planner.WALKED.forget()
 
 
 def graph_of(steps: tuple[Step, ...], request: Request) -> tuple[list[Costs], list[Edge], list[Blocks]]:
     problem = pose(steps, replace(request, share_passes=False))
-    return problem.nodes, [problem.edge(visit) for visit in range(len(steps) - 1)], problem.blocks
+    return problem.nodes, problem.edges()[:-1], problem.blocks
 
 
 def dense(nodes: list[Costs], edges: list[Edge]) -> int:

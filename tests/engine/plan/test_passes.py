@@ -1,6 +1,6 @@
 """One section, one fingering: agreement between the visits of a stage, against trying every choice."""
 
-from itertools import product
+from itertools import pairwise, product
 from operator import eq
 
 import numpy as np
@@ -20,14 +20,13 @@ def problem(seed: int, route: list[int], size: int = 2):
         for one in range(len(nodes))
         for two in range(len(nodes))
     }
-    return nodes, lambda visit: table[route[visit], route[visit + 1]]
+    return nodes, [table[way] for way in pairwise(route)]
 
 
 routes = st.lists(st.integers(0, 3), min_size=1, max_size=9)
 
 
-def cheapest_choice(route, nodes, edge):
-    edges = [edge(visit) for visit in range(len(route) - 1)]
+def cheapest_choice(route, nodes, edges):
     stages = sorted(set(route))
     costs = []
     for pairs in product(*(np.ndindex(nodes[stage].shape) for stage in stages)):
@@ -39,8 +38,8 @@ def cheapest_choice(route, nodes, edge):
 @given(seed=st.integers(0, 10**6), route=routes)
 @settings(max_examples=150, deadline=None)
 def test_the_bound_is_below_the_best_agreement_and_the_answer_is_not(seed, route):
-    nodes, edge = problem(seed, route)
-    agreed, best = agree(route, nodes, edge), cheapest_choice(route, nodes, edge)
+    nodes, edges = problem(seed, route)
+    agreed, best = agree(route, nodes, edges), cheapest_choice(route, nodes, edges)
     assert agreed.free <= best <= agreed.cost
     if agreed.proved:
         assert agreed.cost == best
@@ -49,9 +48,8 @@ def test_the_bound_is_below_the_best_agreement_and_the_answer_is_not(seed, route
 @given(seed=st.integers(0, 10**6), route=routes)
 @settings(max_examples=100, deadline=None)
 def test_the_cost_told_is_the_cost_of_the_choice(seed, route):
-    nodes, edge = problem(seed, route)
-    agreed = agree(route, nodes, edge)
-    edges = [edge(visit) for visit in range(len(route) - 1)]
+    nodes, edges = problem(seed, route)
+    agreed = agree(route, nodes, edges)
     path = [agreed.choice[stage] for stage in route]
     assert agreed.cost == cost_of(path, [nodes[stage] for stage in route], edges)
 
@@ -59,11 +57,11 @@ def test_the_cost_told_is_the_cost_of_the_choice(seed, route):
 @given(seed=st.integers(0, 10**6), route=routes)
 @settings(max_examples=60, deadline=None)
 def test_persuasion_raises_the_bound_and_never_costs_more(seed, route):
-    nodes, edge = problem(seed, route)
+    nodes, edges = problem(seed, route)
     shy, bold, best = (
-        agree(route, nodes, edge),
-        agree(route, nodes, edge, effort=12),
-        cheapest_choice(route, nodes, edge),
+        agree(route, nodes, edges),
+        agree(route, nodes, edges, effort=12),
+        cheapest_choice(route, nodes, edges),
     )
     assert shy.free == bold.free <= bold.bound <= best <= bold.cost <= shy.cost
     assert not bold.proved or bold.cost == best
@@ -88,5 +86,5 @@ def test_persuasion_proves_more_songs_than_it_finds_proved():
 
 
 def test_a_route_that_never_comes_back_is_proved():
-    nodes, edge = problem(1, [0, 1, 2, 3])
-    assert agree([0, 1, 2, 3], nodes, edge).proved
+    nodes, edges = problem(1, [0, 1, 2, 3])
+    assert agree([0, 1, 2, 3], nodes, edges).proved

@@ -10,7 +10,7 @@ from engine.method_names import AUTO
 from engine.plan.hand_states import hand_states, laid_out
 from engine.plan.lineup import setting, zones
 from engine.plan.model import Request
-from engine.plan.shifts import TUNE, changes, shift, shift_terms
+from engine.plan.shifts import TUNE, changes, shift_terms, shifts
 from engine.plan.standing import Ask
 from engine.plan.states import states
 from engine.plan.weights import FREE_LEAP, grains
@@ -92,7 +92,7 @@ def test_the_matrix_of_all_shifts_says_of_each_what_its_terms_say(hand: str, rol
     request = Request()
     ask = Ask(setting(request), chosen(AUTO), request.reach, zones(request))
     before, after = (getattr(states(read_symbol(symbol), ask), hand) for symbol in ("Dm9", "G7b9"))
-    matrix, inside = (shift(before, after, role, sound, same) for same in (False, True))
+    matrix, inside = shifts([(before, after, same) for same in (False, True)], role, sound)
     for one in range(0, len(before), 7):
         for two in range(0, len(after), 5):
             found = shift_terms(hand_states(laid_out([before.grip(one), after.grip(two)]), hand), role, sound)
