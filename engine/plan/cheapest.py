@@ -23,8 +23,8 @@ Edge = tuple[Costs, Costs]
 """The costs of a step: (left[l, l'], right[r, r'])."""
 
 Blocks = Sequence[tuple[slice, slice]]
-"""Where the possible pairs of a stage lie: rectangles of left and right numbers, no two of them with a number in common.
-Outside them nothing is looked at."""
+"""Where the possible pairs of a stage lie: rectangles of left and right numbers, no two of them with a number in
+common. Outside them nothing is looked at."""
 
 Path = tuple[tuple[int, int], ...]
 """The pair of each stage, first to last."""

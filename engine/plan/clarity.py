@@ -1,5 +1,7 @@
 """How clear a planned chord sounds low down: figures, and the words that warn and say what cures it."""
 
+from functools import lru_cache
+
 from engine.chord.model import Chord
 from engine.ear.limits import blurred, lift_that_clears, muddiness
 from engine.ear.roughness import hutchinson_knopoff
@@ -16,6 +18,7 @@ def clarity(step: PlannedStep) -> dict[str, float]:
     return {"below_limits": muddiness(step.keys), "roughness": round(hutchinson_knopoff(step.keys), 4)}
 
 
+@lru_cache(maxsize=4096)
 def blur_words(chord: Chord, keys: tuple[int, ...], beneath: int | None) -> tuple[str, ...]:
     """Return a warning when a chord (MIDI numbers, ascending) sits too low to be clear, else nothing.
 

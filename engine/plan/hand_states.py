@@ -32,8 +32,11 @@ class HandStates:
 
     def grip(self, number: int) -> Grip:
         """Return one grip, keys ascending."""
-        held = sorted((key, finger) for finger, key in enumerate(self.keys[:, number].tolist(), start=1) if key != FREE)
-        return Grip(tuple(key for key, _ in held), tuple(finger for _, finger in held))
+        return _grip(self.keys[:, number].tolist())
+
+    def grips(self) -> list[Grip]:
+        """Return all grips."""
+        return [_grip(under) for under in self.keys.T.tolist()]
 
     def part(self, begin: int, end: int) -> "HandStates":
         """Return the grips from one number up to another."""
@@ -43,6 +46,11 @@ class HandStates:
 
     def __len__(self) -> int:
         return len(self.count)
+
+
+def _grip(under: Sequence[int]) -> Grip:
+    held = sorted((key, finger) for finger, key in enumerate(under, start=1) if key != FREE)
+    return Grip(tuple(key for key, _ in held), tuple(finger for _, finger in held))
 
 
 def hand_states(keys: Ints, hand: str) -> HandStates:
@@ -63,14 +71,6 @@ def together(hands: Sequence[HandStates]) -> HandStates:
         near=np.concatenate([one.near for one in hands], axis=1),
         tops=np.concatenate([one.tops for one in hands]),
     )
-
-
-def laid_out(grips: Sequence[Grip]) -> Ints:
-    """Return the key under each finger of some grips: 5 x n."""
-    keys = np.full((5, len(grips)), FREE, dtype=np.int32)
-    for number, grip in enumerate(grips):
-        keys[[finger - 1 for finger in grip.fingers], number] = grip.keys
-    return keys
 
 
 def _at(keys: Ints, hand: str) -> Numbers:

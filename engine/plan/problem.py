@@ -55,7 +55,7 @@ class Problem:
         return self.stages[self.route[visit]]
 
     def edges(self) -> list[Edge]:
-        """Return the costs of the shift from each visit to the next one; after the last comes the first, as in a loop."""
+        """Return the costs of the shift from each visit to the next one, after the last to the first, as in a loop."""
         stages = [self.stage(visit).states for visit in range(len(self.steps))]
         same = [self.same_section((visit + 1) % len(stages)) for visit in range(len(stages))]
         ways = list(zip(stages, [*stages[1:], stages[0]], same, strict=True))

@@ -64,27 +64,22 @@ def _known(role: str, sound: str) -> dict[Way, Ints]:
 
 def _found(ways: Sequence[Way], role: str, sound: str) -> list[Ints]:
     grips = list(dict.fromkeys(side.grips for way in ways for side in way[:2]))
-    begin = dict(zip(grips, accumulate(map(len, grips), initial=0)))
-    sizes = [(len(before.grips), len(after.grips)) for before, after, _ in ways]
-    befores = [
-        np.repeat(np.arange(rows) + begin[before.grips], columns)
-        for (before, _, _), (rows, columns) in zip(ways, sizes, strict=True)
-    ]
-    afters = [
-        np.tile(np.arange(columns) + begin[after.grips], rows)
-        for (_, after, _), (rows, columns) in zip(ways, sizes, strict=True)
-    ]
-    costs = np.empty(sum(rows * columns for rows, columns in sizes), dtype=np.int32)
-    for some, terms in _weighed(together(grips), np.concatenate(befores), np.concatenate(afters), role, sound):
+    ends = list(accumulate(map(len, grips)))
+    numbers = {one: np.arange(end - len(one), end) for one, end in zip(grips, ends, strict=True)}
+    pairs = [(numbers[before.grips], numbers[after.grips]) for before, after, _ in ways]
+    befores = np.concatenate([np.repeat(before, len(after)) for before, after in pairs])
+    afters = np.concatenate([np.tile(after, len(before)) for before, after in pairs])
+    costs = np.empty(len(befores), dtype=np.int32)
+    for some, terms in _weighed(together(grips), befores, afters, role, sound):
         costs[some] = sum(terms.values())
-    cuts = np.split(costs, np.cumsum([rows * columns for rows, columns in sizes])[:-1])
-    return [_of_states(way, cut.reshape(size), role) for way, cut, size in zip(ways, cuts, sizes, strict=True)]
+    cuts = np.split(costs, list(accumulate(len(before) * len(after) for before, after in pairs))[:-1])
+    return [_of_states(way, cut, role) for way, cut in zip(ways, cuts, strict=True)]
 
 
 def _of_states(way: Way, of_grips: Ints, role: str) -> Ints:
     """Return what shifts between grips cost as those between the states that hold them."""
     before, after, same_section = way
-    total: Ints = of_grips[before.held[:, None], after.held]
+    total: Ints = of_grips.reshape(len(before.grips), len(after.grips))[before.held[:, None], after.held]
     if role == TUNE and same_section:
         total += changes(before.methods[:, None], after.methods)
     return total
@@ -112,7 +107,7 @@ def _weighed(
     """Yield the numbers of some of the shifts from grips to grips, and their terms; `before`, `after`: n numbers of
     grips."""
     landing = hands.count.take(after)
-    for keys in np.unique(landing).tolist():
+    for keys in range(6):
         alike = np.flatnonzero(landing == keys)
         for begin in range(0, len(alike), AT_ONCE):
             some = alike[begin : begin + AT_ONCE]

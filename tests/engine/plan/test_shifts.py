@@ -1,13 +1,15 @@
 """What a shift costs, counted finger by finger as one would at the keyboard."""
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from engine.chord.symbol import read_symbol
+from engine.hand.fingering import FREE
 from engine.hand.grip import Grip, finger_places
 from engine.method_names import AUTO
-from engine.plan.hand_states import hand_states, laid_out
+from engine.plan.hand_states import HandStates, hand_states
 from engine.plan.lineup import setting, zones
 from engine.plan.model import Request
 from engine.plan.shifts import TUNE, changes, shift_terms, shifts
@@ -26,9 +28,17 @@ def grips(draw: st.DrawFn) -> Grip:
     return Grip(tuple(keys), tuple(fingers))
 
 
+def hands(grips: list[Grip], hand: str = "right") -> HandStates:
+    """Return some grips as arrays."""
+    keys = np.full((5, len(grips)), FREE, dtype=np.int32)
+    for number, grip in enumerate(grips):
+        keys[[finger - 1 for finger in grip.fingers], number] = grip.keys
+    return hand_states(keys, hand)
+
+
 def terms(before: Grip, after: Grip, role: str = "", sound: str = "piano") -> dict[str, int]:
     """Return the terms of one shift."""
-    found = shift_terms(hand_states(laid_out([before, after]), "right"), role, sound)
+    found = shift_terms(hands([before, after]), role, sound)
     return {term: int(amounts[1]) for term, amounts in found.items()}
 
 
@@ -62,7 +72,7 @@ def test_the_tune_pays_for_leaps_and_for_every_semitone_from_the_nearest_note(be
 def test_fingers_are_where_the_hand_has_them_in_half_millimetres(grip: Grip, hand: str) -> None:
     if hand == "left":
         grip = Grip(grip.keys, grip.fingers[::-1])
-    at = hand_states(laid_out([grip]), hand).at[:, 0].tolist()
+    at = hands([grip], hand).at[:, 0].tolist()
     if grip.keys:
         # A half millimetre may fall to either side, and a half key does.
         assert at == pytest.approx([2 * place for place in finger_places(grip, hand)], abs=1.0)
@@ -95,7 +105,7 @@ def test_the_matrix_of_all_shifts_says_of_each_what_its_terms_say(hand: str, rol
     matrix, inside = shifts([(before, after, same) for same in (False, True)], role, sound)
     for one in range(0, len(before), 7):
         for two in range(0, len(after), 5):
-            found = shift_terms(hand_states(laid_out([before.grip(one), after.grip(two)]), hand), role, sound)
+            found = shift_terms(hands([before.grip(one), after.grip(two)], hand), role, sound)
             assert matrix[one, two] == sum(int(amounts[1]) for amounts in found.values())
             other = role == TUNE and before.methods[one] != after.methods[two]
             assert inside[one, two] - matrix[one, two] == grains("change", 1) * other
