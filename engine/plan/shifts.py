@@ -106,12 +106,21 @@ def _weighed(
 ) -> Iterator[tuple[Numbers, dict[str, Ints]]]:
     """Yield the numbers of some of the shifts from grips to grips, and their terms; `before`, `after`: n numbers of
     grips."""
-    landing = hands.count.take(after)
+    landing, rows = hands.count.take(after), _rows(hands)
     for keys in range(6):
         alike = np.flatnonzero(landing == keys)
         for begin in range(0, len(alike), AT_ONCE):
             some = alike[begin : begin + AT_ONCE]
-            yield some, _terms(_meeting(hands, before.take(some), after.take(some), keys), role, sound)
+            yield some, _terms(_meeting(hands, rows[: 10 + keys], before.take(some), after.take(some)), role, sound)
+
+
+def _rows(hands: HandStates) -> Numbers:
+    """Return for each grip, fingers that land first: where the row of each finger begins in a table of fingers x grips
+    read as one long row, which is much quicker than by two numbers; where it is; and where the row of its key
+    begins."""
+    at, keys = (np.take_along_axis(table, hands.fingers, axis=0) for table in (hands.at, hands.keys))
+    rows: Numbers = np.concatenate([hands.fingers * len(hands), at, keys.astype(np.intp) * len(hands)])
+    return rows
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -131,17 +140,15 @@ class _Meeting:
     tops: tuple[Ints, Ints]
 
 
-def _meeting(hands: HandStates, before: Numbers, after: Numbers, landing: int) -> _Meeting:
-    fingers = hands.fingers.take(after, axis=1)
-    # Tables are read as one long row, which is much quicker than by two numbers.
-    was = fingers * len(hands) + before
-    at = hands.at.take(fingers * len(hands) + after) - hands.at.take(was)
-    under, keys = hands.keys.take(was[:landing]), hands.keys.take(fingers[:landing] * len(hands) + after)
+def _meeting(hands: HandStates, rows: Numbers, before: Numbers, after: Numbers) -> _Meeting:
+    own = rows.take(after, axis=1)
+    was, keys = own[:5] + before, own[10:]
+    under = hands.keys.take(was[: len(keys)])
     return _Meeting(
         was=under != FREE,
-        stays=under == keys,
-        near=hands.near.take(keys * len(hands) + before),
-        ways=at,
+        stays=under * np.int32(len(hands)) == keys,
+        near=hands.near.take(keys + before),
+        ways=own[5:10] - hands.at.take(was),
         held=hands.count.take(before),
         tops=(hands.tops.take(before), hands.tops.take(after)),
     )
