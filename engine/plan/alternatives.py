@@ -13,7 +13,7 @@ import numpy as np
 from engine.plan.cheapest import CEILING, Costs, backward, forward
 from engine.plan.model import Request
 from engine.plan.passes import Agreed, agree
-from engine.plan.planner import solved
+from engine.plan.planner import MEMORY, solved
 from engine.plan.problem import Problem
 from engine.plan.states import States
 from engine.plan.weights import GRAIN
@@ -95,7 +95,7 @@ def _priced(
     for pair in pairs:
         only[pair] = nodes[number][pair]
     nodes[number] = only
-    fixed = agree(problem.route, nodes, problem.edges()[:-1], problem.blocks)
+    fixed = agree(problem.route, nodes, problem.edges()[:-1], problem.blocks, memory=MEMORY)
     return fixed.choice[number], max(0, fixed.cost - agreed.cost)
 
 

@@ -11,7 +11,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from engine.plan.cheapest import CEILING, Arrive, Blocks, Costs, Edge, Pair, arrival, cheapest, cost_of, whole
+from engine.plan.cheapest import CEILING, Blocks, Costs, Edge, Pair, Path, cheapest, cost_of, whole
+from engine.plan.memory import Memory
 
 PERSUASIONS = 24
 """How often visits that stand alone are persuaded at most (own choice: time against proof)."""
@@ -42,21 +43,22 @@ def agree(
     edges: Sequence[Edge],
     blocks: Sequence[Blocks] | None = None,
     effort: int = 0,
-    arrive: Arrive = arrival,
+    memory: Memory | None = None,
 ) -> Agreed:
     """Return the best agreement found. `route` lists the stage of each visit, `nodes[stage]` the costs of its pairs.
 
     `blocks[stage]` says where the possible pairs of a stage lie (everywhere, if not given). `effort` is how often the
-    visits are persuaded at most, to find better agreements and to raise the bound; `arrive` may remember strides.
+    visits are persuaded at most, to find better agreements and to raise the bound; `memory` spares finding again what
+    songs have in common.
 
     Raises:
         ValueError: a stage cannot be reached.
     """
-    blocks = blocks or whole(nodes)
-    free, path = cheapest([nodes[stage] for stage in route], edges, [blocks[stage] for stage in route], arrive)
+    blocks, memory = blocks or whole(nodes), memory or Memory()
+    free, path = cheapest([nodes[stage] for stage in route], edges, [blocks[stage] for stage in route], memory.arrival)
     if len(set(route)) == len(route):
         return Agreed(dict(zip(route, path, strict=True)), free, free, free)
-    table = _Table(route, nodes, edges, blocks)
+    table = _Table(route, nodes, edges, blocks, memory)
     cost, choice = table.improve(table.majority(path))
     return table.persuade(Agreed(choice, cost, free, free), path, effort)
 
@@ -65,15 +67,19 @@ class _Table:
     """The route cut into runs, with all that a run needs to be solved between fixed neighbours."""
 
     def __init__(
-        self, route: Sequence[int], nodes: Sequence[Costs], edges: Sequence[Edge], blocks: Sequence[Blocks]
+        self,
+        route: Sequence[int],
+        nodes: Sequence[Costs],
+        edges: Sequence[Edge],
+        blocks: Sequence[Blocks],
+        memory: Memory,
     ) -> None:
-        self.route, self.nodes, self.edges, self.blocks = route, nodes, edges, blocks
+        self.route, self.nodes, self.edges, self.blocks, self.memory = route, nodes, edges, blocks, memory
         self.visited = [blocks[stage] for stage in route]
         self.runs = _runs(route)
         self.visits: dict[int, list[int]] = {}
         for visit, stage in enumerate(route):
             self.visits.setdefault(stage, []).append(visit)
-        self.answers: dict[tuple[tuple[int, ...], tuple[Pair, ...]], dict[int, Pair]] = {}
 
     def improve(self, choice: dict[int, Pair]) -> tuple[int, dict[int, Pair]]:
         """Let the runs take turns from a first choice; return the cost and the choice."""
@@ -136,15 +142,20 @@ class _Table:
         return cost_of([choice[stage] for stage in self.route], [self.nodes[stage] for stage in self.route], self.edges)
 
     def _answered(self, run: tuple[int, ...], choice: dict[int, Pair]) -> dict[int, Pair]:
-        """Return what is best for a run between its neighbours, which are asked about once."""
-        before = (choice[self.route[visit - 1]] for visit in self.visits[run[0]] if visit)
-        after = (choice[self.route[visit + 1]] for visit in self.visits[run[-1]] if visit + 1 < len(self.route))
-        asked = run, (*before, *after)
-        if asked not in self.answers:
-            self.answers[asked] = self._solved(run, choice)
-        return self.answers[asked]
+        """Return what is best for a run between its neighbours."""
+        begins, ends = self.visits[run[0]], self.visits[run[-1]]
+        before, after = (
+            [visit - 1 for visit in begins if visit],
+            [visit for visit in ends if visit + 1 < len(self.route)],
+        )
+        neighbours = *(self.route[visit] for visit in before), *(self.route[visit + 1] for visit in after)
+        around = *before, *after, *(self.visits[stage][0] for stage in run[:-1])
+        costs = *(self.nodes[stage] for stage in run), *(cost for visit in around for cost in self.edges[visit])
+        asked = len(begins), len(before), *(choice[stage] for stage in neighbours)
+        path = self.memory.find(costs, asked, lambda: self._solved(run, choice))
+        return dict(zip(run, path, strict=True))
 
-    def _solved(self, run: tuple[int, ...], choice: dict[int, Pair]) -> dict[int, Pair]:
+    def _solved(self, run: tuple[int, ...], choice: dict[int, Pair]) -> Path:
         times = len(self.visits[run[0]])
         nodes = [self.nodes[stage] * np.int32(times) if times > 1 else self.nodes[stage] for stage in run]
         nodes = [np.minimum(node, CEILING) for node in nodes]
@@ -152,8 +163,7 @@ class _Table:
         nodes[-1] = nodes[-1] + self._after(run[-1], choice)
         inner = [self.edges[self.visits[stage][0]] for stage in run[:-1]]
         edges = [(left * np.int32(times), right * np.int32(times)) for left, right in inner]
-        _, path = cheapest(nodes, edges, [self.blocks[stage] for stage in run])
-        return dict(zip(run, path, strict=True))
+        return cheapest(nodes, edges, [self.blocks[stage] for stage in run])[1]
 
     def _before(self, stage: int, choice: dict[int, Pair]) -> Costs:
         """Return what coming from the fixed neighbours costs each pair, over all visits."""

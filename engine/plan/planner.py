@@ -8,16 +8,16 @@ from dataclasses import replace
 from functools import lru_cache
 
 from engine.plan.loops import cheapest_loop
+from engine.plan.memory import Memory
 from engine.plan.model import Plan, Request
 from engine.plan.passes import PERSUASIONS, Agreed, agree
 from engine.plan.problem import Problem, pose
 from engine.plan.telling import told
-from engine.plan.walked import Walked
 from engine.plan.weights import GRAIN
 from engine.song.model import Step
 
-WALKED = Walked()
-"""The strides of the songs planned last: a change re-plans only what it can touch."""
+MEMORY = Memory()
+"""What was found for the songs planned last: a change re-plans only what it can touch."""
 
 
 def plan(steps: Sequence[Step], request: Request = Request()) -> Plan:  # noqa: B008 (frozen)
@@ -45,9 +45,7 @@ def solved(steps: tuple[Step, ...], request: Request) -> tuple[Problem, Agreed]:
     if request.loop:
         return problem, _round(problem)
     persuasions = PERSUASIONS if request.prove else 0
-    return problem, agree(
-        problem.route, problem.nodes, problem.edges()[:-1], problem.blocks, persuasions, WALKED.arrival
-    )
+    return problem, agree(problem.route, problem.nodes, problem.edges()[:-1], problem.blocks, persuasions, MEMORY)
 
 
 def _round(problem: Problem) -> Agreed:

@@ -54,7 +54,7 @@ def forget() -> None:
         methods.shapes, planner.solved,
     ):  # fmt: skip
         memory.cache_clear()
-    planner.WALKED.forget()
+    planner.MEMORY.forget()
 
 
 def graph_of(steps: tuple[Step, ...], request: Request) -> tuple[list[Costs], list[Edge], list[Blocks]]:
