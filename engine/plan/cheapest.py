@@ -29,7 +29,7 @@ common. Outside them nothing is looked at."""
 Path = tuple[tuple[int, int], ...]
 """The pair of each stage, first to last."""
 
-AT_ONCE = 1000
+AT_ONCE = 500
 """Stages whose arrivals are kept in memory together."""
 
 CEILING = 10**8

@@ -88,7 +88,7 @@ class _Table:
             before = cost
             for run in self.runs:
                 tried = {**choice, **self._answered(run, choice)}
-                if (better := self.cost(tried)) < cost:
+                if tried != choice and (better := self.cost(tried)) < cost:
                     cost, choice = better, tried
             if cost == before:
                 break

@@ -37,7 +37,10 @@ _BITS = np.array(_AHEAD + _AHEAD[:0:-1], dtype=np.int32)
 AT_ONCE = 8192
 """Shifts that are weighed together: as many as stay in a processor's near memory."""
 
-MOST_KNOWN = 4096
+WAYS_AT_ONCE = 64
+"""Ways whose shifts are listed together: so memory does not grow with the song."""
+
+MOST_KNOWN = 1024
 """Ways that are remembered, before all are forgotten: a matrix takes some 20 kB."""
 
 Way = tuple[Side, Side, bool]
@@ -51,8 +54,9 @@ def shifts(ways: Sequence[Way], role: str, sound: str) -> list[Ints]:
     if len(known) > MOST_KNOWN:
         known.clear()
     missing = [way for way in dict.fromkeys(ways) if way not in known]
-    if missing:
-        known.update(zip(missing, _found(missing, role, sound), strict=True))
+    for begin in range(0, len(missing), WAYS_AT_ONCE):
+        some = missing[begin : begin + WAYS_AT_ONCE]
+        known.update(zip(some, _found(some, role, sound), strict=True))
     return [known[way] for way in ways]
 
 

@@ -22,17 +22,20 @@ from scipy.sparse.csgraph import dijkstra
 
 from engine.hand import fingering
 from engine.plan import planner, shifts, standing, states
+from engine.plan.alternatives import alternatives
 from engine.plan.cheapest import CEILING, Blocks, Costs, Edge, cheapest
 from engine.plan.model import Request
 from engine.plan.planner import plan
 from engine.plan.problem import pose
 from engine.song.model import Pin, Step
+from engine.song.reader import read_song
 from engine.song.transposing import transpose
 from engine.song.unfolding import unfold
 from engine.voicing import methods, stack
 from tests.bench.songs import long_song, song
 
 ROOT = Path(__file__).parents[2]
+DEMO = ROOT / "setlists/songs/low-tide-lantern.toml"
 
 
 def best(job: Callable[[], object], times: int = 5, before: Callable[[], object] = lambda: None) -> float:
@@ -167,6 +170,19 @@ def peers(request: Request, title: str) -> None:
     row("a whole plan, everything forgotten", cold, cold / bare, "x the floor")
 
 
+def whole_graph(stages: int = 16) -> None:
+    """Weigh the recurrence against scipy's search where every pair of every stage is possible."""
+    print(f"A graph without gaps: {stages} stages of 24 by 28 states, costs by chance")
+    chance = np.random.default_rng(1)
+    nodes = [chance.integers(0, 9999, (24, 28)).astype(np.int32) for _ in range(stages)]
+    edges = [tuple(chance.integers(0, 9999, (size, size)).astype(np.int32) for size in (24, 28)) for _ in nodes[1:]]
+    ours = best(lambda: cheapest(nodes, edges))
+    row("the recurrence with its path", ours, 1.0)
+    assert by_scipy(nodes, edges) == cheapest(nodes, edges)[0]
+    slow = best(lambda: by_scipy(nodes, edges), 1)
+    row("scipy's sparse shortest path with the graph's building", slow, slow / ours, "x (goal at least 500)")
+
+
 def uses(request: Request) -> None:
     print("In use (method auto)")
     tune = song(64)
@@ -179,17 +195,26 @@ def uses(request: Request) -> None:
     twelve = best(lambda: [plan(unfold(transpose(tune, key)), request) for key in keys], 1)
     row("twelve keys, everything forgotten", twelve, twelve / one, "x one key (goal at most 4)")
     again = best(lambda: plan(steps, request), before=planner.solved.cache_clear)
-    own = plan(steps, request).steps[20]
-    place = own.step
-    pin = Pin(place.section, place.bar, place.beat, tuple(n.key for n in own.left), tuple(n.key for n in own.right))
-
-    def unpinned() -> None:
-        planner.solved.cache_clear()
-        plan(steps, request)
-
-    pinned = best(lambda: plan(steps, replace(request, pins=(pin,))), before=unpinned)
     row("the same song once more", again, again / one, "x the first time")
-    row("the same song with a pin", pinned, pinned / one, "x the first time (goal under 0.1)")
+    with_pins(steps, request)
+    print("In use, a song of the demo set whose sections come again and share their fingering")
+    with_pins(unfold(read_song(DEMO.read_text(encoding="utf-8"), DEMO.name)), request)
+
+
+def with_pins(steps: tuple[Step, ...], request: Request, places: int = 12) -> None:
+    """Weigh a plan with a pin, the next best voicing at one of some places, against a first plan."""
+    pins = [pin_at(steps, request, index) for index in range(2, len(steps), len(steps) // places)]
+    forget()
+    first = best(lambda: plan(steps, request), 1)
+    row(f"{len(steps)} changes, everything forgotten", first, 1.0)
+    pinned = [best(lambda pin=pin: plan(steps, replace(request, pins=(pin,))), 1) for pin in pins]
+    mean = sum(pinned) / len(pinned)
+    row(f"the same with a pin, the mean of {len(pins)} places", mean, mean / first, "x (goal under 0.1)")
+
+
+def pin_at(steps: tuple[Step, ...], request: Request, index: int) -> Pin:
+    other, place = alternatives(steps, request, index, 2)[1], steps[index]
+    return Pin(place.section, place.bar, place.beat, other.left, other.right)
 
 
 def length(request: Request) -> None:
@@ -218,6 +243,7 @@ def imports() -> None:
 def main() -> None:
     peers(Request(method="shell"), "Method shell")
     peers(Request(method="auto"), "Method auto")
+    whole_graph()
     uses(Request(method="auto"))
     length(Request(method="auto"))
     print("Imports (goal for the engine alone under 150 ms)")

@@ -3,6 +3,7 @@
 import resource
 from dataclasses import replace
 from pathlib import Path
+from random import Random
 
 from engine.plan.model import Request
 from engine.song.model import Song, Step
@@ -24,10 +25,11 @@ def song(changes: int) -> Song:
 
 
 def long_song(changes: int) -> tuple[Step, ...]:
-    """Return the steps of a song longer than a chart may be, each written for itself."""
-    steps = unfold(song(100))
+    """Return the steps of a song longer than a chart may be, each written for itself, in an order that never comes
+    again."""
+    steps, order = unfold(song(100)), Random(1)
     return tuple(
-        replace(steps[index % 100], index=index, written=("Chart", index, 0), section_start=not index)
+        replace(order.choice(steps), index=index, written=("Chart", index, 0), section_start=not index)
         for index in range(changes)
     )
 
