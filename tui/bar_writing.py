@@ -9,8 +9,9 @@ from engine.errors import EngineError
 from engine.song.model import Song, Step
 from tui import decisions
 from tui import rehearsal as stand
+from tui.edits import BarEdit, Edit, KeyEdit
 from tui.files import short_words
-from tui.rehearsal import BarEdit, Edit, KeyEdit, NotThere, Rehearsal
+from tui.rehearsal import NotThere, Rehearsal
 from tui.song_files import SongFiles, WrittenBar, next_edit, over
 
 if TYPE_CHECKING:
@@ -70,7 +71,7 @@ class BarWriting:
             edit, song = await self._write(wanted, known)
             edits = (*self.desk.now.edits, edit)
             self.files.held = edits
-            words = f"key {place.song.key} to {key} for good"
+            words = f"key {place.song.key} to {key} for good, {place.song.title}"
             moved = decisions.with_song(self.desk.now, index, transpose(place.song, key), self.desk.unfold, words)
             self.desk.become(self._with_song(replace(moved, edits=edits), place.file, song))
 

@@ -72,7 +72,7 @@ def transposed(now: Rehearsal, index: int, key: str, unfold: Unfold) -> Rehearsa
 
     song = now.songs[index].song
     moved = transpose(song, key)
-    return with_song(now, index, moved, unfold, f"key {song.key} to {key}")
+    return with_song(now, index, moved, unfold, f"key {song.key} to {key}, {song.title}")
 
 
 def retimed(now: Rehearsal, index: int, tempo: float) -> Rehearsal:
@@ -84,8 +84,9 @@ def retimed(now: Rehearsal, index: int, tempo: float) -> Rehearsal:
     if not TEMPO[0] <= tempo <= TEMPO[1]:
         raise NotThere(f"a tempo lies between {TEMPO[0]:g} and {TEMPO[1]:g}")
     place = now.songs[index]
+    words = f"tempo {place.song.tempo:g} to {tempo:g}, {place.song.title}"
     # The steps do not depend on the tempo, so the plan made for them stays good.
-    return with_song(now, index, replace(place.song, tempo=tempo), lambda _: place.steps, f"tempo {tempo:g}")
+    return with_song(now, index, replace(place.song, tempo=tempo), lambda _: place.steps, words)
 
 
 def noted(now: Rehearsal, where: str, words: str) -> Rehearsal:
@@ -101,7 +102,7 @@ def noted(now: Rehearsal, where: str, words: str) -> Rehearsal:
         kept = [line for line in lines if is_bar_note(line)]
         new = [words.strip()] if words.strip() else []
     song = replace(place.song, note="\n".join(kept + new))
-    return with_song(now, now.song, song, lambda _: place.steps, "note")
+    return with_song(now, now.song, song, lambda _: place.steps, f"note, {where or song.title}")
 
 
 def pinned(now: Rehearsal, pin: Pin | None, section: str, bar: int, beat: Any) -> Rehearsal:
@@ -111,7 +112,7 @@ def pinned(now: Rehearsal, pin: Pin | None, section: str, bar: int, beat: Any) -
         raise NotThere("no song is open")
     kept = tuple(old for old in place.song.pins if (old.section, old.bar, old.beat) != (section, bar, beat))
     song = replace(place.song, pins=kept + ((pin,) if pin else ()))
-    words = "pin" if pin else "unpin"
+    words = f"{'pin' if pin else 'unpin'}, {section} bar {bar}"
     return with_song(now, now.song, song, lambda _: place.steps, words)
 
 

@@ -19,6 +19,7 @@ STAGE: dict[str, str] = {
     "stand.bars": "1,2,3,4,5,6,7,8,9",
     "stand.top": "home,0",
     "stand.ending": "end,e",
+    "stand.return": "z",
     "stand.cue": "c",
     "stand.song": "full_stop",
     "stand.song_back": "comma",

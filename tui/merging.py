@@ -5,7 +5,6 @@ each place, the pin of each place, which songs there are, and their order. What 
 did, a clash asks whose holds. Everything else of a song (its bars, its title) is as the file has it.
 """
 
-from collections import Counter
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from itertools import pairwise
@@ -14,9 +13,8 @@ from typing import Any
 from engine.song.model import Pin, SetList, SetSong
 from tui.decisions import is_bar_note
 from tui.song_numbers import renumbered
+from tui.spots import Name, named
 
-Name = tuple[str, int]
-"""A song of a set: its file, and which of the entries of that file it is, from 0."""
 Value = tuple[Name | None, str]
 """Something that is decided for tonight: of which song (None: of the set), and what."""
 Values = dict[str, Any]
@@ -45,16 +43,6 @@ class Merged:
 
     set_list: SetList
     clashes: tuple[Clash, ...]
-
-
-def named(songs: Songs) -> dict[Name, SetSong]:
-    """Return the songs of a set by name, in their order."""
-    seen: Counter[str] = Counter()
-    found = {}
-    for place in songs:
-        found[place.file, seen[place.file]] = place
-        seen[place.file] += 1
-    return found
 
 
 def merged(

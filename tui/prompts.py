@@ -136,7 +136,7 @@ def answered(prompt: Prompt, now: Rehearsal) -> Rehearsal:
         if prompt.typed:
             return restart.back_bars(now, int(prompt.typed))
         anchor = min(now.step, max(len(now.steps) - 1, 0))
-        return restart.to_step(now, section_start(now.steps, anchor) if now.steps else 0, "section again")
+        return restart.to_step(now, section_start(now.steps, anchor) if now.steps else 0)
     found = found_songs(prompt, now)
     if not found:
         raise NotThere(_not_found(prompt, now))

@@ -11,7 +11,9 @@ from dataclasses import dataclass, replace
 
 from engine.errors import EngineError
 from engine.song.model import SetList, SetSong, Song, Step
-from tui.steps import last_of_section, section_start
+from tui.edits import Edit
+from tui.spots import Name, Spot, named
+from tui.steps import last_of_section, same_place, section_start
 
 Unfold = Callable[[Song], tuple[Step, ...]]
 
@@ -30,31 +32,8 @@ class NotThere(EngineError):
 
 
 @dataclass(frozen=True, slots=True)
-class BarEdit:
-    """A bar of a song's own file written anew: what stands between its bar lines before and after."""
-
-    file: str
-    section: str
-    bar: int
-    old: str
-    new: str
-
-
-@dataclass(frozen=True, slots=True)
-class KeyEdit:
-    """A song's own file put into another key for good: its whole text before and after."""
-
-    file: str
-    old: str
-    new: str
-
-
-Edit = BarEdit | KeyEdit
-
-
-@dataclass(frozen=True, slots=True)
 class Moment:
-    """What undo brings back, and in `words` what was done after it."""
+    """What undo brings back, and in `words` what was done after it; `song` and `step` are where we were then."""
 
     set_list: SetList
     song: int
@@ -69,6 +48,7 @@ class Rehearsal:
 
     `cued`: the cue to leave the vamp has been given. `loop`: first and last step that are played round and round.
     `walked`: the files of the songs that were played to their end. `edits`: what was written anew in songs' own files.
+    `left`: where we played before the last jump, `landed`: where that jump went.
     """
 
     set_list: SetList
@@ -82,6 +62,8 @@ class Rehearsal:
     edits: tuple[Edit, ...] = ()
     past: tuple[Moment, ...] = ()
     future: tuple[Moment, ...] = ()
+    left: Spot | None = None
+    landed: Spot | None = None
 
     @property
     def songs(self) -> tuple[SetSong, ...]:
@@ -188,7 +170,7 @@ def next_song(now: Rehearsal) -> Rehearsal:
 def previous_song(now: Rehearsal) -> Rehearsal:
     """Return the top of this song, or of the one before when we are at the top already."""
     if now.step > 0 or now.song == 0:
-        return replace(remember(now, "top"), step=0, cued=False)
+        return jumped(now, now.song, 0)
     return open_song(now, now.song - 1)
 
 
@@ -200,8 +182,7 @@ def open_song(now: Rehearsal, song: int) -> Rehearsal:
     """
     if not 0 <= song < len(now.songs):
         raise NotThere("that was the last song of the set" if song > 0 else "this is the first song of the set")
-    kept = remember(now, f"song {now.songs[song].number or song + 1}")
-    return replace(kept, song=song, step=0, cued=False, loop=None)
+    return jumped(now, song, 0)
 
 
 def find_song(now: Rehearsal, typed: str) -> tuple[int, ...]:
@@ -217,6 +198,45 @@ def find_song(now: Rehearsal, typed: str) -> tuple[int, ...]:
     return tuple(sorted(found, key=lambda index: (not titles[index].startswith(wanted), index)))
 
 
+# Jumps
+
+
+def jumped(now: Rehearsal, song: int, step: int) -> Rehearsal:
+    """Return another place; the one left is kept. Jumps with no chord played between them count as one."""
+    goal = replace(now, song=song, step=step, cued=False, loop=now.loop if song == now.song else None)
+    if (song, step) == (now.song, now.step):
+        return goal
+    here = _spot(now)
+    return replace(goal, left=now.left if now.left and here == now.landed else here, landed=_spot(goal))
+
+
+def returned(now: Rehearsal) -> Rehearsal:
+    """Return the place where we played before the last jump; once more goes there and back.
+
+    Raises:
+        NotThere: there was no jump, or its song has left the set.
+    """
+    if now.left is None:
+        raise NotThere("no jump yet to come back from")
+    names = list(named(now.songs))
+    if now.left.name not in names:
+        raise NotThere("the song you jumped from is no longer in the set")
+    song = names.index(now.left.name)
+    loop = now.loop if song == now.song else now.left.loop
+    there = replace(now, song=song, step=now.left.step, cued=False, loop=loop, left=_spot(now), landed=None)
+    return replace(there, step=min(there.step, len(there.steps)) if there.steps else there.step)
+
+
+def name_here(now: Rehearsal) -> Name | None:
+    """Return the name of the open song, None in an empty set."""
+    return list(named(now.songs))[now.song] if now.songs else None
+
+
+def _spot(now: Rehearsal) -> Spot | None:
+    name = name_here(now)
+    return Spot(name, now.step, now.loop) if name else None
+
+
 # Undo
 
 
@@ -226,7 +246,7 @@ def remember(now: Rehearsal, words: str) -> Rehearsal:
 
 
 def undo(now: Rehearsal) -> Rehearsal:
-    """Take back the last jump, change of key or tempo, note, pin, bar or order.
+    """Take back the last change of key, tempo, note, pin, bar or order; where we are stays, see `returned` for jumps.
 
     Raises:
         NotThere: nothing to take back.
@@ -256,13 +276,12 @@ def _moment(now: Rehearsal, words: str) -> Moment:
 
 
 def _restored(now: Rehearsal, moment: Moment) -> Rehearsal:
-    loop = now.loop if moment.song == now.song else None
-    return replace(
-        now,
-        set_list=moment.set_list,
-        song=moment.song,
-        step=moment.step,
-        edits=moment.edits,
-        cued=False,
-        loop=loop,
-    )
+    """Return the set as it was, at the bar where we are; with a song that comes back by this, or without ours, at the
+    place of then."""
+    here, there = list(named(now.songs)), list(named(moment.set_list.songs))
+    restored = replace(now, set_list=moment.set_list, edits=moment.edits, cued=False)
+    gone = moment.song < len(there) and there[moment.song] not in here
+    if gone or not here or here[now.song] not in there:
+        return replace(restored, song=moment.song, step=moment.step, loop=None)
+    song = there.index(here[now.song])
+    return replace(restored, song=song, step=same_place(now.steps, now.step, moment.set_list.songs[song].steps))

@@ -1,23 +1,22 @@
 """Where to start again in a song, as bands say it: a section, so many bars before it, a bar, the last ending, a loop.
 
-Each function takes a rehearsal and returns another at that place, remembered for undo.
+Each function takes a rehearsal and returns another at that place; `rehearsal.returned` comes back from there.
 """
 
 from dataclasses import replace
 
-from tui.rehearsal import NotThere, Rehearsal, remember
+from tui.rehearsal import NotThere, Rehearsal, jumped
 from tui.steps import bars_before, bracketed, section_names, section_passes, section_start
 
 
-def to_step(now: Rehearsal, step: int, words: str) -> Rehearsal:
-    """Return a jump to a step of this song, remembered for undo."""
-    kept = remember(now, words)
-    return replace(kept, step=min(max(step, 0), len(now.steps)), cued=False)
+def to_step(now: Rehearsal, step: int) -> Rehearsal:
+    """Return a jump to a step of this song."""
+    return jumped(now, now.song, min(max(step, 0), len(now.steps)))
 
 
 def top(now: Rehearsal) -> Rehearsal:
     """Return the first chord of the song."""
-    return to_step(now, 0, "top")
+    return to_step(now, 0)
 
 
 def to_section(now: Rehearsal, name: str, bars_early: int = 0) -> Rehearsal:
@@ -31,8 +30,7 @@ def to_section(now: Rehearsal, name: str, bars_early: int = 0) -> Rehearsal:
         raise NotThere(f"no section {name} in this song: {', '.join(section_names(now.steps))}")
     goals = [bars_before(now.steps, start, bars_early) for start in starts]
     place = goals.index(now.step) + 1 if now.step in goals else 0
-    words = f"{bars_early} bars before {name}" if bars_early else name
-    return to_step(now, goals[place % len(goals)], words)
+    return to_step(now, goals[place % len(goals)])
 
 
 def neighbour_section(now: Rehearsal, direction: int) -> Rehearsal:
@@ -44,12 +42,12 @@ def neighbour_section(now: Rehearsal, direction: int) -> Rehearsal:
         goal = next((start for start in reversed(starts) if start < now.step), None)
     if goal is None:
         raise NotThere("that is the last section" if direction > 0 else "this is the top of the song")
-    return to_step(now, goal, now.steps[goal].section)
+    return to_step(now, goal)
 
 
 def back_bars(now: Rehearsal, bars: int) -> Rehearsal:
     """Return the start of the bar `bars` bars before this one (0: this bar again)."""
-    return to_step(now, bars_before(now.steps, now.step, bars), f"{bars} bars back")
+    return to_step(now, bars_before(now.steps, now.step, bars))
 
 
 def to_bar(now: Rehearsal, bar: int) -> Rehearsal:
@@ -64,7 +62,7 @@ def to_bar(now: Rehearsal, bar: int) -> Rehearsal:
         if index > start and now.steps[index].section_start:
             break
         if now.steps[index].bar == bar:
-            return to_step(now, index, f"bar {bar}")
+            return to_step(now, index)
     raise NotThere(f"no bar {bar} in this section")
 
 
@@ -78,7 +76,7 @@ def last_ending(now: Rehearsal) -> Rehearsal:
     starts = [index for index, held in enumerate(inside) if held and entered[index]]
     sections = [index for index, step in enumerate(now.steps) if step.section_start]
     goal = starts[-1] if starts else sections[-1] if sections else 0
-    return to_step(now, goal, "last ending")
+    return to_step(now, goal)
 
 
 def looped(now: Rehearsal, first: int, last: int) -> Rehearsal:

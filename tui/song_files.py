@@ -6,8 +6,9 @@ from pathlib import Path
 
 from engine.errors import EngineError
 from engine.song.model import SetSong, Song, Step
+from tui.edits import BarEdit, Edit, KeyEdit
 from tui.planning import Planner
-from tui.rehearsal import BarEdit, Edit, KeyEdit, NotThere
+from tui.rehearsal import NotThere
 from tui.set_file import TRIES, turn
 
 

@@ -18,6 +18,17 @@ def last_of_section(steps: tuple[Step, ...], step: int) -> bool:
     return step + 1 >= len(steps) or steps[step + 1].section_start
 
 
+def same_place(old: tuple[Step, ...], step: int, new: tuple[Step, ...]) -> int:
+    """Return where a step's bar and beat lie in other steps of its song; where there are none, the nearest place."""
+    if old is new or not 0 <= step < len(old):
+        return step if step < len(old) else len(new)
+    wanted = old[step]
+    here = (wanted.section, wanted.pass_, wanted.turn, wanted.bar)
+    same = [one.index for one in new if (one.section, one.pass_, one.turn, one.bar) == here]
+    earlier = [index for index in same if new[index].beat <= wanted.beat]
+    return (earlier[-1:] or same[:1] or [min(step, len(new))])[0]
+
+
 def section_names(steps: tuple[Step, ...]) -> tuple[str, ...]:
     """Return the sections in the order they first appear."""
     return tuple(dict.fromkeys(step.section for step in steps))

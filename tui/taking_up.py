@@ -3,8 +3,9 @@
 from dataclasses import replace
 
 from engine.song.model import SetList
-from tui.merging import Choose, Clash, Name, Songs, Value, changes, merged, named
+from tui.merging import Choose, Clash, Songs, Value, changes, merged
 from tui.rehearsal import Moment, Rehearsal, remember
+from tui.spots import Name, named
 
 
 def taken_up(

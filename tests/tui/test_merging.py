@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 
 from engine.song.model import Pin, SetList, SetSong
 from tests.tui import charts
-from tui.merging import ORDER, SONG, Clash, changes, merged, named, put_back
+from tui.merging import ORDER, SONG, Clash, changes, merged, put_back
+from tui.spots import named
 
 PIN = Pin("Verse", 1, Fraction(1), (48, 55), (64, 71))
 A, B, C, D = (

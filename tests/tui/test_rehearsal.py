@@ -6,8 +6,8 @@ import pytest
 
 from tests.tui import charts
 from tests.tui.walking import at, forwards
+from tui import decisions, restart
 from tui import rehearsal as stand
-from tui import restart
 from tui.rehearsal import NotThere, Rehearsal
 from tui.steps import section_letters, song_seconds
 
@@ -116,28 +116,86 @@ def test_a_section_called_by_one_letter_keeps_it() -> None:
     assert section_letters(steps) == {"b": "B", "r": "Bridge"}
 
 
-def test_undo_brings_back_where_we_were_and_redo_where_we_went(harbour: Rehearsal) -> None:
-    bridge = restart.to_section(stand.forward(harbour), "Bridge")
+def faster(now: Rehearsal) -> Rehearsal:
+    return decisions.retimed(now, 0, now.songs[0].song.tempo + 4)
+
+
+def test_undo_takes_back_a_change_and_leaves_the_place_where_we_are(harbour: Rehearsal) -> None:
+    bridge = restart.to_section(faster(stand.forward(harbour)), "Bridge")
     undone = stand.undo(bridge)
-    assert undone.step == 1
-    assert stand.redo(undone).step == bridge.step
+    assert undone.songs == harbour.songs
+    assert undone.step == bridge.step
+    assert stand.redo(undone).songs == bridge.songs
 
 
-def test_undo_crosses_songs(harbour: Rehearsal) -> None:
-    there = stand.next_song(restart.to_section(harbour, "Verse"))
-    assert at(stand.undo(there))[0] == "Verse"
-    assert stand.undo(stand.undo(there)) == replace(harbour, future=stand.undo(stand.undo(there)).future)
+def test_a_change_of_another_song_is_undone_from_where_we_are(harbour: Rehearsal) -> None:
+    there = stand.next_song(faster(harbour))
+    undone = stand.undo(there)
+    assert undone.songs == harbour.songs
+    assert undone.song == there.song
 
 
-def test_stepping_is_not_undone(harbour: Rehearsal) -> None:
+def test_undo_opens_the_song_it_brings_back_into_the_set(harbour: Rehearsal) -> None:
+    bridge = restart.to_section(harbour, "Bridge")
+    undone = stand.undo(decisions.dropped_song(bridge, 0))
+    assert (undone.song, undone.step) == (0, bridge.step)
+
+
+def test_undo_of_another_order_stays_in_the_song_that_is_open(harbour: Rehearsal) -> None:
+    moved = stand.open_song(decisions.moved_song(harbour, 0, 1), 2)
+    undone = stand.undo(moved)
+    assert undone.here is not None
+    assert undone.here.file == harbour.songs[2].file
+
+
+def test_neither_steps_nor_jumps_are_undone(harbour: Rehearsal) -> None:
     with pytest.raises(NotThere, match="nothing to undo"):
-        stand.undo(forwards(harbour, 5))
+        stand.undo(restart.to_section(forwards(harbour, 5), "Bridge"))
 
 
-def test_a_new_jump_forgets_what_could_be_redone(harbour: Rehearsal) -> None:
-    undone = stand.undo(restart.to_section(harbour, "Bridge"))
+def test_a_new_change_forgets_what_could_be_redone_and_a_jump_does_not(harbour: Rehearsal) -> None:
+    undone = stand.undo(faster(harbour))
+    assert stand.redo(restart.top(undone)).songs != harbour.songs
     with pytest.raises(NotThere, match="nothing to redo"):
-        stand.redo(restart.top(undone))
+        stand.redo(decisions.noted(undone, "", "slower"))
+
+
+def test_after_a_stray_jump_the_way_back_is_where_we_played(harbour: Rehearsal) -> None:
+    playing = forwards(harbour, 7)
+    assert stand.returned(restart.top(playing)).step == playing.step
+
+
+def test_going_back_again_is_there_and_back(harbour: Rehearsal) -> None:
+    bridge = restart.to_section(forwards(harbour, 7), "Bridge")
+    back = stand.returned(bridge)
+    assert stand.returned(back).step == bridge.step
+    assert stand.returned(stand.returned(back)).step == back.step
+
+
+def test_jumps_with_nothing_played_between_them_are_one_way_back(harbour: Rehearsal) -> None:
+    playing = forwards(harbour, 7)
+    looking = restart.neighbour_section(restart.neighbour_section(restart.top(playing), 1), 1)
+    assert stand.returned(looking).step == playing.step
+    assert stand.returned(restart.top(stand.forward(looking))).step == looking.step + 1
+
+
+def test_the_way_back_leads_into_the_song_we_played_and_its_loop(harbour: Rehearsal) -> None:
+    playing = restart.looped(forwards(harbour, 7), 5, 9)
+    back = stand.returned(stand.next_song(stand.next_song(playing)))
+    assert (back.song, back.step, back.loop) == (0, playing.step, (5, 9))
+
+
+def test_the_way_back_finds_a_song_that_was_moved(harbour: Rehearsal) -> None:
+    there = decisions.moved_song(stand.next_song(forwards(harbour, 7)), 0, 1)
+    back = stand.returned(there)
+    assert (back.song, back.step) == (1, 7)
+
+
+def test_without_a_jump_or_with_its_song_gone_there_is_no_way_back(harbour: Rehearsal) -> None:
+    with pytest.raises(NotThere, match="no jump yet"):
+        stand.returned(stand.forward(harbour))
+    with pytest.raises(NotThere, match="no longer in the set"):
+        stand.returned(decisions.dropped_song(stand.next_song(harbour), 0))
 
 
 def test_a_song_lasts_its_beats(harbour: Rehearsal) -> None:

@@ -40,7 +40,7 @@ def test_bars_back_count_bars_and_not_chords(harbour: Rehearsal) -> None:
 
 
 def test_from_the_end_one_bar_back_is_the_bar_before_the_last(harbour: Rehearsal) -> None:
-    end = restart.to_step(harbour, 999, "end")
+    end = restart.to_step(harbour, 999)
     assert at(restart.back_bars(end, 0)) == ("Tag", 1, 1)
     assert at(restart.back_bars(end, 1)) == ("Vamp", 1, 2)
 

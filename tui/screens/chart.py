@@ -153,7 +153,7 @@ class ChartScreen(ChoosingVoicings, Page):
 
     def action_open(self) -> None:
         if self.cursor != self.desk.now.step:
-            self.desk.become(restart.to_step(self.desk.now, self.cursor, "bars"))
+            self.desk.become(restart.to_step(self.desk.now, self.cursor))
         self.action_close()
 
     # The bar in the song's own file

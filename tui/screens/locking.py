@@ -7,6 +7,7 @@ ARMED = {
     "song": "another song", "ask('key')": "another key", "ask('tempo')": "another tempo", "ask('find')": "another song",
     "quit": "quit", "lock": "unlock the stand", "show": "leave the stand", "ask('note')": "write a note",
     "ask('other')": "another voicing", "undo": "undo", "redo": "redo", "reload": "take up the changed files",
+    "return": "back to the other song",
 }  # fmt: skip
 """Deeds that a locked stand asks about first, in words for the question."""
 

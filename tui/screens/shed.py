@@ -224,7 +224,7 @@ class ShedScreen(Evening):
         if hard is None or planned is None or not self.open_song(hard.tightest.song):
             return
         first, last = bounds(hard.tightest, len(planned[1].steps))
-        self.desk.become(restart.looped(restart.to_step(self.desk.now, first, "shed"), first, last))
+        self.desk.become(restart.looped(restart.to_step(self.desk.now, first), first, last))
         self.action_close()
 
     def _tick(self) -> None:

@@ -170,6 +170,14 @@ class StandScreen(Locking, TakingUp, ChoosingVoicings):
     def action_ending(self) -> None:
         self.desk.become(restart.last_ending(self.desk.now))
 
+    def action_return(self) -> None:
+        left = self.desk.now.left
+        if left is None or left.name == stand.name_here(self.desk.now) or not self.armed("return"):
+            self.action_sure_return()
+
+    def action_sure_return(self) -> None:
+        self.desk.try_to(lambda: stand.returned(self.desk.now))
+
     def action_bars(self) -> None:
         self.ask(Prompt("jump", self.desk.now.song, typed=self._pressed[0]))
 

@@ -14,7 +14,8 @@ OPENS = {"stand": (), "set": ("s",), "chart": ("b",), "keys": ("y",), "sound": (
 
 BEFORE = {
     "stand.back": ("space",), "stand.section_back": ("down",), "stand.top": ("down",), "stand.song_back": ("space",),
-    "stand.cue": ("j", "v"), "stand.redo": ("down", "u"), "stand.undo": ("down",), "set.up": ("down",),
+    "stand.cue": ("j", "v"), "stand.return": ("down",), "stand.redo": ("t", "up", "enter", "u"),
+    "stand.undo": ("t", "up", "enter"), "set.up": ("down",),
     "set.earlier": ("down",), "set.undo": ("right",), "set.redo": ("right", "u"), "chart.left": ("right",),
     "chart.up": ("down",), "chart.undo": ("p",), "chart.redo": ("p", "u"), "chart.open": ("right", "right"),
     "keys.up": ("down",), "sound.up": ("down",), "sound.less": ("right",), "shed.up": ("down",), "help.up": ("down",),

@@ -32,3 +32,17 @@ async def test_a_locked_stand_quits_when_it_is_meant() -> None:
         await pilot.press("space")
         await pilot.pause()
     assert app.return_code == 0
+
+
+async def test_a_locked_stand_goes_back_in_the_song_and_asks_before_another_one() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("l", "space", "j", "b", "z")
+        assert place(app).startswith("Intro, bar 2")
+        await pilot.press("full_stop", "enter")
+        await pilot.pause()
+        await pilot.press("z")
+        assert "locked: back to the other song?" in shown(app)[0]
+        await pilot.press("enter")
+        await pilot.pause()
+        assert "1/3" in shown(app)[0]
