@@ -5,8 +5,10 @@ screens need not carry it; the planning process does this work for them.
 """
 
 from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass
 
+from engine.song.fields import read_table
 from engine.song.model import Pin, SetList
 
 
@@ -26,30 +28,22 @@ Slots = tuple[Entry | None, ...]
 """The entries of the file in order; None for a song that could not be opened and is left where it stands."""
 
 
-def entries(set_list: SetList) -> tuple[Entry, ...]:
-    """Return the songs of a set as entries, in their order."""
-    seen: Counter[str] = Counter()
-    found = []
-    for place in set_list.songs:
-        song = place.song
-        found.append(Entry(place.file, seen[place.file], song.key, song.tempo, song.note, song.pins))
-        seen[place.file] += 1
-    return tuple(found)
-
-
 def slots(set_list: SetList) -> Slots:
-    """Return the entries of a set as just read from its file, missing songs included; none for a song on its own."""
+    """Return the entries of a set as its file has them or is to have them; none for a song on its own."""
     if any(place.number < 1 for place in set_list.songs):
         return ()
     total = max([place.number for place in set_list.songs] + [len(set_list.songs) + len(set_list.missing)], default=0)
     found: list[Entry | None] = [None] * total
-    for place, entry in zip(set_list.songs, entries(set_list), strict=True):
-        found[place.number - 1] = entry
+    seen: Counter[str] = Counter()
+    for place in set_list.songs:
+        song = place.song
+        found[place.number - 1] = Entry(place.file, seen[place.file], song.key, song.tempo, song.note, song.pins)
+        seen[place.file] += 1
     return tuple(found)
 
 
-def changed_text(text: str, before: Slots, after: tuple[Entry, ...]) -> tuple[str, Slots]:
-    """Return the set file's text with the songs as in `after`, and its entries then.
+def changed_text(text: str, before: Slots, after: Slots) -> str:
+    """Return a set file's text, whose entries are `before`, with the entries `after`; the same ones are the same text.
 
     Raises:
         ChartError: the file has no such entries any more, since another program changed it.
@@ -58,64 +52,57 @@ def changed_text(text: str, before: Slots, after: tuple[Entry, ...]) -> tuple[st
     text = _dropped(text, now, after)
     text = _added(text, now, after)
     text = _ordered(text, now, after)
-    for wanted in after:
-        number = _place(now, wanted)
-        text = _valued(text, number + 1, now[number], wanted)
-        now[number] = wanted
-    return text, tuple(now)
+    for number, (old, new) in enumerate(zip(now, after, strict=True), 1):
+        if old is not None and new is not None and old != new:
+            text = _valued(text, number, old, new)
+    if after != before:
+        # Should the change ever make no TOML of it, it must not reach the disk.
+        read_table(text, "the set as changed")
+    return text
 
 
-def _place(now: list[Entry | None], wanted: Entry) -> int:
-    return next(i for i, entry in enumerate(now) if entry and (entry.file, entry.nth) == (wanted.file, wanted.nth))
+def _named(listed: Sequence[Entry | None]) -> list[tuple[str, int] | None]:
+    return [(entry.file, entry.nth) if entry else None for entry in listed]
 
 
-def _names(listed: tuple[Entry, ...] | list[Entry | None]) -> set[tuple[str, int]]:
-    return {(entry.file, entry.nth) for entry in listed if entry}
-
-
-def _dropped(text: str, now: list[Entry | None], after: tuple[Entry, ...]) -> str:
+def _dropped(text: str, now: list[Entry | None], after: Slots) -> str:
     from engine.song.writer import drop_song
 
-    kept = _names(after)
-    for place in range(len(now) - 1, -1, -1):
-        entry = now[place]
-        if entry and (entry.file, entry.nth) not in kept:
+    kept = _named(after)
+    for place, name in reversed(list(enumerate(_named(now)))):
+        if name is not None and name not in kept:
             text = drop_song(text, place + 1)
             del now[place]
     return text
 
 
-def _added(text: str, now: list[Entry | None], after: tuple[Entry, ...]) -> str:
+def _added(text: str, now: list[Entry | None], after: Slots) -> str:
     from engine.song.writer import add_song
 
-    there = _names(now)
+    there = _named(now)
     for entry in after:
-        if (entry.file, entry.nth) not in there:
+        if entry is not None and (entry.file, entry.nth) not in there:
             text = add_song(text, entry.file)
             # Nothing is known of what the song's own file says: all of tonight's values are written.
             now.append(Entry(entry.file, entry.nth, "", 0.0, "", ()))
     return text
 
 
-def _ordered(text: str, now: list[Entry | None], after: tuple[Entry, ...]) -> str:
+def _ordered(text: str, now: list[Entry | None], after: Slots) -> str:
+    """Move the songs to their places; those that did not open are told apart by nothing, and keep their order."""
     from engine.song.writer import move_song
 
-    waiting = list(after)
-    # Songs that did not open keep their places between the others.
-    goals = [None if entry is None else waiting.pop(0) for entry in now]
-    for goal, wanted in enumerate(goals):
-        place = next(i for i in range(goal, len(now)) if now[i] is None) if wanted is None else _place(now, wanted)
+    for goal, name in enumerate(_named(after)):
+        place = _named(now).index(name, goal)
         if place != goal:
             text = move_song(text, place + 1, goal + 1)
             now.insert(goal, now.pop(place))
     return text
 
 
-def _valued(text: str, number: int, old: Entry | None, new: Entry) -> str:
+def _valued(text: str, number: int, old: Entry, new: Entry) -> str:
     from engine.song.writer import add_pin, drop_pin, set_tonight
 
-    if old is None or old == new:
-        return text
     key = new.key if new.key != old.key else None
     tempo = new.tempo if new.tempo != old.tempo else None
     note = new.note if new.note != old.note else None

@@ -14,7 +14,7 @@ from engine.errors import EngineError
 from engine.song.model import SetList, SetSong
 from tui.planning import Planner
 from tui.rehearsal import NotThere
-from tui.saving import entries, slots
+from tui.saving import slots
 from tui.song_numbers import missing_words
 
 if TYPE_CHECKING:
@@ -53,6 +53,9 @@ class SetFile:
 
     `base` are the songs as both the file and the rehearsal knew them last, `decided` what was decided here since the
     set was opened, `behind` is True while the file has something that the rehearsal has not taken up.
+
+    Every saving starts from the text that the set was opened with, not from what was saved last: so what is written
+    does not depend on the way there, and what is undone leaves no trace.
     """
 
     def __init__(self, path: Path | None, set_list: SetList) -> None:
@@ -63,11 +66,11 @@ class SetFile:
 
     def opened(self, set_list: SetList, text: str | None = None) -> None:
         """Begin anew with a set as it was just read from the file, and the file's text if it is known."""
-        self._slots, self._saved = slots(set_list), entries(set_list)
+        self._slots = self._saved = slots(set_list)
         self._names = {place.file for place in set_list.songs}
         self.base: tuple[SetSong, ...] = set_list.songs
         self.behind = False
-        self._text = text
+        self._opened_text = self._text = text
         self._stamps: Stamps | None = None
 
     @property
@@ -82,7 +85,7 @@ class SetFile:
             from tui import store
 
             with contextlib.suppress(EngineError, OSError):
-                self._text = await asyncio.to_thread(store.read_text, self.path)
+                self._opened_text = self._text = await asyncio.to_thread(store.read_text, self.path)
 
     def stamp(self, *files: Path) -> None:
         """Take files as they are now for known; without names all of them."""
@@ -95,7 +98,7 @@ class SetFile:
 
     def unsaved(self, set_list: SetList) -> bool:
         """Tell whether a set has changes that the file lacks."""
-        return entries(set_list) != self._saved
+        return slots(set_list) != self._saved
 
     async def save(self, set_list: SetList, planner: Planner) -> "tuple[Clash, ...]":
         """Write tonight's changes; return those that clash with another program's and are therefore not written.
@@ -104,7 +107,7 @@ class SetFile:
             EngineError: the file cannot be read or written, or is no set any more; it is as it was.
         """
         if self.path is None or not self.kept:
-            self._saved = entries(set_list)
+            self._saved = slots(set_list)
             return ()
         self.writing = True
         try:
@@ -123,20 +126,21 @@ class SetFile:
         from tui.merging import changes, put_back
 
         text = await asyncio.to_thread(store.read_text, path)
-        before, wanted = self._slots, entries(set_list)
+        opened = text if self._opened_text is None else self._opened_text
+        before, wanted = self._slots, slots(set_list)
         clashes: tuple[Clash, ...] = ()
         if self.behind or (self._text is not None and text != self._text):
             self.behind = True
             fresh = await asyncio.to_thread(store.open_set, path)
             both = self.with_theirs(set_list, fresh)
-            before, wanted, clashes = slots(fresh), entries(both.set_list), both.clashes
-        changed, now = await planner.ask("save", (text, before, wanted), keep=False)
+            opened, before, wanted, clashes = text, slots(fresh), slots(both.set_list), both.clashes
+        changed = await planner.ask("save", (opened, before, wanted), keep=False)
         if await asyncio.to_thread(store.read_text, path) != text:
             return None
         if changed != text:
             await asyncio.to_thread(store.save, path, changed)
-        self._text, self._slots, self._saved = changed, now, entries(set_list)
-        self._names |= {entry.file for entry in self._saved}
+        self._opened_text, self._text, self._saved = opened, changed, slots(set_list)
+        self._names |= {place.file for place in set_list.songs}
         self.decided |= changes(self.base, set_list.songs) - {clash.value for clash in clashes}
         self.base = put_back(self.base, set_list.songs, clashes) if clashes else set_list.songs
         self.stamp(path)

@@ -4,6 +4,7 @@ Values change through tomlkit, songs of a set and bars of a song as pieces of th
 """
 
 import re
+from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
@@ -23,12 +24,13 @@ def set_tonight(
     text: str, song_number: int, key: str | None = None, tempo: float | None = None, note: str | None = None
 ) -> str:
     """Return the set file with tonight's key, tempo or note of one song (from 1) changed; "" or 0 takes it out."""
-    document = _document(text)
-    song = _song(document, song_number)
-    for name, value in (("key", key), ("tempo", tempo), ("note", note)):
-        if value is not None:
-            _put(song, name, int(value) if isinstance(value, float) and value.is_integer() else value)
-    return _text(document)
+
+    def change(song: Any) -> None:
+        for name, value in (("key", key), ("tempo", tempo), ("note", note)):
+            if value is not None:
+                _put(song, name, int(value) if isinstance(value, float) and value.is_integer() else value)
+
+    return _with_owner(text, song_number, change)
 
 
 def move_song(text: str, song_number: int, to: int) -> str:
@@ -70,36 +72,39 @@ def add_pin(text: str, pin: Pin, song_number: int | None = None, tonic: str = ""
     """
     import tomlkit
 
-    document = _document(text)
-    owner = document if song_number is None else _song(document, song_number)
-    pins = owner.get("pins")
-    if pins is None:
-        pins = owner["pins"] = tomlkit.aot()
     table = tomlkit.parse("\n".join(f"{name} = {value}" for name, value in pin_values(pin, tonic).items()) + "\n")
-    fresh = tomlkit.table()
-    for name, value in table.items():
-        fresh.add(name, value)
-    for place, old in enumerate(pins):
-        if _same_place(old, pin):
+
+    def change(owner: Any) -> None:
+        pins = owner.get("pins")
+        listed = isinstance(owner, tomlkit.items.InlineTable) if pins is None else isinstance(pins, tomlkit.items.Array)
+        if pins is None:
+            owner["pins"] = tomlkit.array() if listed else tomlkit.aot()
+            pins = owner["pins"]
+        fresh: Any = tomlkit.inline_table() if listed else tomlkit.table()
+        for name, value in table.items():
+            fresh.add(name, value)
+        place = next((place for place, old in enumerate(pins) if _same_place(old, pin)), None)
+        if place is None:
+            pins.append(fresh)
+        else:
             pins[place] = fresh
-            break
-    else:
-        pins.append(fresh)
-    return _text(document)
+
+    return _with_owner(text, song_number, change)
 
 
 def drop_pin(text: str, section: str, bar: int, beat: Fraction, song_number: int | None = None) -> str:
     """Return the file without the pins at one place."""
-    document = _document(text)
-    owner = document if song_number is None else _song(document, song_number)
-    pins = owner.get("pins", [])
     wanted = Pin(section, bar, beat, None, None)
-    for place in range(len(pins) - 1, -1, -1):
-        if _same_place(pins[place], wanted):
-            del pins[place]
-    if "pins" in owner and not pins:
-        del owner["pins"]
-    return _text(document)
+
+    def change(owner: Any) -> None:
+        pins = owner.get("pins", [])
+        for place in range(len(pins) - 1, -1, -1):
+            if _same_place(pins[place], wanted):
+                del pins[place]
+        if "pins" in owner and not pins:
+            del owner["pins"]
+
+    return _with_owner(text, song_number, change)
 
 
 def replace_bar(text: str, section: str, bar: int, new: str) -> str:
@@ -157,13 +162,24 @@ def _document(text: str) -> "TOMLDocument":
         raise ChartError("", (Fault(1, 1, f"the file cannot be changed: {error}", "mend it first"),)) from None
 
 
-def _text(document: "TOMLDocument") -> str:
+def _with_owner(text: str, song_number: int | None, change: Callable[[Any], None]) -> str:
+    """Return a song's file changed, or a set's in one song (from 1); what stands above the next is left alone."""
     import tomlkit
 
-    return tomlkit.dumps(document)
+    blocks = _blocks(text)
+    if song_number is None or not blocks.songs:
+        document = _document(blocks.head)
+        change(document if song_number is None else _listed_song(document, song_number))
+        blocks.head = tomlkit.dumps(document)
+    else:
+        _check_number(song_number, len(blocks.songs))
+        document = _document(_ended(blocks.songs[song_number - 1]))
+        change(_listed_song(document, 1))
+        blocks.songs[song_number - 1] = tomlkit.dumps(document)
+    return blocks.text()
 
 
-def _song(document: "TOMLDocument", number: int) -> Any:
+def _listed_song(document: "TOMLDocument", number: int) -> Any:
     songs: Any = document.get("songs", [])
     _check_number(number, len(songs))
     return songs[number - 1]
@@ -196,17 +212,22 @@ def _ended(text: str) -> str:
 
 @dataclass(slots=True)
 class _Blocks:
-    """A set file in pieces: what stands before its songs, each song and the blank lines after it, and what follows."""
+    """A set file in pieces: what stands before its songs, each song and the blank lines after it, and what follows.
+
+    The pieces have plain line ends, `line_end` are the file's own.
+    """
 
     head: str
     songs: list[str]
     gaps: list[str]
     tail: str
+    line_end: str = "\n"
 
     def text(self) -> str:
         """Return the file put together again."""
         songs = [_ended(song) for song in self.songs[:-1]] + self.songs[-1:]
-        return self.head + "".join(song + gap for song, gap in zip(songs, self.gaps, strict=True)) + self.tail
+        text = self.head + "".join(song + gap for song, gap in zip(songs, self.gaps, strict=True)) + self.tail
+        return text.replace("\n", self.line_end)
 
 
 def _blocks(text: str) -> _Blocks:
@@ -215,10 +236,12 @@ def _blocks(text: str) -> _Blocks:
     Comments straight above a [[songs]] line go with that song, its own tables ([[songs.pins]]) stay in its block, and
     remarks at the end of the file stay at the end.
     """
+    line_end = "\r\n" if "\r\n" in text else "\n"
+    text = text.replace("\r\n", "\n")
     lines = text.splitlines(keepends=True)
     starts = [number for number, line in enumerate(lines) if re.match(r"\s*\[\[\s*songs\s*\]\]", line)]
     if not starts:
-        return _Blocks(text, [], [], "")
+        return _Blocks(text, [], [], "", line_end)
     others = (
         number
         for number, line in enumerate(lines)
@@ -228,7 +251,7 @@ def _blocks(text: str) -> _Blocks:
     if ends is None:
         ends = _end_of_values(lines)
     cuts = [*(_with_comments(lines, start) for start in starts), ends]
-    blocks = _Blocks("".join(lines[: cuts[0]]), [], [], "".join(lines[ends:]))
+    blocks = _Blocks("".join(lines[: cuts[0]]), [], [], "".join(lines[ends:]), line_end)
     for cut, after in pairwise(cuts):
         last = after
         while last > cut + 1 and not lines[last - 1].strip():

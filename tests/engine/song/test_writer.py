@@ -259,3 +259,27 @@ def test_a_wish_for_tonight_touches_one_line_of_the_demo_set() -> None:
         changed = set_tonight(text, number, key="B")
         lines_kept(text, changed, ("key",))
         assert len(changed.split("\n")) - len(text.split("\n")) <= 1
+
+
+def test_a_wish_for_tonight_stands_above_the_next_songs_remarks() -> None:
+    text = 'title = "x"\n[[songs]]\nfile = "a.toml"\n\n# Ines sings\n[[songs]]\nfile = "b.toml"\n'
+    assert set_tonight(text, 1, key="D").splitlines()[2:5] == ['file = "a.toml"', 'key = "D"', ""]
+
+
+@pytest.mark.parametrize(
+    "song",
+    [
+        '[[songs]]\nfile = "a.toml"',
+        '[[songs]]\nfile = "a.toml"\npins = [ { section = "Verse", left = "C2" }, ]\n',
+        'songs = [ { file = "a.toml" } ]\n',
+        'songs = [ { file = "a.toml", pins = [ ] } ]',
+    ],
+)
+def test_a_pin_is_added_however_the_set_lists_its_songs(song: str) -> None:
+    changed = tomllib.loads(add_pin(add_pin(song, PIN, 1), replace(PIN, bar=2), 1))
+    assert [pin["bar"] for pin in changed["songs"][0]["pins"]] == [1, 2]
+
+
+def test_the_line_ends_of_a_set_stay_as_its_editor_writes_them() -> None:
+    text = add_song(add_pin(set_tonight(EVENING.replace("\n", "\r\n"), 1, key="B"), PIN, 2), "c.toml")
+    assert text.count("\n") == text.count("\r\n")
