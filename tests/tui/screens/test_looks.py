@@ -7,11 +7,12 @@ import pytest
 
 from tests.tui import charts
 from tests.tui.screens.test_every_key import OPENS
+from tests.tui.screens.test_sound import SilentClock
 from tests.tui.showing import running, stand_app, text
 from tui.widgets.palette import THEMES
 
-PAGES = [screen for screen in OPENS if screen not in ("stand", "sound")]
-"""All but the stand, whose pictures are kept with their roles, and the ports, which are those of the machine."""
+PAGES = [screen for screen in OPENS if screen != "stand"]
+"""All but the stand, whose pictures are kept with their roles."""
 
 
 @pytest.fixture
@@ -31,14 +32,20 @@ def same_text(request: pytest.FixtureRequest) -> Callable[[str], None]:
 
 @pytest.mark.parametrize("size", [(120, 36), (80, 24), (60, 20), (40, 10)], ids=lambda size: f"{size[0]}-{size[1]}")
 @pytest.mark.parametrize("screen", PAGES)
-async def test_a_page_looks_as_it_did(screen: str, size: tuple[int, int], same_text: Callable[[str], None]) -> None:
+async def test_a_page_looks_as_it_did(
+    screen: str, size: tuple[int, int], same_text: Callable[[str], None], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("tui.sound.Sound.clock", SilentClock())
     app = stand_app()
     app.desk.planner.answers["keys"] = charts.key_rows()  # type: ignore[attr-defined]
     app.desk.toured = 99
     async with running(app, size) as pilot:
         await pilot.press(*OPENS[screen])
-        await pilot.pause(0.05)
-        same_text(text(app))
+        before = ""
+        while before != text(app):
+            before = text(app)
+            await pilot.pause(0.1)
+        same_text(before)
 
 
 async def test_themes_change_no_letter_and_plain_has_no_colour() -> None:
