@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 import click
 
-from engine.errors import EngineError, NoGrip
+from engine.errors import NoGrip
+from tui import targets
 from tui.amounts import SONG_NUMBER
 
 if TYPE_CHECKING:
@@ -127,28 +128,15 @@ def export(
     ending = target.suffix.lower()
     writer = WRITERS.get(ending)
     if writer is None:
-        raise click.UsageError(f"{target.name} ends in no form I write: take {', '.join(sorted(WRITERS))}.")
+        raise click.UsageError(
+            f"{target.name} is no kind of file that can be written: let its name end in {', '.join(sorted(WRITERS))}."
+        )
     if (horn or list_only) and ending not in (".pdf", ".txt"):
         raise click.UsageError(f"{'--for' if horn else '--list'} goes with .pdf and .txt.")
-    if target.exists() and not force:
-        raise click.UsageError(f"{target} exists already. Choose another name, or replace it with --force.")
-    if not target.parent.is_dir():
-        raise NotWritten(str(target), f"there is no folder {target.parent}")
+    targets.check_free(target, force)
     wish = _wish(file, number, key, planned=not horn and not list_only)
-    _write(target, writer(replace(wish, count=count, paper=paper, horn=horn or "", list_only=list_only)))
-    click.echo(f"{target}: written")
+    targets.write(target, writer(replace(wish, count=count, paper=paper, horn=horn or "", list_only=list_only)))
     _tell_missing(wish, number)
-
-
-def _write(target: Path, data: bytes) -> None:
-    """Write the whole file or none of it."""
-    whole = target.with_name(f".{target.name}.writing")
-    try:
-        whole.write_bytes(data)
-        whole.replace(target)
-    except OSError as error:
-        whole.unlink(missing_ok=True)
-        raise NotWritten(str(target), error.strerror or "it cannot be written") from None
 
 
 def _tell_missing(wish: Wish, number: int | None) -> None:
@@ -161,17 +149,6 @@ def _tell_missing(wish: Wish, number: int | None) -> None:
     for fault in wish.faults:
         click.echo(fault, err=True)
     arguments.finish(bool(missing or wish.faults))
-
-
-@dataclass(eq=False)
-class NotWritten(EngineError):
-    """A file that the system refuses to write."""
-
-    path: str
-    why: str
-
-    def __str__(self) -> str:
-        return f"{self.path}: {self.why}. Choose another folder or name."
 
 
 def _wish(file: Path, number: int | None, key: str | None, planned: bool) -> Wish:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from tui import targets
 from tui.amounts import Count
 
 if TYPE_CHECKING:
@@ -37,16 +38,14 @@ def import_(
     """
     from engine.exchange.answers import Answers
     from engine.exchange.importing import song_from_file
-    from tui import arguments, store
+    from tui import arguments
 
     arguments.check_key(key)
     rules = _rules(reading)
     if file.suffix == ".toml":
         raise click.UsageError(f"{file} is a song file already. Open it: stillhand {file}")
-    if target is not None and target.suffix != ".toml":
-        raise click.UsageError(f"a song file ends in .toml, and {target.name} does not.")
-    if target is not None and target.exists() and not force:
-        raise click.UsageError(f"{target} exists already. Choose another name, or replace it with --force.")
+    if target is not None:
+        targets.check_free(target, force, ".toml")
     name = "" if str(file) == "-" else file.stem.replace("-", " ").replace("_", " ").strip().title()
     content = _content(file)
 
@@ -59,7 +58,7 @@ def import_(
         _settled(found, read, target or _free(Path(f"{file.stem}.toml")))
         return
     if target is not None:
-        store.save(target, found.text)
+        targets.write(target, found.text, quiet=as_json)
     _report(found, target, as_json)
 
 
@@ -74,13 +73,11 @@ def _free(path: Path) -> Path:
 
 
 def _settled(found: "Imported", read: "Callable[[Answers], Imported]", target: Path) -> None:
-    from tui import store
     from tui.settling import settled
 
     end = settled(found, read, str(target))
     if end.saved:
-        store.save(target, end.found.text)
-        click.echo(f"{target} is written.")
+        targets.write(target, end.found.text)
     else:
         click.echo(end.found.text, nl=False)
 
@@ -94,8 +91,6 @@ def _report(found: "Imported", target: Path | None, as_json: bool) -> None:
         return
     if target is None:
         click.echo(found.text, nl=False)
-    else:
-        click.echo(f"{target} is written.")
     for line in (summary, *(f"doubt: {doubt}" for doubt in found.doubts)):
         click.echo(line, err=True)
 

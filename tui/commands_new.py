@@ -22,24 +22,22 @@ BARS = 4
 def new(song: Path) -> None:
     """Ask five things (title, key, meter, tempo, sections) and write the file of a new song."""
     from engine.song.reader import read_song
-    from tui import store
+    from tui import targets
 
     path = song if song.suffix == ".toml" else song.with_name(song.name + ".toml")
     if path.exists():
-        raise click.UsageError(f"{path} is there already. Choose another name, or check it: stillhand check {path}")
+        raise click.UsageError(f"{path} exists already. Choose another name, or open it: stillhand {path}")
     text = _answers(path)
     read_song(text, str(path))
-    store.save(path, text)
-    click.echo(f"{path} is written. Put your chords between the bar lines, then: stillhand check {path}")
+    targets.write(path, text, f"Put your chords between the bar lines, then: stillhand check {path}")
 
 
 def _answers(path: Path) -> str:
-    from engine.theory.key import read_key
     from engine.theory.meter import meter as read_meter
 
     try:
         title = _asked("Title", path.stem.replace("-", " ").replace("_", " ").title(), _title)
-        key = _asked("Key (Eb, Cm, F#m)", "C", lambda text: str(read_key(text)))
+        key = _asked("Key (Eb, Cm, F#m)", "C", _key)
         meter = _asked("Meter", "4/4", read_meter)
         unit = "dotted quarters" if meter.compound else "quarter notes"
         tempo = _asked(f"Tempo, {unit} a minute", "100", _tempo)
@@ -52,20 +50,22 @@ def _answers(path: Path) -> str:
 
 def _asked(question: str, usual: str, read: Callable[[str], T]) -> T:
     """Ask until the answer can be read; an empty answer takes the usual one."""
-
-    def value(text: str) -> T:
+    while True:
         try:
-            return read(text.strip())
+            return read(str(click.prompt(question, default=usual)).strip())
         except (ValueError, EngineError) as error:
-            raise click.UsageError(str(error)) from None
+            click.echo(f"  {error}")
 
-    answer: T = click.prompt(question, default=usual, value_proc=value)
-    return answer
+
+def _key(text: str) -> str:
+    from engine.theory.key import read_key
+
+    return str(read_key(text[:1].upper() + text[1:]))
 
 
 def _title(text: str) -> str:
     if not text or not text.isprintable():
-        raise ValueError("a title in one line")
+        raise ValueError("write a title in one line")
     return text
 
 
@@ -77,7 +77,7 @@ def _tempo(text: str) -> float:
     except ValueError:
         tempo = 0.0
     if not SLOWEST <= tempo <= FASTEST:
-        raise ValueError(f"a number from {SLOWEST:g} to {FASTEST:g}")
+        raise ValueError(f"{text[:20]} is no tempo, write a number from {SLOWEST:g} to {FASTEST:g}")
     return tempo
 
 
@@ -87,9 +87,11 @@ def _roadmap(text: str) -> tuple[str, tuple[str, ...]]:
 
     names = named_in(text)
     if any("|" in name for name in names):
-        raise ValueError("the names of the sections only, as in Intro, Verse x2, Chorus; the chords go into the file")
+        raise ValueError(
+            "write the names of the sections only, as in Intro, Verse x2, Chorus; the chords go into the file"
+        )
     if not names or not text.isprintable():
-        raise ValueError("names with commas between them, as in Intro, Verse x2, Chorus")
+        raise ValueError("write names with commas between them, as in Intro, Verse x2, Chorus")
     return text, names
 
 

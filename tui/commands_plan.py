@@ -77,6 +77,6 @@ def _chart_set(bars: str, key: str | None, meter: str | None, tempo: float | Non
     try:
         read_meter(meter or "4/4")
     except ValueError:
-        raise click.UsageError(f"{meter} is no meter. Write it as 3/4 or 12/8.") from None
+        raise click.UsageError(f"{meter} is no meter. Write it as 4/4, 3/4 or 6/8.") from None
     song = song_from_chart(bars, key or "C", meter or "4/4", tempo or 120.0)
     return SetList(title=song.title, songs=(SetSong(file="", song=song),))

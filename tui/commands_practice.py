@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from tui import targets
 from tui.amounts import Amount, Count
 
 if TYPE_CHECKING:
@@ -32,7 +33,7 @@ def shifts(
     from engine.practice.ranking import rank
 
     if target is not None:
-        _check_target(target, ".pdf", force)
+        targets.check_free(target, force, ".pdf")
     set_list = _opened(file)
     ranking = rank(_planned(set_list))
     memories, bad = _memories()
@@ -91,10 +92,8 @@ def _evening(ranking: "Ranking", memories: "dict[str, Memory]", minutes: float |
 
 def _print_pdf(target: Path, paper: str, practice: "Practice") -> None:
     from engine.exchange.sheets.practice_page import practice_pdf
-    from tui.commands_export import _write
 
-    _write(target, practice_pdf(practice, paper))
-    click.echo(f"{target}: written")
+    targets.write(target, practice_pdf(practice, paper))
 
 
 def _practice(
@@ -108,14 +107,6 @@ def _practice(
     now = datetime.now().astimezone()
     start = {hard.shift.sign: first_tempo(hard, memories.get(hard.shift.sign), now) for hard in ranking.shifts[:top]}
     return Practice(title, ranking, memories, start, evening, top)
-
-
-def _check_target(target: Path, ending: str, force: bool) -> None:
-    """Refuse a file that exists, or whose name ends otherwise."""
-    if target.exists() and not force:
-        raise click.UsageError(f"{target} exists already. Choose another name, or replace it with --force.")
-    if target.suffix.lower() != ending:
-        raise click.UsageError(f"{target} does not end in {ending}: let its name end so.")
 
 
 def _finish_with_missing(set_list: "SetList") -> None:
@@ -154,7 +145,8 @@ def drill(
         except drills.NoDrill as error:
             raise click.UsageError(f"{error}.") from None
     if target is not None:
-        _write_drill(text, target, force)
+        targets.check_free(target, force, ".toml")
+        targets.write(target, text)
     elif as_json:
         click.echo(json.dumps({"name": name, "key": key or None, "toml": text}))
     else:
@@ -173,11 +165,3 @@ def _list_drills(as_json: bool) -> None:
         return
     for name, words in rows:
         click.echo(f"{name:<20}{words}")
-
-
-def _write_drill(text: str, target: Path, force: bool) -> None:
-    from tui import store
-
-    _check_target(target, ".toml", force)
-    store.save(target, text)
-    click.echo(f"{target}: written")

@@ -143,7 +143,7 @@ class Sheet:
         try:
             return read_meter(text)
         except ValueError:
-            self.at_value(path, f"{text[:20]!r} is no meter", "write it as 4/4, 3/4 or 6/8")
+            self.at_value(path, f"{text[:20]} is no meter", "write it as 4/4, 3/4 or 6/8")
             return default
 
     def done(self, source: str) -> None:

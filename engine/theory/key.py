@@ -44,7 +44,7 @@ def read_key(text: str) -> Key:
     """
     found = re.fullmatch(r"\s*([A-G][#♯b♭]{0,2})\s*([a-z-]*)\s*", text)
     if not found or found[2] not in _MINOR | _MAJOR:
-        raise ValueError(f"not a key: {text!r}, write it as Eb, F# or Cm")
+        raise ValueError(f"{text.strip()[:20]} is no key, write it as Eb, F# or Cm")
     return Key(note_name(found[1]), found[2] in _MINOR)
 
 

@@ -59,7 +59,7 @@ def meter(text: str) -> Meter:
     """
     found = re.fullmatch(r"\s*(\d{1,2})\s*/\s*(\d{1,2})\s*", text)
     if not found or not 1 <= int(found[1]) <= 32 or int(found[2]) not in (1, 2, 4, 8, 16):
-        raise ValueError(f"not a meter: {text!r}")
+        raise ValueError(f"{text.strip()[:20]} is no meter, write it as 4/4, 3/4 or 6/8")
     return Meter(int(found[1]), int(found[2]))
 
 

@@ -66,10 +66,11 @@ def test_another_ending_is_refused_with_those_there_are(song: Path, capsys: pyte
     assert all(ending in err for ending in WRITERS)
 
 
-def test_a_folder_that_is_not_there_is_one_line(song: Path, capsys: pytest.CaptureFixture[str]):
-    code, _, err = run(capsys, str(song), "--to", str(song.parent / "nowhere" / "out.mid"))
-    assert code == 1
-    assert len(err.splitlines()) == 1
+def test_a_folder_that_is_not_there_is_made_and_named(song: Path, capsys: pytest.CaptureFixture[str]):
+    target = song.parent / "sheets" / "out.mid"
+    code, out, err = run(capsys, str(song), "--to", str(target))
+    assert (code, target.is_file()) == (0, True)
+    assert (out, err) == (f"{target} is written.\n", f"{target.parent} is a new folder.\n")
 
 
 def test_a_song_that_is_not_there_is_one_line(tmp_path: Path, capsys: pytest.CaptureFixture[str]):
@@ -89,8 +90,8 @@ def test_a_packed_score_comes_back_as_the_same_chords(song: Path, capsys: pytest
     assert [step.symbol for step in steps[0]] == [step.symbol for step in steps[1]]
 
 
-def test_a_folder_that_is_not_there_is_named(song: Path, capsys: pytest.CaptureFixture[str]):
-    folder = song.parent / "sheets"
-    code, _, errors = run(capsys, str(song), "--to", str(folder / "two-lamps.txt"))
-    assert (code, folder.exists()) == (1, False)
-    assert f"there is no folder {folder}" in errors
+def test_a_folder_that_cannot_be_made_is_one_line(song: Path, capsys: pytest.CaptureFixture[str]):
+    code, _, errors = run(capsys, str(song), "--to", str(song / "two-lamps.txt"))
+    assert code == 1
+    assert f"the folder {song} cannot be made" in errors
+    assert len(errors.splitlines()) == 1

@@ -147,7 +147,7 @@ def test_the_hardest_shifts_are_printed_on_paper(
 ) -> None:
     target = tmp_path / "practice.pdf"
     code, out, _ = ran(capsys, "shifts", str(song), "--minutes", "30", "--to", str(target))
-    assert (code, out.strip()) == (0, f"{target}: written")
+    assert (code, out.strip()) == (0, f"{target} is written.")
     assert target.read_bytes().startswith(b"%PDF")
     assert ran(capsys, "shifts", str(song), "--to", str(target))[0] == 2
     assert ran(capsys, "shifts", str(song), "--to", str(tmp_path / "practice.txt"))[0] == 2

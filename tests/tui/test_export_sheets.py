@@ -56,11 +56,12 @@ def test_grand_staves_are_one_song_each(tmp_path, capsys):
     assert "--song N" in said
 
 
-def test_a_folder_that_cannot_be_written_to_is_one_line_and_leaves_nothing(tmp_path, capsys):
+def test_a_folder_that_cannot_be_made_is_one_line_and_leaves_nothing(tmp_path, capsys):
+    (tmp_path / "none").write_text("a file", encoding="utf-8")
     code, said = run(capsys, SONG, "--to", tmp_path / "none" / "a.pdf")
     assert code == 1
     assert len(said.splitlines()) == 1
-    assert list(tmp_path.iterdir()) == []
+    assert [path.name for path in tmp_path.iterdir()] == ["none"]
 
 
 def test_songs_that_did_not_open_are_named(tmp_path, capsys):

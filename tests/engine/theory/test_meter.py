@@ -31,7 +31,7 @@ def test_a_meter_written_is_read_as_the_same(text):
 
 @pytest.mark.parametrize("text", ["", "4", "0/4", "33/4", "4/3", "4/32", "four"])
 def test_what_is_no_meter_is_refused(text):
-    with pytest.raises(ValueError, match="not a meter"):
+    with pytest.raises(ValueError, match="is no meter"):
         meter(text)
 
 
