@@ -3,6 +3,9 @@
 import io
 import zipfile
 
+from engine.exchange.musicxml_in import song_from_musicxml
+from engine.song.unfolding import unfold
+
 DIRECTION = "<direction><direction-type>{}</direction-type></direction>"
 
 
@@ -76,6 +79,11 @@ def score(*measures: str, first: str | None = None, title: str = "Pier", head: s
     ).encode()
 
 
+def second_part(data: bytes, *measures: str) -> bytes:
+    """Return a score with another part of these measures."""
+    return data.replace(b"</score-partwise>", f'<part id="P2">{"".join(measures)}</part></score-partwise>'.encode())
+
+
 def packed(data: bytes, name: str = "score.musicxml", container: str | None = None) -> bytes:
     """Return a compressed score (.mxl)."""
     answer = io.BytesIO()
@@ -84,3 +92,8 @@ def packed(data: bytes, name: str = "score.musicxml", container: str | None = No
         archive.writestr("META-INF/container.xml", root)
         archive.writestr(name, data)
     return answer.getvalue()
+
+
+def played(data: bytes) -> str:
+    """Return the chords of a score as they are played."""
+    return " ".join(step.symbol for step in unfold(song_from_musicxml(data).song))

@@ -4,7 +4,6 @@ from fractions import Fraction
 
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from scores import attributes, bar_line, degree, harmony, mark, measure, packed, score, sound, words
 
 from engine.errors import EngineError
 from engine.exchange.answers import AS_READ, Answers, Choice
@@ -16,6 +15,18 @@ from engine.exchange.lead_sheet.xml import score_tree
 from engine.exchange.musicxml_in import _pickup
 from engine.song.reader import read_song
 from engine.song.unfolding import unfold
+from tests.engine.exchange.scores import (
+    attributes,
+    bar_line,
+    degree,
+    harmony,
+    mark,
+    measure,
+    packed,
+    score,
+    sound,
+    words,
+)
 
 QUIET = settings(suppress_health_check=[HealthCheck.too_slow], max_examples=80)
 

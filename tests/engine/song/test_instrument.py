@@ -3,7 +3,6 @@
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from songs import short
 
 from engine.errors import ChartError
 from engine.song.instrument import over
@@ -11,6 +10,7 @@ from engine.song.model import Midi, Song
 from engine.song.reader import read_song
 from engine.song.set_list import read_set
 from engine.song.writer import write_song
+from tests.engine.song.songs import short
 
 
 def song(midi: str) -> Song:

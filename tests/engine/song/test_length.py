@@ -1,11 +1,11 @@
 """Bars, minutes and form of a song as played."""
 
 import pytest
-from songs import LANTERN, short
 
 from engine.song.length import clock, form, played_bars, seconds
 from engine.song.reader import read_song
 from engine.song.unfolding import unfold
+from tests.engine.song.songs import LANTERN, short
 
 
 @pytest.mark.parametrize(

@@ -1,13 +1,13 @@
 """A hundred real progressions, kept outside the repository, written as song files and read again (skipped without)."""
 
 import pytest
-from songs import music
 
 from engine.song.reader import read_song
 from engine.song.transposing import transpose
 from engine.song.unfolding import unfold
 from engine.song.writer import write_song
 from engine.theory.key import MAJOR_TONICS, read_key
+from tests.engine.song.songs import music
 from tests.outside.real_songs import FILES, songs
 
 FEW = 3

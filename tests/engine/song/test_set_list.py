@@ -3,11 +3,11 @@
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from songs import LANTERN, short
 
 from engine.errors import ChartError
 from engine.song.model import SetList
 from engine.song.set_list import read_set
+from tests.engine.song.songs import LANTERN, short
 
 FILES = {"lantern.toml": LANTERN, "pier.toml": short("| C | F |"), "faulty.toml": short("| C Q F |")}
 

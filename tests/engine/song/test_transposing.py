@@ -5,7 +5,6 @@ from dataclasses import replace
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from songs import LANTERN, music
 
 from engine.chord.symbol import read_symbol
 from engine.song.model import Song
@@ -13,6 +12,7 @@ from engine.song.reader import read_song, song_from_chart
 from engine.song.transposing import transpose, transpose_symbol
 from engine.song.unfolding import unfold
 from engine.song.writer import write_song
+from tests.engine.song.songs import LANTERN, music
 
 KEYS = ("C", "Db", "D", "Eb", "E", "F", "Gb", "F#", "G", "Ab", "A", "Bb", "B")
 

@@ -6,11 +6,11 @@ from itertools import groupby
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from songs import DEMO, LANTERN, short
 
 from engine.song.model import Song, Step
 from engine.song.reader import read_song
 from engine.song.unfolding import unfold
+from tests.engine.song.songs import DEMO, LANTERN, short
 
 
 def played(bars: str, head: str = "") -> str:

@@ -1,11 +1,11 @@
 """Charts in German names, in numbers and under house rules: every later part reads plain English symbols."""
 
 import pytest
-from songs import said, short
 
 from engine.chord.symbol import read_symbol
 from engine.song.model import Event
 from engine.song.reader import read_song
+from tests.engine.song.songs import said, short
 
 
 def events(bars: str, head: str, key: str = "C") -> list[Event]:

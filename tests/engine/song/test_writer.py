@@ -8,7 +8,6 @@ from fractions import Fraction
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from songs import DEMO, LANTERN, music, short
 
 from engine.errors import ChartError
 from engine.song.model import Bar, Event, Pin, Section, Song
@@ -25,6 +24,7 @@ from engine.song.writer import (
     write_song,
 )
 from engine.theory.meter import Meter
+from tests.engine.song.songs import DEMO, LANTERN, music, short
 
 FILES = sorted((DEMO / "songs").glob("*.toml"))
 

@@ -4,12 +4,12 @@ from fractions import Fraction
 from xml.etree.ElementTree import fromstring
 
 import pytest
-from scores import DIRECTION, mark, sound, words
 
 from engine.exchange.lead_sheet.directions import take_direction, take_sound
 from engine.exchange.lead_sheet.measure import Measure
 from engine.theory.key import read_key
 from engine.theory.meter import meter
+from tests.engine.exchange.scores import DIRECTION, mark, sound, words
 
 
 def after(*directions: str) -> Measure:

@@ -4,11 +4,11 @@ from fractions import Fraction
 from xml.etree.ElementTree import fromstring
 
 import pytest
-from scores import attributes, bar_line, harmony, measure, note
 
 from engine.exchange.imported import NotImported
 from engine.exchange.lead_sheet.measure import Measure
 from engine.exchange.lead_sheet.measures import MOST_MEASURES, read_part
+from tests.engine.exchange.scores import attributes, bar_line, harmony, measure, note
 
 
 def part(*measures: str) -> tuple[list[Measure], str]:
