@@ -25,7 +25,7 @@ KEPT_PLANS = 400
 URGENT, LATER = 0, 1
 
 Question = tuple[str, tuple[Any, ...]]
-"""What is asked (plan, alternatives, keys, save) and its arguments."""
+"""What is asked (plan, alternatives, key, save) and its arguments."""
 
 
 @dataclass(eq=False)

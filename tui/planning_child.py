@@ -8,11 +8,14 @@ import pickle
 import signal
 import sys
 from collections.abc import Callable
-from typing import BinaryIO
+from typing import TYPE_CHECKING, BinaryIO
 
 from engine.errors import EngineError
 from engine.plan.model import Request
 from engine.song.model import Song
+
+if TYPE_CHECKING:
+    from engine.plan.keys import KeyRow
 
 LENGTH_BYTES = 4
 
@@ -48,8 +51,8 @@ def _task(name: str) -> Callable[..., object]:
         from engine.plan.alternatives import alternatives
 
         return alternatives
-    if name == "keys":
-        return _compared_keys
+    if name == "key":
+        return _key_in_hands
     if name == "bar":
         from engine.song.writer import replace_bar
 
@@ -59,12 +62,12 @@ def _task(name: str) -> Callable[..., object]:
     return changed_text
 
 
-def _compared_keys(song: Song, request: Request, singer: tuple[int, int] | None, horns: tuple[str, ...]) -> object:
-    from engine.plan.keys import compare_keys
+def _key_in_hands(row: "KeyRow", song: Song, request: Request) -> object:
+    from engine.plan.keys import in_hands
     from engine.plan.planner import plan
     from engine.song.unfolding import unfold
 
-    return compare_keys(song, request, plan, unfold, singer, horns)
+    return in_hands(row, song, request, plan, unfold)
 
 
 def main() -> None:

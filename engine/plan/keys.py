@@ -18,9 +18,14 @@ Range = tuple[int, int]
 """Lowest and highest note, MIDI numbers."""
 
 
+Planned = Callable[[Sequence[Step], Request], Plan]
+Unfold = Callable[[Song], tuple[Step, ...]]
+
+
 @dataclass(frozen=True, slots=True)
 class KeyRow:
-    """One key. `semitones` from the song's own, the way the tune moves; `effort` None where no chord fits the hands.
+    """One key. `semitones` from the song's own, the way the tune moves; `effort` None where no chord fits the hands,
+    and before anything is planned.
 
     `widest`: millimetres of the widest grip. `muddy`: steps that sit too low. `melody`: where the tune lies, None if
     it is not known; `outside`: how many semitones of it lie outside the singer's range, and `off`: how far its middle
@@ -65,28 +70,42 @@ class _Tune:
 
 
 def compare_keys(
-    song: Song,
-    request: Request,
-    plan: Callable[[Sequence[Step], Request], Plan],
-    unfold: Callable[[Song], tuple[Step, ...]],
-    singer: Range | None = None,
-    horns: Sequence[str] = (),
+    song: Song, request: Request, plan: Planned, unfold: Unfold, singer: Range | None = None, horns: Sequence[str] = ()
 ) -> tuple[KeyRow, ...]:
     """Return the twelve keys, the song's own first, then upwards by half steps.
 
     `plan` and `unfold` are the planner's and the song's own, or what stands for them; `singer` is the range of who
     sings, `horns` the keys that instruments read in.
     """
+    return judged([in_hands(row, song, request, plan, unfold) for row in every_key(song, singer, horns)])
+
+
+def every_key(song: Song, singer: Range | None = None, horns: Sequence[str] = ()) -> tuple[KeyRow, ...]:
+    """Return what is known of the twelve keys before anything is planned: all but the hands."""
     own, tune = read_key(song.key), _Tune(song.melody, singer)
-    rows = []
-    for fifths in _twelve(own):
-        semitones = _way(fifths, tune)
-        moved = shifted(song, fifths, str(own.up(fifths))) if fifths else song
-        try:
-            found = plan(unfold(moved), replace(request, pins=moved.pins if request.pins else ()))
-        except NoGrip:
-            found = None
-        rows.append(_row(own.up(fifths), semitones, found, tune, horns))
+    return tuple(_row(own.up(fifths), _way(fifths, tune), tune, horns) for fifths in _twelve(own))
+
+
+def in_hands(row: KeyRow, song: Song, request: Request, plan: Planned, unfold: Unfold) -> KeyRow:
+    """Return a key with what it means for the hands."""
+    key = read_key(row.key)
+    fifths = between(read_key(song.key), key)
+    moved = shifted(song, fifths, row.key) if fifths else song
+    try:
+        found = plan(unfold(moved), replace(request, pins=moved.pins if request.pins else ()))
+    except NoGrip:
+        return replace(row, effort=None)
+    hands = [hand for step in found.steps for hand in (step.left, step.right) if hand]
+    return replace(
+        row,
+        effort=found.effort,
+        widest=max((span(hand[0].key, hand[-1].key) for hand in hands), default=0.0),
+        muddy=sum(dict(step.terms).get("mud", 0.0) >= MUDDY for step in found.steps),
+    )
+
+
+def judged(rows: Sequence[KeyRow]) -> tuple[KeyRow, ...]:
+    """Return the keys, the song's own first, with the best marked and what each brings in words."""
     marked = [replace(row, best=not any(_beats(other, row) for other in rows)) for row in rows]
     return tuple(replace(row, reason=_reason(row, marked[0])) for row in marked)
 
@@ -106,20 +125,20 @@ def _way(fifths: int, tune: _Tune) -> int:
     return min(ways, key=lambda way: (tune.outside(way), tune.off(way), abs(way)))
 
 
-def _row(key: Key, semitones: int, found: Plan | None, tune: _Tune, horns: Sequence[str]) -> KeyRow:
-    hands = [hand for step in found.steps for hand in (step.left, step.right) if hand] if found else []
-    return KeyRow(
+def _row(key: Key, semitones: int, tune: _Tune, horns: Sequence[str]) -> KeyRow:
+    row = KeyRow(
         key=str(key),
         semitones=semitones,
         signature=key.signature,
-        effort=found.effort if found else None,
-        widest=max((span(hand[0].key, hand[-1].key) for hand in hands), default=0.0),
-        muddy=sum(dict(step.terms).get("mud", 0.0) >= MUDDY for step in found.steps) if found else 0,
+        effort=None,
+        widest=0.0,
+        muddy=0,
         melody=tune.moved(semitones),
         outside=tune.outside(semitones),
         off=tune.off(semitones),
         written=tuple((horn, str(sensible(key.up(WRITTEN[horn])))) for horn in horns if WRITTEN.get(horn)),
     )
+    return replace(row, reason=_worded(row, _tuneful(row)))
 
 
 def _measures(row: KeyRow) -> tuple[float, ...]:
@@ -137,15 +156,24 @@ def _reason(row: KeyRow, own: KeyRow) -> str:
     """Say in a line what the key brings: "down a major third: the tune tops out on C5, effort -8 %"."""
     if row.effort is None:
         return "no chord fits the hands"
+    said = _tuneful(row)
+    if own.effort and row is not own:
+        said.append(f"effort {100 * (row.effort - own.effort) / own.effort:+.0f} %")
+    if row.muddy > own.muddy:
+        said.append(f"{row.muddy - own.muddy} more chords low and unclear")
+    return _worded(row, said)
+
+
+def _tuneful(row: KeyRow) -> list[str]:
     said = []
     if row.melody:
         said.append(f"the tune tops out on {spelled_in_key(row.melody[1], row.signature)}")
     if row.outside:
         said.append(f"{row.outside} half step{'s' * (row.outside > 1)} outside the singer's range")
-    if own.effort and row is not own:
-        said.append(f"effort {100 * (row.effort - own.effort) / own.effort:+.0f} %")
-    if row.muddy > own.muddy:
-        said.append(f"{row.muddy - own.muddy} more chords low and unclear")
+    return said
+
+
+def _worded(row: KeyRow, said: Sequence[str]) -> str:
     return f"{_move(row.semitones)}: {', '.join(said)}" if said else _move(row.semitones)
 
 

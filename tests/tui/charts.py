@@ -1,5 +1,6 @@
 """Songs built by hand, for tests that need no song file."""
 
+from dataclasses import replace
 from fractions import Fraction
 
 from engine.chord.model import DEGREE_FIFTHS, Chord, Tone
@@ -107,9 +108,6 @@ def plan_of(steps: tuple[Step, ...]) -> Plan:
     return Plan(tuple(planned), total, total, True)
 
 
-def key_rows() -> tuple[KeyRow, ...]:
-    """Twelve keys of a song in Eb as the planner would compare them, the highest the best."""
-    return tuple(
-        KeyRow(key, up, 0, 40.0 - up, 180.0, 0, None, 0, 0.0, (("Bb", "D"),), best=up == 11, reason=f"reason {key}")
-        for up, key in enumerate(("Eb", "E", "F", "Gb", "G", "Ab", "A", "Bb", "B", "C", "Db", "D"))
-    )
+def in_hands(row: KeyRow) -> KeyRow:
+    """A key as the planner would find it for the hands: the higher above the song's own, the easier."""
+    return replace(row, effort=40.0 - row.semitones % 12, widest=180.0)

@@ -22,6 +22,8 @@ class ReadyPlanner:
     def __init__(self) -> None:
         self.asked: list[tuple[str, Any]] = []
         self.answers: dict[str, Any] = {}
+        self.slow: set[str] = set()
+        """Tasks that are never done."""
 
     async def start(self) -> None:
         return None
@@ -37,7 +39,9 @@ class ReadyPlanner:
             from tui.saving import changed_text
 
             return changed_text(*arguments) if task == "save" else replace_bar(*arguments)
-        return self.answers.get(task, ())
+        if task in self.slow:
+            await asyncio.Event().wait()
+        return charts.in_hands(arguments[0]) if task == "key" else self.answers.get(task, ())
 
     async def close(self) -> None:
         return None

@@ -3,6 +3,7 @@
 from dataclasses import replace
 from typing import TYPE_CHECKING, ClassVar
 
+from engine.plan.keys import KeyRow, every_key, judged
 from engine.song.model import Song
 from tui import decisions
 from tui.keymap import bindings
@@ -12,12 +13,11 @@ from tui.widgets.cells import Rows, text_row, text_rows
 from tui.widgets.lettering import pretty
 
 if TYPE_CHECKING:
-    from engine.plan.keys import KeyRow
     from tui.app import StandApp
 
 
 class KeysScreen(Page):
-    """A row a key, the song's own first; the planner's process fills them while one looks."""
+    """A row a key, the song's own first; what each means for the hands comes as the planner's process finds it."""
 
     kind: ClassVar[str] = "keys"
     forward: ClassVar[str] = "keys.take"
@@ -27,11 +27,14 @@ class KeysScreen(Page):
         super().__init__(app)
         place = self.desk.now.here
         self.own = place.song.key if place else "C"
-        self.rows: tuple[KeyRow, ...] = ()
-        self.trouble = ""
-        self.cursor = 0
         singers = app.player.singers if app.player else ()
         self._singer = singers[0] if singers else None
+        span = (self._singer.lowest, self._singer.highest) if self._singer else None
+        self.rows = every_key(place.song, span, self.desk.now.set_list.horns) if place else ()
+        self.planned: set[int] = set()
+        """The rows whose hands are known."""
+        self.trouble = ""
+        self.cursor = 0
 
     def on_mount(self) -> None:
         self.run_worker(self._fill(), exclusive=True, group="keys")
@@ -40,14 +43,19 @@ class KeysScreen(Page):
         place = self.desk.now.here
         if place is None:
             return
-        singer = (self._singer.lowest, self._singer.highest) if self._singer else None
         # Twelve plans without their proofs: the order of the keys does not hang on the last half percent.
         request = replace(self.desk.request(place), prove=False)
-        try:
-            asked = (place.song, request, singer, self.desk.now.set_list.horns)
-            self.rows = await self.desk.planner.ask("keys", asked)
-        except NotPlanned as fault:
-            self.trouble = str(fault).splitlines()[0]
+        # The keys near the song's own first: a singer asks for those.
+        for index in sorted(range(len(self.rows)), key=lambda index: (min(index, 12 - index), index)):
+            try:
+                row = await self.desk.planner.ask("key", (self.rows[index], place.song, request))
+            except NotPlanned as fault:
+                self.trouble = str(fault).splitlines()[0]
+                break
+            self.planned.add(index)
+            rows = (*self.rows[:index], row, *self.rows[index + 1 :])
+            self.rows = judged(rows) if len(self.planned) == len(rows) else rows
+            self.show_now()
         self.show_now()
 
     def heading(self) -> tuple[str, str]:
@@ -56,19 +64,26 @@ class KeysScreen(Page):
 
     def body(self, width: int, height: int) -> Rows:
         if not self.rows:
-            return [text_row(f"  {self.trouble or 'planning the song in twelve keys ...'}", width, "dim")]
+            return [text_row("  no song is open", width, "dim")]
         rows: Rows = [text_row(self._names(), width, "dim")]
         # Where not all find room, the chosen key stays in sight.
         room = max(1, height - 1)
         first = max(0, min(self.cursor - room // 2, len(self.rows) - room))
         for index, row in list(enumerate(self.rows))[first : first + room]:
-            rows.append(text_row(self._line(row), width, "here" if index == self.cursor else "text"))
+            rows.append(text_row(self._line(index, row), width, "here" if index == self.cursor else "text"))
         rows.append(text_row("", width, "text"))
         chosen = self.rows[self.cursor]
         rows += text_rows(f"{pretty(chosen.key)}: {chosen.reason}", width, "cue", indent=2)
         rows += self._beside(chosen.key, width)
-        rows += text_rows("★ no other key is at least as good in everything; the choice is yours", width, "dim", 2)
+        rows += text_rows(self._verdict(), width, "dim", 2)
         return rows
+
+    def _verdict(self) -> str:
+        if self.trouble:
+            return self.trouble
+        if len(self.planned) < len(self.rows):
+            return f"hands: {len(self.planned)} of {len(self.rows)} keys planned ..."
+        return "★ no other key is at least as good in everything; the choice is yours"
 
     def _beside(self, key: str, width: int) -> Rows:
         """Return the song's first chords in its own key and, below each, in the chosen one."""
@@ -91,25 +106,29 @@ class KeysScreen(Page):
         singer = f"{self._singer.name}" if self._singer and self.rows[0].melody else ""
         return f"    {'key':<6}{'steps':>5}{'effort':>9}{'widest':>9}{'low':>5}{'signs':>7}   {horns}{singer}"
 
-    def _line(self, row: "KeyRow") -> str:
+    def _line(self, index: int, row: KeyRow) -> str:
         mark = "★" if row.best else " "
-        effort = "-" if row.effort is None else f"{row.effort:.0f}"
         written = "".join(f"{pretty(key):<9}" for _, key in row.written)
         return (
-            f"  {mark} {pretty(row.key):<6}{row.semitones:>+5}{effort:>9}{row.widest:>6.0f} mm{row.muddy:>5}"
+            f"  {mark} {pretty(row.key):<6}{row.semitones:>+5}{self._hands(index, row)}"
             f"{sign_words(row.signature):>7}   {written}{self._fit(row)}"
         )
 
-    def _fit(self, row: "KeyRow") -> str:
+    def _hands(self, index: int, row: KeyRow) -> str:
+        if index not in self.planned:
+            return " " * 23
+        effort = "-" if row.effort is None else f"{row.effort:.0f}"
+        return f"{effort:>9}{row.widest:>6.0f} mm{row.muddy:>5}"
+
+    def _fit(self, row: KeyRow) -> str:
         """Say whether the tune lies in the singer's range, "" without a tune or a singer."""
         if self._singer is None or row.melody is None:
             return ""
         return "fits" if row.outside == 0 else f"{row.outside} half steps out"
 
     def action_move(self, direction: int) -> None:
-        if self.rows:
-            self.cursor = (self.cursor + direction) % len(self.rows)
-            self.show_now()
+        self.cursor = (self.cursor + direction) % len(self.rows)
+        self.show_now()
 
     def action_keep(self) -> None:
         """Put the song into the chosen key for good."""
@@ -120,8 +139,6 @@ class KeysScreen(Page):
             self.desk.start_task(self.desk.bars.keep_key(now.song, key))
 
     def action_take(self) -> None:
-        if not self.rows:
-            return
         key = self.rows[self.cursor].key
         now, unfold = self.desk.now, self.desk.unfold
         if key == self.own or self.desk.try_to(lambda: decisions.transposed(now, now.song, key, unfold)):

@@ -2,7 +2,6 @@
 
 import pytest
 
-from tests.tui import charts
 from tests.tui.showing import Player, running, stand_app, text
 from tui import rehearsal as stand
 from tui.app import StandApp
@@ -43,7 +42,6 @@ async def reached(app: StandApp, pilot: Player, screen: str, keys: tuple[str, ..
 @pytest.mark.parametrize("screen", list(SCREENS))
 async def test_every_key_does_something(screen: str) -> None:
     app = stand_app()
-    app.desk.planner.answers["keys"] = charts.key_rows()  # type: ignore[attr-defined]
     app.leave = lambda: app.desk.say("quit")  # type: ignore[method-assign]
     async with running(app, (100, 30)) as pilot:
         app.desk.toured = 99

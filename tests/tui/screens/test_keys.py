@@ -6,23 +6,22 @@ import pytest
 
 from tests.tui import charts
 from tests.tui.showing import planner, running, shown, stand_app, text
+from tui.planning import NotPlanned
 
 
 async def test_twelve_keys_are_compared_and_the_best_is_marked() -> None:
     app = stand_app(replace(charts.harbour_set(), horns=("Bb",)))
-    planner(app).answers["keys"] = charts.key_rows()
     async with running(app, (100, 30)) as pilot:
         await pilot.press("y")
         rows = [row for row in shown(app) if " mm" in row]
         assert len(rows) == 12
-        assert rows[-1].split()[:4] == ["★", "D", "+11", "29"]
+        assert rows[-1].split()[:4] == ["★", "D", "-1", "29"]
         assert "Bb horn" in text(app)
-        assert "reason Eb" in text(app)
+        assert "as written" in text(app)
 
 
 async def test_a_key_is_taken_for_tonight() -> None:
     app = stand_app()
-    planner(app).answers["keys"] = charts.key_rows()
     async with running(app) as pilot:
         await pilot.press("y", "down", "enter")
         assert app.desk.now.here is not None
@@ -31,7 +30,6 @@ async def test_a_key_is_taken_for_tonight() -> None:
 
 async def test_the_first_chords_stand_in_both_keys_one_below_the_other() -> None:
     app = stand_app()
-    planner(app).answers["keys"] = charts.key_rows()
     async with running(app, (80, 24)) as pilot:
         await pilot.press("y", "down")
         rows = shown(app)
@@ -43,7 +41,6 @@ async def test_the_first_chords_stand_in_both_keys_one_below_the_other() -> None
 @pytest.mark.parametrize("keys", [("y", "down", "g"), ("k", "plus", "1", "tab")])
 async def test_a_key_for_good_is_asked_of_the_song_file(keys: tuple[str, ...], monkeypatch: pytest.MonkeyPatch) -> None:
     app = stand_app()
-    planner(app).answers["keys"] = charts.key_rows()
     asked: list[tuple[int, str]] = []
 
     async def keep(index: int, key: str) -> None:
@@ -56,8 +53,35 @@ async def test_a_key_for_good_is_asked_of_the_song_file(keys: tuple[str, ...], m
     assert asked == [(0, "E")]
 
 
-async def test_keys_that_are_still_being_planned_are_awaited() -> None:
+async def test_a_key_is_taken_while_the_hands_are_still_being_planned() -> None:
+    app = stand_app()
+    planner(app).slow.add("key")
+    async with running(app) as pilot:
+        await pilot.press("y", "down")
+        assert "hands: 0 of 12 keys planned" in text(app)
+        assert not any("★" in row for row in shown(app))
+        await pilot.press("enter")
+        assert app.desk.now.here is not None
+        assert app.desk.now.here.song.key == "E"
+
+
+async def test_the_keys_next_to_the_songs_own_are_planned_first() -> None:
     app = stand_app()
     async with running(app) as pilot:
-        await pilot.press("y", "down", "enter")
-        assert "planning the song in twelve keys" in text(app)
+        await pilot.press("y")
+        asked = [arguments[0].key for task, arguments in planner(app).asked if task == "key"]
+        assert asked[:3] == ["Eb", "E", "D"]
+        assert len(set(asked)) == 12
+
+
+async def test_a_planner_that_fails_says_so_under_the_keys(monkeypatch: pytest.MonkeyPatch) -> None:
+    app = stand_app()
+
+    async def fail(*_asked: object) -> None:
+        raise NotPlanned("the planner's process stops at this song")
+
+    monkeypatch.setattr(planner(app), "ask", fail)
+    async with running(app) as pilot:
+        await pilot.press("y")
+        assert "the planner's process stops at this song" in text(app)
+        assert len([row for row in shown(app) if row.split()[1:2] == ["+1"]]) == 1, "all keys are there to be taken"

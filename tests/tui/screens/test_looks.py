@@ -5,7 +5,6 @@ from pathlib import Path
 
 import pytest
 
-from tests.tui import charts
 from tests.tui.screens.test_every_key import OPENS
 from tests.tui.screens.test_sound import SilentClock
 from tests.tui.showing import running, stand_app, text
@@ -37,7 +36,6 @@ async def test_a_page_looks_as_it_did(
 ) -> None:
     monkeypatch.setattr("tui.sound.Sound.clock", SilentClock())
     app = stand_app()
-    app.desk.planner.answers["keys"] = charts.key_rows()  # type: ignore[attr-defined]
     app.desk.toured = 99
     async with running(app, size) as pilot:
         await pilot.press(*OPENS[screen])

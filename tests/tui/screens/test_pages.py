@@ -4,8 +4,7 @@ import random
 
 import pytest
 
-from tests.tui import charts
-from tests.tui.showing import planner, running, shown, stand_app
+from tests.tui.showing import running, shown, stand_app
 from tui.deeds import SCREENS
 from tui.keymap import keys_of
 
@@ -34,7 +33,6 @@ async def test_any_keys_in_any_order_leave_a_whole_picture(seed: int) -> None:
 
 async def test_on_a_low_screen_the_chosen_key_and_the_chosen_line_of_sound_stay_in_sight() -> None:
     app = stand_app()
-    planner(app).answers["keys"] = charts.key_rows()
     async with running(app, (40, 10)) as pilot:
         await pilot.press("y", *["down"] * 11)
         assert any("  ★ D " in row for row in shown(app))
