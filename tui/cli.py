@@ -9,6 +9,8 @@ import json
 import os
 import sys
 from difflib import get_close_matches
+from importlib import import_module
+from keyword import iskeyword
 from pathlib import Path
 from typing import NoReturn
 
@@ -16,27 +18,34 @@ import click
 
 from engine.errors import EngineError
 from tui.amounts import SONG_NUMBER
-from tui.arguments import check_song_number
-from tui.commands_check import check
-from tui.commands_chord import chord
-from tui.commands_export import export
-from tui.commands_import import import_
-from tui.commands_keys import keys
-from tui.commands_new import new
-from tui.commands_plan import plan
-from tui.commands_practice import drill, shifts
 
 CLICK_BEGINS = ("Missing", "Invalid", "No such", "Got", "Option")
 """How messages of the command library begin; ours may begin with a file or a key, whose capitals matter."""
 
 
+MODULES = {"drill": "practice", "shifts": "practice"} | {
+    name: name for name in ("check", "chord", "export", "import", "keys", "new", "plan")
+}
+"""Each command that is loaded when it is named first, and its module."""
+
+
 class _Commands(click.Group):
     """A first word that is no command is the set to open on the stand."""
 
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        return sorted({*self.commands, *MODULES})
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        if cmd_name in MODULES and cmd_name not in self.commands:
+            module = import_module(f"tui.commands_{MODULES[cmd_name]}")
+            self.add_command(getattr(module, f"{cmd_name}_" if iskeyword(cmd_name) else cmd_name))
+        return super().get_command(ctx, cmd_name)
+
     def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
         first = args[0] if args else ""
-        if not ctx.resilient_parsing and first not in self.commands and first not in ("--help", "--version"):
-            _refuse_misspelt(first, list(self.commands), ctx)
+        commands = self.list_commands(ctx)
+        if not ctx.resilient_parsing and first not in (*commands, "--help", "--version"):
+            _refuse_misspelt(first, commands, ctx)
             args = ["stand", *args]
         return super().parse_args(ctx, args)
 
@@ -116,7 +125,11 @@ def stand(set_path: Path | None, song: int | None, midi: str | None, lead: str |
 
     path = set_path or store.demo_set()
     set_list = store.open_set(path)
-    index = 0 if song is None else check_song_number(song, set_list)
+    index = 0
+    if song is not None:
+        from tui.arguments import check_song_number
+
+        index = check_song_number(song, set_list)
     from tui.app import StandApp
 
     # A song asked for begins at its top; without one the stand opens where the player was.
@@ -140,10 +153,6 @@ def ports(as_json: bool) -> None:
             click.echo(f"in   {name}")
         if seen.trouble:
             click.echo(seen.trouble, err=True)
-
-
-for command in (chord, plan, check, export, import_, keys, new, shifts, drill):
-    commands.add_command(command)
 
 
 def main(arguments: list[str] | None = None) -> NoReturn:
