@@ -72,6 +72,24 @@ async def test_what_is_urgent_comes_before_what_is_for_later() -> None:
         await planner.close()
 
 
+async def test_a_key_is_weighed_for_the_hands_as_the_command_does() -> None:
+    from engine.plan.keys import compare_keys, every_key
+    from engine.plan.planner import plan
+    from engine.song.reader import song_from_chart
+    from engine.song.unfolding import unfold
+
+    song = song_from_chart("| Dm7 | G7 | Cmaj7 | % |")
+    planner = Planner()
+    try:
+        row = await planner.ask("key", (every_key(song)[3], song, Request()))
+    finally:
+        await planner.close()
+    compared = compare_keys(song, Request(), plan, unfold)[3]
+    assert (row.key, row.effort, row.widest, row.muddy) == (
+        compared.key, compared.effort, compared.widest, compared.muddy,
+    )  # fmt: skip
+
+
 async def test_a_process_that_died_is_started_again(steps) -> None:  # type: ignore[no-untyped-def]
     planner = Planner()
     try:
