@@ -22,7 +22,7 @@ class _Reading:
     """
 
     rules: HouseRules
-    third: str | None = "3"
+    third: str | None
     fifths: list[str] = field(default_factory=lambda: ["5"])
     sixth: bool = False
     seventh: str | None = None
@@ -116,7 +116,7 @@ def _take(reading: _Reading, token: Token) -> None:
         reading.sixth = True
         reading.colours.append("9")
     elif kind == "altered":
-        _alter(reading, word, at)
+        _alter(reading, word, at, alone)
     elif kind == "number":
         _extend(reading, word, at, token.inside, alone)
     elif kind == "minus":
@@ -153,15 +153,15 @@ def _suspend(reading: _Reading, word: str, alone: bool) -> None:
         reading.doubt("sus")
 
 
-def _alter(reading: _Reading, word: str, at: int) -> None:
+def _alter(reading: _Reading, word: str, at: int, alone: bool) -> None:
     sign, number = word.rstrip("0123456789"), word.lstrip("b#+-")
     sign = {"+": "#", "-": "b"}.get(sign, sign)
     if not reading.started and word[0] == "-" and number != "5":
         reading.third = "b3"
-        _extend(reading, number, at + 1, inside=False, alone=False)
+        _extend(reading, number, at + 1, inside=False, alone=alone)
     elif not reading.started and word[0] == "+" and number != "5":
         reading.fifths = ["#5"]
-        _extend(reading, number, at + 1, inside=False, alone=False)
+        _extend(reading, number, at + 1, inside=False, alone=alone)
     elif number == "5":
         if not reading.started and word[0] == "-":
             reading.doubts.append("-5 read as a flat fifth")
@@ -174,7 +174,6 @@ def _alter(reading: _Reading, word: str, at: int) -> None:
 def _extend(reading: _Reading, word: str, at: int, inside: bool, alone: bool) -> None:
     """Take a number: the first one stacks thirds up to it, a later one adds its tone alone."""
     stacked = reading.seventh is not None and not (not reading.colours and reading.fifths == ["b5"] and not inside)
-    half = reading.seventh == "b7" and reading.fifths == ["b5"] and not reading.colours and not inside
     if word == "5":
         if reading.started and not reading.major:
             raise Unread(at, "a fifth here is clear already")
@@ -188,7 +187,7 @@ def _extend(reading: _Reading, word: str, at: int, inside: bool, alone: bool) ->
         raise Unread(at, "a third is clear already; write no3 to leave it out")
     elif word == "6":
         reading.sixth = True
-    elif stacked and not half:
+    elif stacked:
         if word == "7":
             raise Unread(at, "a second 7")
         _colour(reading, word, at)

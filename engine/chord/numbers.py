@@ -49,7 +49,7 @@ def _figure(text: str, tonic: NoteName) -> str | None:
         return None
     root = note_of_degree(found[1], int(found[2]), tonic)
     rest, slash, bass = found[3].partition("/")
-    under = _FIGURE.fullmatch(bass) if slash else None
+    under = _FIGURE.fullmatch(bass)
     if slash and (not under or under[3]):
         return f"{root}{found[3]}" if rest.endswith("6") and bass.startswith("9") else None
     return f"{root}{rest}" + (f"/{note_of_degree(under[1], int(under[2]), tonic)}" if under else "")

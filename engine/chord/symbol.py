@@ -46,19 +46,16 @@ def read_symbol(text: str, rules: HouseRules = DEFAULT_RULES) -> Chord | None:
     if found is None:
         raise SymbolError(text, 1, _root_hint(plain, rules))
     root, length, minor = found
-    rest, bass, doubt = _split_bass(text, plain, length, root, rules)
+    rest, bass = _split_bass(text, plain, length, root, rules)
     try:
         degrees, reading = read_degrees(rest, rules, minor)
     except Unread as error:
         raise SymbolError(text, length + error.at + 1, _hint(plain, length, rest, error)) from None
     tones = tuple(Tone(degree, root.up(DEGREE_FIFTHS[degree])) for degree in degrees)
-    told = "; ".join(words for words in (reading, doubt) if words) or None
-    return Chord(text.strip(), root, bass, quality_of(degrees), tones, told)
+    return Chord(text.strip(), root, bass, quality_of(degrees), tones, reading)
 
 
-def _split_bass(
-    text: str, plain: str, start: int, root: NoteName, rules: HouseRules
-) -> tuple[str, NoteName, str | None]:
+def _split_bass(text: str, plain: str, start: int, root: NoteName, rules: HouseRules) -> tuple[str, NoteName]:
     """Return what stands between root and bass, and the bass."""
     rest = plain[start:]
     for sign in ("/", " on "):
@@ -68,11 +65,11 @@ def _split_bass(
         wanted = rest[at + len(sign) :].strip()
         found = read_root(wanted, rules)
         if found and found[1] == len(wanted):
-            return rest[:at], found[0], None
+            return rest[:at], found[0]
         if sign == "/" and not _belongs(rest, at):
             found_words = f"{wanted or 'nothing'} after the slash is no bass note, as in C/E"
             raise SymbolError(text, start + at + 2, found_words)
-    return rest, root, None
+    return rest, root
 
 
 def _belongs(rest: str, at: int) -> bool:

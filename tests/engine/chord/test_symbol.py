@@ -9,7 +9,7 @@ from engine.errors import SymbolError
 DIALECTS = {
     "1 3 5": "C Cmaj CM Cma Cmajor",
     "1 b3 5": "Cm C- Cmi Cmin",
-    "1 3 5 7": "Cmaj7 CM7 CMA7 Cma7 CΔ CΔ7 C^7 Cj7",
+    "1 3 5 7": "CΔ C^ Cmaj7 CM7 CMA7 Cma7 CΔ7 C^7 Cj7",
     "1 b3 5 b7": "Cm7 C-7 Cmi7 CMI7 Cmin7",
     "1 3 b5 b7": "C7b5 C7-5 C7(b5) C7♭5",
     "1 b3 b5 b7": "Cm7b5 Cm7-5 Cø Cø7 C-7b5",
@@ -17,29 +17,35 @@ DIALECTS = {
     "1 b3 b5 bb7": "Cdim7 C°7 Co7",
     "1 3 #5": "C+ Caug C(#5)",
     "1 3 #5 b7": "C+7 C7+ C7#5 Caug7",
-    "1 3 5 b7 #9": "C7+9 C7#9 C7(#9)",
-    "1 3 5 b7 #11": "C7+11 C7#11",
+    "1 3 5 b7 #9": "C7+9 C7#9 C7(#9) C7#2 C9#9",
+    "1 3 5 b7 #11": "C7+11 C7#11 C7#4",
     "1 3 5 6": "C6 Cadd6",
     "1 3 5 6 9": "C69 C6/9 C6add9",
-    "1 3 5 9": "C2 Cadd9 Cadd2",
+    "1 3 5 9": "C2 Cadd9 Cadd2 C9no7 Cmaj9no7",
     "1 4 5": "Csus Csus4 C4",
     "1 4 5 b7": "C7sus C7sus4",
     "1 4 5 b7 9": "C9sus C9sus4",
     "1 3 b5 #5 b7 b9 #9": "C7alt Calt",
     "1 5": "C5 C(no3) Cpower",
-    "1 5 b7": "C7no3 C7(omit3)",
-    "1 4 5 9": "Csus24 Csus4/2 Csus2sus4",
+    "1 4 5 9": "Csus24 Csus42 Csus2/4 Csus4/2 Csus2sus4",
     "1 b3 5 7": "CmM7 Cm(maj7) C-Δ CmMaj7 Cm/maj7 Cm/M7",
     "1 b3 5 b7 b9": "Cm7b9",
     "1 3 5 b7 9 13": "C13",
     "1 b3 5 b7 9 11": "Cm11",
     # An altered tone takes the place of the natural one that a higher number brought along.
     "1 3 5 b7 9 #11": "C9#11 C11#11 C11(#11)",
+    "1 3 5 b7 9 11": "C11",
     "1 3 5 b7 9 b13": "C9(b13) C13(b13) C13b13",
-    "1 3 5 b7 b9": "C7b9 C9b9",
+    "1 3 5 b7 b9": "C7b9 C9b9 C7b2",
+    "1 3 5 b7 b13": "C7b13 C7b6",
     "1 3 b7 b9 #9 #11 b13": "C7(b9,#9,#11,b13) C7b9#9#11b13",
     "1 b7": "C7(omit3,5) C7no3no5",
+    "1 5 b7": "C7no3 C7(omit3) Cm7no3",
+    "1 3 5 b7 11": "C11no9 C11(omit9)",
+    "1 b3 5 b7 9 13": "Cm13no11",
     "1 3 5 b7": "C7 Cdom7 C(add7) Cadd7",
+    # A sixth over a seventh sounds above it.
+    "1 3 5 b7 13": "C7add6 C7(13)",
 }
 
 
@@ -55,7 +61,9 @@ def test_only_a_plus_after_the_seventh_can_mean_the_seventh(symbol):
     assert read_symbol(symbol).reading is None
 
 
-@pytest.mark.parametrize("symbol", ["Cadd5", "Cadd3", "C(addb5)", "C7add7", "Cx", "C7 x", "C~", "Cadd", "Cno"])
+@pytest.mark.parametrize(
+    "symbol", ["Cadd5", "Cadd3", "C(addb5)", "C7add7", "Cx", "C7 x", "C~", "Cadd", "Cno", "C7-", "C7b5+", "Cmmaj"]
+)
 def test_what_adds_nothing_to_a_chord_is_refused(symbol):
     with pytest.raises(SymbolError):
         read_symbol(symbol)
@@ -84,17 +92,28 @@ def test_a_slash_names_the_bass_but_not_in_a_six_nine(symbol, bass):
     assert str(read_symbol(symbol).bass) == bass
 
 
+def test_a_bracket_round_a_number_adds_it_alone_to_a_half_diminished_chord():
+    assert read_symbol("Cø11").degrees == read_symbol("Cm7(b5)11").degrees == ("1", "b3", "b5", "b7", "9", "11")
+    for symbol in ("Cø(11)", "C(m7b5)(11)"):
+        assert read_symbol(symbol).degrees == ("1", "b3", "b5", "b7", "11")
+
+
+def test_a_two_of_a_minor_chord_is_a_ninth_added_by_any_rules():
+    assert read_symbol("Cm2", HouseRules(two="no third")) == read_symbol("Cm2")
+    assert read_symbol("Cm2").reading == "2 read as a ninth added to the triad"
+
+
 @pytest.mark.parametrize("symbol", ["N.C.", "NC", "n.c.", "n.c", "tacet", "No chord", " tacet "])
 def test_no_chord_is_none(symbol):
     assert read_symbol(symbol) is None
 
 
-@pytest.mark.parametrize("symbol", ["Cmaj", "Co", "C°", "C2", "Csus", "C7+", "C-5"])
+@pytest.mark.parametrize("symbol", ["Cmaj", "Co", "C°", "C2", "Cm2", "C-2", "C4", "Csus", "C7+", "C-5"])
 def test_a_doubtful_symbol_says_how_it_was_taken(symbol):
     assert read_symbol(symbol).reading
 
 
-@pytest.mark.parametrize("symbol", ["C", "Cm7", "Cdim", "Cmaj7", "C7sus4", "C/E"])
+@pytest.mark.parametrize("symbol", ["C", "Cm7", "Cdim", "Cmaj7", "C7sus4", "C/E", "C7-5", "C+5", "C2no3"])
 def test_a_clear_symbol_has_no_reading(symbol):
     assert read_symbol(symbol).reading is None
 
@@ -103,6 +122,7 @@ def test_a_clear_symbol_has_no_reading(symbol):
     ("symbol", "rules", "degrees"),
     [
         ("Co", HouseRules(o="dim7"), "1 b3 b5 bb7"),
+        ("Cmaj", HouseRules(maj="maj7"), "1 3 5 7"),
         ("C2", HouseRules(two="no third"), "1 5 9"),
         ("Csus", HouseRules(sus="9sus"), "1 4 5 b7 9"),
         ("C7+", HouseRules(plus="maj7"), "1 3 5 7"),
@@ -128,7 +148,9 @@ def test_german_and_fixed_do_names(symbol, names, english):
     [("Bbmaj77", 7, "Bbmaj7"), ("H7", 1, "german"), ("c7", 1, "C7"), ("C/x", 3, "bass"), ("Cadd", 5, "add9"),
      ("", 1, "missing"),
      ("Cm5", 3, "did you mean"), ("C3", 2, "C13"), ("C" * 70, 1, "too long"),
-     ("C7no4", 5, "left out"), ("Cm6/", 5, "slash")],
+     ("C7no4", 5, "left out"), ("Cm6/", 5, "slash"), ("C-3", 3, "third is clear"), ("C+3", 3, "third is clear"),
+     ("C(add9,add11,no5)7 7", 20, "second 7"),
+     ("C(add9,add11,no5)addsus4", 21, "no degree"), ("C(add9,add11,b5)aug", 17, "altered already")],
 )  # fmt: skip
 def test_an_unreadable_symbol_says_where_and_what_to_try(symbol, column, hint):
     with pytest.raises(SymbolError) as raised:
@@ -141,7 +163,7 @@ def test_an_unreadable_symbol_says_where_and_what_to_try(symbol, column, hint):
     ("symbol", "hint"),
     [("", "a chord symbol is missing"), ("  ", "a chord symbol is missing"), ("C" + "b9" * 40, "too long"),
      ("H7", 'names = "german"'), ("h7", 'names = "german"'), ("am7", "a capital letter: Am7"),
-     ("x7", "begins with its root"), ("Hm", 'say names = "german"')],
+     ("x7", "begins with its root"), ("X7", "begins with its root"), ("Hm", 'say names = "german"')],
 )  # fmt: skip
 def test_what_has_no_root_is_told_how_a_chord_begins(symbol, hint):
     with pytest.raises(SymbolError) as caught:
