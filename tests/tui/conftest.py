@@ -1,6 +1,7 @@
-"""What tests of many screens start from: a set on the stand, and pictures kept as text."""
+"""What tests of the program start from: a home of its own, a set on the stand, and pictures kept as text."""
 
 from collections.abc import Callable
+from pathlib import Path
 
 import pytest
 
@@ -8,6 +9,17 @@ from tests.tui import charts
 from tui import rehearsal as stand
 from tui.rehearsal import Rehearsal
 from tui.widgets.cells import Rows, picture_text, runs
+
+
+@pytest.fixture(autouse=True)
+def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """The folder of settings and sessions, not made yet: the player's own is out of reach, and so is what a developer's
+    terminal sets."""
+    monkeypatch.setenv("STILLHAND_HOME", str(tmp_path / "home"))
+    monkeypatch.setenv("TEXTUAL_ANIMATIONS", "none")
+    for name in ("NO_COLOR", "COLORTERM", "STILLHAND_THEME"):
+        monkeypatch.delenv(name, raising=False)
+    return tmp_path / "home"
 
 
 @pytest.fixture

@@ -10,12 +10,19 @@ SONG = 'title = "Pier"\nkey = "C"\nmeter = "4/4"\ntempo = 100\n[sections.Verse]\
 SET = '# tonight\ntitle = "Pier"\n\n[[songs]]\nfile = "a.toml"\n\n[[songs]]\nfile = "b.toml"  # slow\n'
 
 
+def put(folder: Path, name: str, text: str = SONG) -> Path:
+    """Write a file, its folders with it; return its path."""
+    path = folder / name
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_text(text, encoding="utf-8")
+    return path
+
+
 def written(folder: Path) -> Path:
     """Write the set and its songs; return the set's path."""
     for name in ("a", "b"):
-        (folder / f"{name}.toml").write_text(SONG.replace("Pier", f"Pier {name}"))
-    (folder / "set.toml").write_text(SET)
-    return folder / "set.toml"
+        put(folder, f"{name}.toml", SONG.replace("Pier", f"Pier {name}"))
+    return put(folder, "set.toml", SET)
 
 
 def desk_on(path: Path) -> Desk:

@@ -18,11 +18,6 @@ bars = "| Dm7 G7 | Cmaj7 | N.C. | Dm7 G7 |"
 """
 
 
-@pytest.fixture(autouse=True)
-def _own_home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("STILLHAND_HOME", str(tmp_path / "home"))
-
-
 @pytest.fixture
 def song(tmp_path: Path) -> Path:
     path = tmp_path / "ropewalk.toml"

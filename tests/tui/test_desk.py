@@ -21,8 +21,7 @@ from tui.rehearsal import NotThere
 
 
 @pytest.fixture
-def path(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    monkeypatch.setenv("STILLHAND_HOME", str(tmp_path / "home"))
+def path(tmp_path: Path) -> Path:
     return written(tmp_path)
 
 

@@ -52,12 +52,6 @@ for turn in range(10**9):
 
 
 @pytest.fixture
-def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    monkeypatch.setenv("STILLHAND_HOME", str(tmp_path / "home"))
-    return tmp_path / "home"
-
-
-@pytest.fixture
 def pier(tmp_path: Path, home: Path) -> Path:
     (tmp_path / "pier.toml").write_text(SONG)
     (tmp_path / "set.toml").write_text(SET)

@@ -36,7 +36,6 @@ def sent(folder: Path) -> list[tuple[float, bytes]]:
 
 @pytest.fixture
 def studio(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    monkeypatch.setenv("STILLHAND_HOME", str(tmp_path / "home"))
     (tmp_path / "outputs").write_text(f"{PIANO}\n")
     (tmp_path / "inputs").write_text("Keys:Keys MIDI 1 24:0\n")
     (tmp_path / "song.toml").write_text(SONG)

@@ -80,7 +80,6 @@ def test_a_try_that_cannot_be_kept_says_so(path: Path) -> None:
         practice_log.add(ONE, path)
 
 
-def test_it_lies_in_the_players_own_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("STILLHAND_HOME", str(tmp_path))
+def test_it_lies_in_the_players_own_folder(home: Path) -> None:
     practice_log.add(ONE)
-    assert (tmp_path / "practice.jsonl").is_file()
+    assert (home / "practice.jsonl").is_file()

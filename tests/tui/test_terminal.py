@@ -34,11 +34,6 @@ file = "pier.toml"       # the opener
 """
 
 
-@pytest.fixture(autouse=True)
-def _home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("STILLHAND_HOME", str(tmp_path / "home"))
-
-
 @pytest.fixture
 def pier(tmp_path: Path) -> str:
     (tmp_path / "pier.toml").write_text(SONG)
