@@ -19,10 +19,6 @@ import click
 from engine.errors import EngineError
 from tui.amounts import SONG_NUMBER
 
-CLICK_BEGINS = ("Missing", "Invalid", "No such", "Got", "Option")
-"""How messages of the command library begin; ours may begin with a file or a key, whose capitals matter."""
-
-
 MODULES = {"drill": "practice", "shifts": "practice"} | {
     name: name for name in ("check", "chord", "export", "import", "keys", "new", "plan")
 }
@@ -91,7 +87,7 @@ Examples:
     is_eager=True,
     expose_value=False,
     callback=_print_version,
-    help="Show the version and leave.",
+    help="Show the version and exit.",
 )
 def commands() -> None:
     """Rehearse a set at the keyboard with the least movement of the hands.
@@ -137,7 +133,7 @@ def stand(set_path: Path | None, song: int | None, midi: str | None, lead: str |
     StandApp(set_list, path, midi, index, step, lead=lead, follow=follow).run()
 
 
-@commands.command()
+@commands.command(short_help="the MIDI ports, or why there are none")
 @click.option("--json", "as_json", is_flag=True, help="One JSON object.")
 def ports(as_json: bool) -> None:
     """Print the MIDI ports seen, and what is wrong when there are none."""
@@ -200,11 +196,10 @@ def _run(arguments: list[str]) -> int:
 
 def _say_use(error: click.ClickException) -> int:
     """Print what was wrong with the command line, and where its help is."""
+    from tui.wrong_use import in_words
+
     context = getattr(error, "ctx", None)
     words = context.command_path.split() if context else ["stillhand"]
     called = " ".join(word for word in words if word != "stand")
-    message = error.format_message()
-    if message.startswith(CLICK_BEGINS):
-        message = message[0].lower() + message[1:]
-    click.echo(f"stillhand: {message}\nMore: {called} --help", err=True)
+    click.echo(f"stillhand: {in_words(error)}\nMore: {called} --help", err=True)
     return error.exit_code

@@ -11,7 +11,7 @@ from engine.errors import ChartError, EngineError
 from tui.arguments import finish, missing_text
 
 
-@click.command()
+@click.command(short_help="every fault of songs and sets, and how to mend it")
 @click.argument("files", nargs=-1, required=True, metavar="FILE...", type=click.Path(path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="One JSON object.")
 def check(files: tuple[Path, ...], as_json: bool) -> None:

@@ -12,7 +12,7 @@ from tui.arguments import check_key, finish
 LONGEST_SHOWN = 30
 
 
-@click.command()
+@click.command(short_help="the tones of chord symbols")
 @click.argument("symbols", nargs=-1, required=True, metavar="SYMBOL...")
 @click.option("--key", metavar="K", help="The key it stands in (Eb, Cm, F#m), for spelling.")
 @click.option("--json", "as_json", is_flag=True, help="One JSON object a line.")

@@ -99,7 +99,7 @@ WRITERS: dict[str, Callable[[Wish], bytes]] = {
 """Ending -> what writes it."""
 
 
-@click.command()
+@click.command(short_help="a MIDI file, notation, printed sheets or plain text")
 @click.argument("file", metavar="FILE", type=click.Path(path_type=Path))
 @click.option(
     "--to", "target", required=True, metavar="OUT", type=click.Path(path_type=Path), help="The file to write."

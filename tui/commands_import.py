@@ -20,7 +20,7 @@ LARGEST = 40_000_000
 """Bytes beyond which a file is not even opened (own choice)."""
 
 
-@click.command("import")
+@click.command("import", short_help="a song file from a lead sheet or pasted text")
 @click.argument("file", metavar="FILE", type=click.Path(path_type=Path, allow_dash=True))
 @click.option("--to", "target", metavar="OUT", type=click.Path(path_type=Path), help="The song file to write (.toml).")
 @click.option("--per-bar", type=Count(1, 4), default=1, metavar="N", help="Chords a bar where text has no bar lines.")

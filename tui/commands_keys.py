@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 _NO_TUNE = "No tune is named, so the range was left out. Write [melody] in the file, or give --lowest and --highest."
 
 
-@click.command()
+@click.command(short_help="the twelve keys of a song compared, or another key for good")
 @click.argument("file", metavar="SONG", type=click.Path(path_type=Path))
 @click.option(
     "--lowest", metavar="NOTE", help="Lowest note of the tune in the song's key (G3); default: as the file says."

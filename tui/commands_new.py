@@ -17,7 +17,7 @@ BARS = 4
 """Bars that each section begins with."""
 
 
-@click.command()
+@click.command(short_help="ask five things and write a new song's file")
 @click.argument("song", type=click.Path(path_type=Path))
 def new(song: Path) -> None:
     """Ask five things (title, key, meter, tempo, sections) and write the file of a new song."""

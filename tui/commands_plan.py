@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from engine.song.model import SetList
 
 
-@click.command()
+@click.command(short_help="voicings, fingers, moves and effort of songs and sets")
 @click.argument("files", nargs=-1, metavar="FILE...", type=click.Path(path_type=Path))
 @click.option("--chart", metavar="BARS", help='Plan these bars instead of a file: "| Dm7 | G7 | C6 |".')
 @click.option("--key", metavar="K", help="Of --chart: its key. Of a file: transpose to this key.")

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from engine.song.model import SetList
 
 
-@click.command()
+@click.command(short_help="the hardest shifts of a set, and what to practise")
 @click.argument("file", metavar="SET", type=click.Path(path_type=Path))
 @click.option("--top", type=Count(1, 500), default=10, metavar="N", help="How many to print (default 10).")
 @click.option("--minutes", type=Amount(1, 600, "minutes"), metavar="M", help="A practice plan of so many minutes too.")
@@ -117,7 +117,7 @@ def _finish_with_missing(set_list: "SetList") -> None:
     arguments.finish(bool(set_list.missing))
 
 
-@click.command()
+@click.command(short_help="practice songs: what there is, or one of them")
 @click.argument("name", metavar="[NAME]", required=False)
 @click.option("--key", metavar="K", default=None, help="The key it begins in (default C).")
 @click.option("--set", "set_path", metavar="SET", type=click.Path(path_type=Path), help="For tonight: whose keys.")

@@ -90,11 +90,12 @@ def _near_hint(path: Path) -> str:
     from difflib import get_close_matches
 
     try:
-        names = [file.name for file in path.parent.glob("*.toml")][:2000]
+        names = {file.stem.casefold(): file.name for file in path.parent.glob("*.toml")}
     except (OSError, ValueError):
-        names = []
-    near = get_close_matches(path.name, names, n=1)
-    return f"did you mean {near[0]}?" if near else "check its name and folder"
+        names = {}
+    # Compared without the ending, which all have and which would make every name look near.
+    near = get_close_matches(path.stem.casefold(), list(names)[:2000], n=1)
+    return f"did you mean {names[near[0]]}?" if near else "check its name and folder"
 
 
 def save(path: Path, text: str) -> None:

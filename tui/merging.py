@@ -70,6 +70,26 @@ def changes(before: Songs, after: Songs) -> frozenset[Value]:
     return frozenset(found)
 
 
+def differences(theirs: Songs, ours: Songs) -> tuple[Clash, ...]:
+    """Return in words what is decided otherwise in two versions of a set, song by song in the order of ours."""
+    old, new = named(theirs), named(ours)
+    titles = {**old, **new}
+
+    def said(name: Name | None, what: str) -> Clash:
+        if name is None:
+            return Clash((None, ORDER), "the order of the songs", _first(list(new), new), _first(list(old), old))
+        if what == SONG:
+            here, there = ("in the set" if name in songs else "dropped" for songs in (new, old))
+            return Clash((name, SONG), titles[name].song.title, here, there)
+        key = new[name].song.key
+        one, other = values(new[name], key).get(what), values(old[name], key).get(what)
+        return _clash(name, new[name], what, one, other)
+
+    places = {name: place for place, name in enumerate([*new, *old, None])}
+    found = sorted(changes(theirs, ours), key=lambda value: (places[value[0]], value[1]))
+    return tuple(said(*value) for value in found)
+
+
 def put_back(base: Songs, ours: Songs, clashes: tuple[Clash, ...]) -> Songs:
     """Return our songs with the values that clash as the base has them: what both sides know after a saving."""
     old, new = named(base), named(ours)

@@ -33,20 +33,20 @@ class OtherPrograms:
             self.desk.trouble["changed"] = f"{', '.join(names[:2])} was changed elsewhere: w takes it up"
             self.desk.tell()
 
-    async def at_stake(self) -> bool:
-        """Tell whether taking the files as they stand would lose something that was decided here.
+    async def at_stake(self) -> "tuple[Clash, ...]":
+        """Return what was decided here and would be lost by taking the files as they stand.
 
         Raises:
             EngineError: the set, or a song that is open, cannot be read any more.
         """
-        from tui.merging import changes
+        from tui.merging import differences
         from tui.taking_up import taken_up
 
         async with self.desk.files_turn:
             fresh, _ = self._fresh()
             file = self.desk.file
             ours, _ = taken_up(self.desk.now, file.base, fresh, lambda clash: True, file.decided)
-            return bool(changes(fresh.songs, ours.songs))
+            return differences(fresh.songs, ours.songs)
 
     async def merge(self, choose: "Choose") -> "tuple[Clash, ...]":
         """Take up what stands in the files now and keep what was decided here; or return what is still to be chosen.

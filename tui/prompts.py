@@ -163,7 +163,8 @@ def words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
     if prompt.kind == "add":
         return f"song file to add: {prompt.typed}_", "Enter = add  Esc = leave"
     if prompt.kind == "whose":
-        return f"{prompt.question} {prompt.chosen}", "↑↓ or  Enter = so  Esc = later"
+        others = " or ".join(option for option in prompt.options if option != prompt.chosen)
+        return f"{prompt.question} {prompt.chosen}  (or {others})", "↑↓ choose  Enter = so  Esc = later"
     return prompt.question, "↑↓ choose  Enter = pin  Esc = leave"
 
 

@@ -140,8 +140,8 @@ def test_a_reader_that_stops_early_is_no_fault() -> None:
 @pytest.mark.parametrize(
     ("arguments", "word"),
     [
-        (["chord"], "missing argument"),
-        (["chord", "Dm7", "--jsn"], "did you mean '--json'?"),
+        (["chord"], "symbol... is missing"),
+        (["chord", "Dm7", "--jsn"], "did you mean --json?"),
         (["chord", "Dm7", "--key", "Q"], "no key"),
         (["chrod", "Dm7"], "did you mean chord?"),
         (["plan"], "--chart"),
@@ -155,7 +155,11 @@ def test_a_reader_that_stops_early_is_no_fault() -> None:
         (["--song", "0"], "song"),
         ([], "needs a terminal"),
         (["any.toml"], "needs a terminal"),
-        (["check"], "missing argument"),
+        (["check"], "file... is missing"),
+        (["export", "x.toml"], "--to out is missing"),
+        (["plan", "--hands"], "--hands needs a word"),
+        (["plan", "--chart", "| C |", "--hands", "feet"], "--hands: feet is none of both, left, right"),
+        (["ports", "all"], "all: more than the command takes"),
     ],
 )
 def test_wrong_use_is_two_lines_and_exit_2(run: Run, arguments: list[str], word: str) -> None:

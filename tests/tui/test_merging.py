@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from engine.song.model import Pin, SetList, SetSong
 from tests.tui import charts
-from tui.merging import ORDER, SONG, Clash, changes, merged, put_back
+from tui.merging import ORDER, SONG, Clash, changes, differences, merged, put_back
 from tui.spots import named
 
 PIN = Pin("Verse", 1, Fraction(1), (48, 55), (64, 71))
@@ -69,6 +69,16 @@ def test_the_same_tempo_changed_twice_is_asked_about(choose: Callable[[Clash], b
 def test_the_same_change_on_both_sides_is_no_clash() -> None:
     both = merged(BASE.songs, of(said(A, tempo=90.0), B, C), of(said(A, tempo=90.0), B, C), undecided)
     assert both.clashes == ()
+
+
+def test_what_two_versions_decide_otherwise_is_said_with_both_values() -> None:
+    here, there = of(said(A, key="D", tempo=90.0), C, B), of(A, B, C, D)
+    assert [(one.what, one.ours, one.theirs) for one in differences(there.songs, here.songs)] == [
+        ("A, key", "D", "C"),
+        ("A, tempo", "90", "120"),
+        ("D", "dropped", "in the set"),
+        ("the order of the songs", "A, C ...", "A, B ..."),
+    ]
 
 
 def test_notes_of_two_bars_are_both_kept() -> None:

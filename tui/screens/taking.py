@@ -37,7 +37,7 @@ class TakingUp(Asking):
                 Prompt(
                     "whose",
                     self.desk.now.song,
-                    question="changed here and elsewhere: keep",
+                    question=_at_stake_words(stake),
                     options=(BOTH, FILES),
                 )
             )
@@ -74,3 +74,9 @@ class TakingUp(Asking):
             self.desk.say(short_words(fault), alarm=True)
         else:
             self.desk.say("the files are taken up as they stand; u goes back")
+
+
+def _at_stake_words(stake: "tuple[Clash, ...]") -> str:
+    """Name the first value that would be lost, here and in the file, and how many there are besides."""
+    first, more = stake[0], len(stake) - 1
+    return f"{first.what}: yours {first.ours}, the file's {first.theirs}{f', and {more} more' if more else ''}: keep"

@@ -24,7 +24,7 @@ async def decided_on_both_sides(pilot: Player, app: StandApp, path: Path) -> Non
     await pilot.press("k", "plus", "2", "enter")
     path.write_text(SET.replace("# slow\n", "# slow\ntempo = 66\n"))
     await pilot.press("w")
-    await waited(pilot, app, "changed here and elsewhere: keep both")
+    await waited(pilot, app, "Pier a, key: yours D, the file's C: keep both  (or the files alone)")
 
 
 async def test_where_nothing_was_decided_w_takes_the_files_up_at_once(path: Path) -> None:
@@ -56,7 +56,7 @@ async def test_the_same_key_decided_twice_is_chosen_in_one_line(path: Path, keys
         await pilot.press("w")
         await waited(pilot, app, "keep both")
         await pilot.press("enter")
-        await waited(pilot, app, "Pier a, key: yours: D")
+        await waited(pilot, app, "Pier a, key: yours: D  (or the file's: F)")
         await pilot.press(*keys, "enter")
         await waited(pilot, app, "the files are taken up")
         assert app.desk.now.songs[0].song.key == key
