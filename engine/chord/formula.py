@@ -66,7 +66,7 @@ def read_degrees(text: str, rules: HouseRules, minor: bool = False) -> tuple[tup
         elif pending:
             _pended(reading, pending, token)
             end = token.at + len(token.word)
-            pending = "omit" if pending == "omit" and text[end : end + 1] in (",", "/") else ""
+            pending = "omit" if pending == "omit" and text[end : end + 1] == "," else ""
         else:
             _take(reading, token)
         reading.started = True
