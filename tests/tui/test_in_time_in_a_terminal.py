@@ -8,9 +8,9 @@ from statistics import median
 import pytest
 
 from tests.tui.devices.heard import still_sounding
+from tests.tui.devices.studio import PIANO, PRETENDED, sent
 from tests.tui.terminal import ROOT, Terminal
 
-PIANO = "Piano:Piano MIDI 1 20:0"
 SONG = """
 title = "Four Doors"
 key = "C"
@@ -28,12 +28,6 @@ bars = "| Dm7 |"
 BEAT = 60 / 320
 
 
-def sent(folder: Path) -> list[tuple[float, bytes]]:
-    path = folder / "sent"
-    lines = path.read_text().split("\n")[:-1] if path.exists() else []
-    return [(float(at), bytes.fromhex(data)) for at, _, data in (line.split("\t") for line in lines)]
-
-
 @pytest.fixture
 def studio(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     (tmp_path / "outputs").write_text(f"{PIANO}\n")
@@ -46,7 +40,7 @@ def studio(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 
 def stand(studio: Path) -> Terminal:
-    path = os.pathsep.join((str(ROOT / "tests/tui/devices/pretended"), str(ROOT)))
+    path = os.pathsep.join((str(PRETENDED), str(ROOT)))
     song = str(studio / "song.toml")
     return Terminal(song, "--midi", "Piano", PYTHONPATH=path, PRETENDED_MIDI=str(studio))
 

@@ -1,4 +1,4 @@
-"""A MIDI path of its own for every test that wants one."""
+"""A MIDI path of its own, real or pretended, for every test that wants one."""
 
 from collections.abc import Iterator
 from pathlib import Path
@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from tests.tui.devices.rig import Rig, demand, rig
+from tests.tui.devices.studio import PRETENDED, Studio
 
 
 @pytest.fixture
@@ -16,3 +17,13 @@ def monitored(tmp_path: Path) -> Iterator[Rig]:
         built.start_server()
         built.start_monitor()
         yield built
+
+
+@pytest.fixture
+def studio(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Studio]:
+    """The clock and a pretended MIDI system with one piano."""
+    monkeypatch.setenv("PYTHONPATH", str(PRETENDED))
+    monkeypatch.setenv("PRETENDED_MIDI", str(tmp_path))
+    studio = Studio(tmp_path)
+    yield studio
+    studio.clock.close()

@@ -10,11 +10,13 @@ import signal
 import subprocess
 import sys
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from pathlib import Path
 
 import numpy as np
 import pytest
+
+from tests.tui.waiting import until
 
 RATE = 48000
 SOUNDFONTS = (Path("/usr/share/sounds/sf2/TimGM6mb.sf2"), Path("/usr/share/sounds/sf2/default-GM.sf2"))
@@ -50,13 +52,6 @@ def demand() -> None:
     """Skip with the reason where the programs are missing; where they are promised, fail."""
     if why := missing():
         (pytest.fail if os.environ.get("STILLHAND_REAL_MIDI") == "1" else pytest.skip)(why)
-
-
-def until(true: Callable[[], object], seconds: float = 10.0) -> None:
-    end = time.monotonic() + seconds
-    while not true():
-        assert time.monotonic() < end, "it did not happen in time"
-        time.sleep(0.01)
 
 
 class Rig:

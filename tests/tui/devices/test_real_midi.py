@@ -20,7 +20,8 @@ from engine.plan.model import Plan
 from engine.song.model import Song
 from tests.engine.perform.by_hand import FOUR, plan_by_hand
 from tests.tui.devices.heard import still_sounding
-from tests.tui.devices.rig import RATE, Rig, demand, rig, until
+from tests.tui.devices.rig import RATE, Rig, demand, rig
+from tests.tui.waiting import until
 from tui.devices.clock import Clock, ClockEvent
 from tui.port_list import ports_seen
 

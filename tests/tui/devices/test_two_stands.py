@@ -5,8 +5,9 @@ import time
 from pathlib import Path
 
 from tests.tui.devices.heard import still_sounding
-from tests.tui.devices.rig import Rig, until
+from tests.tui.devices.rig import Rig
 from tests.tui.terminal import Terminal
+from tests.tui.waiting import until
 
 SET = '[[songs]]\nfile = "doors.toml"\n[[songs]]\nfile = "lamps.toml"\n'
 SONG = """
