@@ -13,6 +13,9 @@ from engine.voicing.model import Register, Setting
 FLOOR_WITH_BASS = 48
 """C3: lowest key beside a bass player. Source: common practice ("left hand from about C3")."""
 
+FULL = {"piano": 4, "pad": 3, "organ": 4}
+"""How many notes fill a chord. Source: common practice (four say a seventh chord, a pad is thinner: three in all)."""
+
 
 @dataclass(frozen=True, slots=True)
 class Zone:
@@ -46,6 +49,7 @@ def setting(request: Request, to_minor: bool = False) -> Setting:
         to_minor=to_minor,
         # Two players who both add tensions clash. Source: common practice.
         colour=request.colour and not request.guitar,
+        full=FULL[request.sound],
     )
 
 

@@ -192,9 +192,9 @@ def _shape_terms(lefts: Ints, rights: Ints, left: Ints, right: Ints, chord: Chor
         "doubling": np.maximum(0, said[:, never] - 1).sum(axis=1),
         "ninth": _ninths(lefts, lefts, root)[left] + _ninths(rights, rights, root)[right] + _ninths(below, above, root),
         "gap": np.maximum(0, above[:, 0] - _highest(below) - 12) * ((above[:, 0] != FREE) & (below[:, 0] != FREE)),
-        "omission": (said[:, fifth.pc] == 0) & (different < 4) if fifth else nothing,
+        "omission": (said[:, fifth.pc] == 0) & (different < setting.full) if fifth else nothing,
         "bassist": nothing if setting.owes_bass else said[:, root] > 0,
-        "thin": np.maximum(0, 4 - notes),
+        "thin": np.maximum(0, setting.full - notes),
         "plain": np.delete(said, plain, axis=1).sum(axis=1) == 0 if setting.colour else nothing,
     }
     return np.stack([_grains(term, amounts[term]) for term in TERMS[3:]], axis=1)

@@ -42,10 +42,10 @@ WEIGHTS: dict[str, Weight] = {
     "doubling": Weight(1.5, "doubled third, seventh or altered tone", PRACTICE),
     "ninth": Weight(2.5, "minor ninth between voices, but over a dominant's root", PRACTICE),
     "gap": Weight(0.1, "semitone beyond an octave between the hands", OWN),
-    "omission": Weight(1.6, "perfect fifth left out of fewer than four different notes", OWN),
+    "omission": Weight(1.6, "perfect fifth left out of fewer different notes than fill a chord", OWN),
     "bassist": Weight(0.7, "root of ours beside a bass player", PRACTICE),
     "plain": Weight(1.2, "chord without a tension, where colours are wanted", OWN),
-    "thin": Weight(0.6, "note fewer than four", OWN),
+    "thin": Weight(0.6, "note fewer than fill a chord", OWN),
 }  # fmt: skip
 
 LEGATO = {"piano": 0.0, "pad": 0.5, "organ": 1.0}

@@ -39,7 +39,7 @@ class Setting:
     `owes_bass`: nobody else plays the bass, so the lowest note is the chord's. `hands`: both, left or right.
     `to_minor`: the chord is a dominant that resolves to a minor chord, so natural 9 and 13 would contradict it.
     `partial`: what the symbol asks for beyond third and seventh may be left out, for hands in which it has no place.
-    `colour`: free fingers may add tensions that nobody asked for.
+    `colour`: free fingers may add tensions that nobody asked for. `full`: how many notes fill a chord.
     """
 
     register: Register
@@ -48,6 +48,7 @@ class Setting:
     to_minor: bool = False
     partial: bool = False
     colour: bool = False
+    full: int = 4
 
 
 Method = Callable[[Chord, Setting], Iterable[Voicing]]

@@ -24,6 +24,14 @@ def test_colours_are_added_where_they_are_wanted(planned):
     assert all(told(step) & tensions for step in coloured.steps)
 
 
+def test_a_pad_is_thinner_than_a_piano_and_still_says_third_and_seventh(planned):
+    changes = "Dm7 G7 Cmaj7 Am7 Fmaj7 Bm7b5 E7b9 Am7"
+    piano, pad = (planned(changes, sound=sound).steps for sound in ("piano", "pad"))
+    assert sum(len(step.keys) for step in pad) < sum(len(step.keys) for step in piano) - len(pad) / 2
+    assert max(len(step.keys) for step in pad) == 4
+    assert all({"3", "b3"} & told(step) and {"7", "b7"} & told(step) for step in pad)
+
+
 def test_two_players_who_both_add_colours_clash_so_beside_a_guitar_nobody_adds_any(planned):
     assert planned("Dm7 G7 Cmaj7", colour=True, guitar=True) == planned("Dm7 G7 Cmaj7", guitar=True)
 

@@ -40,14 +40,14 @@ def counted(chord, left, right, ask) -> dict[str, int]:
         "doubling": grains("doubling", sum(max(0, pcs.count(pc) - 1) for pc in never)),
         "ninth": grains("ninth", len(rubs)),
         "gap": grains("gap", max(0, right[0] - left[-1] - 12)) if left and right else 0,
-        "omission": grains("omission", bool(fifth and fifth.pc not in pcs and len(set(pcs)) < 4)),
+        "omission": grains("omission", bool(fifth and fifth.pc not in pcs and len(set(pcs)) < ask.setting.full)),
         "bassist": grains("bassist", not ask.setting.owes_bass and chord.root.pc in pcs),
-        "thin": grains("thin", max(0, 4 - len(keys))),
+        "thin": grains("thin", max(0, ask.setting.full - len(keys))),
         "plain": grains("plain", ask.setting.colour and set(pcs) <= plain),
     }
 
 
-@pytest.mark.parametrize("wishes", [{}, {"bass": True}, {"colour": True}, {"hands": "left"}])
+@pytest.mark.parametrize("wishes", [{}, {"bass": True}, {"colour": True}, {"hands": "left"}, {"sound": "pad"}])
 def test_every_term_is_what_one_counts_on_paper(wishes) -> None:
     chords = [read_symbol(symbol) for symbol in ("Dm9", "G7b9", "Cmaj7/E", "F#m7b5", "Bb13", "C")]
     ask = asked(**wishes)
