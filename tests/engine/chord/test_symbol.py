@@ -22,6 +22,7 @@ DIALECTS = {
     "1 3 5 6": "C6 Cadd6",
     "1 3 5 6 9": "C69 C6/9 C6add9",
     "1 3 5 9": "C2 Cadd9 Cadd2 C9no7 Cmaj9no7",
+    "1 3 5 11": "Cadd11 Cadd4",
     "1 4 5": "Csus Csus4 C4",
     "1 4 5 b7": "C7sus C7sus4",
     "1 4 5 b7 9": "C9sus C9sus4",
@@ -112,6 +113,10 @@ def test_no_chord_is_none(symbol):
 @pytest.mark.parametrize("symbol", ["Cmaj", "Co", "C°", "C2", "Cm2", "C-2", "C4", "Csus", "C7+", "C-5"])
 def test_a_doubtful_symbol_says_how_it_was_taken(symbol):
     assert read_symbol(symbol).reading
+
+
+def test_two_doubts_of_one_symbol_are_both_told():
+    assert read_symbol("C4 2").reading == "4 read as sus4; 2 read as a ninth added to the triad"
 
 
 @pytest.mark.parametrize("symbol", ["C", "Cm7", "Cdim", "Cmaj7", "C7sus4", "C/E", "C7-5", "C+5", "C2no3"])
