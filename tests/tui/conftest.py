@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.tui import charts
+from tests.tui import charts, sets_in_files
 from tui import rehearsal as stand
 from tui.rehearsal import Rehearsal
 from tui.widgets.cells import Rows, picture_text, runs
@@ -20,6 +20,12 @@ def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     for name in ("NO_COLOR", "COLORTERM", "STILLHAND_THEME"):
         monkeypatch.delenv(name, raising=False)
     return tmp_path / "home"
+
+
+@pytest.fixture
+def pier(tmp_path: Path) -> str:
+    """The path of a set of one song, as it is typed in a shell."""
+    return str(sets_in_files.pier(tmp_path))
 
 
 @pytest.fixture

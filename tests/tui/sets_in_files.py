@@ -1,4 +1,4 @@
-"""A set of two short songs in files, and desks on it."""
+"""Sets of one and of two short songs in files, and desks on them."""
 
 from pathlib import Path
 
@@ -8,6 +8,26 @@ from tui.desk import Desk
 
 SONG = 'title = "Pier"\nkey = "C"\nmeter = "4/4"\ntempo = 100\n[sections.Verse]\nbars = "| Dm7 | G7 | Cmaj7 | % |"\n'
 SET = '# tonight\ntitle = "Pier"\n\n[[songs]]\nfile = "a.toml"\n\n[[songs]]\nfile = "b.toml"  # slow\n'
+PIER = """\
+title = "Pier Lights"
+key = "C"
+meter = "4/4"
+tempo = 100
+roadmap = "Verse, Bridge"
+
+[sections.Verse]
+bars = "| Dm7 | G7 | Cmaj7 | % |"
+
+[sections.Bridge]
+bars = "| Fmaj7 | Fm6 | Em7 | A7 |"
+"""
+PIER_SET = """\
+# tonight
+title = "Pier"
+
+[[songs]]
+file = "pier.toml"       # the opener
+"""
 
 
 def put(folder: Path, name: str, text: str = SONG) -> Path:
@@ -29,3 +49,9 @@ def desk_on(path: Path) -> Desk:
     desk = Desk(store.open_set(path), path)
     desk.planner = ReadyPlanner()  # type: ignore[assignment]
     return desk
+
+
+def pier(folder: Path) -> Path:
+    """Write a set of one song with two sections and a remark beside it; return the set's path."""
+    put(folder, "pier.toml", PIER)
+    return put(folder, "set.toml", PIER_SET)
