@@ -143,15 +143,12 @@ class _Table:
 
     def _answered(self, run: tuple[int, ...], choice: dict[int, Pair]) -> dict[int, Pair]:
         """Return what is best for a run between its neighbours."""
-        begins, ends = self.visits[run[0]], self.visits[run[-1]]
-        before, after = (
-            [visit - 1 for visit in begins if visit],
-            [visit for visit in ends if visit + 1 < len(self.route)],
-        )
+        before = [visit - 1 for visit in self.visits[run[0]] if visit]
+        after = [visit for visit in self.visits[run[-1]] if visit + 1 < len(self.route)]
         neighbours = *(self.route[visit] for visit in before), *(self.route[visit + 1] for visit in after)
         around = *before, *after, *(self.visits[stage][0] for stage in run[:-1])
         costs = *(self.nodes[stage] for stage in run), *(cost for visit in around for cost in self.edges[visit])
-        asked = len(begins), len(before), *(choice[stage] for stage in neighbours)
+        asked = len(self.visits[run[0]]), len(before), *(choice[stage] for stage in neighbours)
         path = self.memory.find(costs, asked, lambda: self._solved(run, choice))
         return dict(zip(run, path, strict=True))
 
