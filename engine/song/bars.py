@@ -7,6 +7,8 @@ from collections.abc import Callable
 from dataclasses import replace
 from difflib import get_close_matches
 from fractions import Fraction
+from functools import lru_cache
+from itertools import accumulate
 
 from engine.errors import SymbolError
 from engine.song.draft import Draft, Struck, Word, WrittenBar
@@ -17,6 +19,9 @@ from engine.theory.meter import meter as read_meter
 
 MOST_BARS = 2000
 """Bars in one section beyond which a file is taken for a slip. No published source: no song is so long."""
+
+Time = tuple[Fraction, Fraction]
+"""The beat on which a chord begins, and how many it lasts."""
 
 
 def read_bars(text: str, draft: Draft) -> None:
@@ -71,9 +76,7 @@ def _close_bar(draft: Draft, sign: Sign) -> None:
     meter = draft.bar_meter or draft.meter
     first = draft.struck[0].sign if draft.struck else draft.again
     offset = first.offset if first else sign.offset
-    length = Fraction(meter.beats)
-    if draft.pickup and not draft.bars:
-        length = draft.pickup
+    length = draft.pickup if draft.pickup and not draft.bars else _whole(meter)
     if draft.again and draft.struck:
         draft.fault(draft.again, "% beside other chords", "let % stand alone in its bar")
         events: tuple[Event, ...] = ()
@@ -106,22 +109,19 @@ def _bar_again(draft: Draft, sign: Sign, meter: Meter) -> tuple[Event, ...]:
 
 
 def _events(draft: Draft, meter: Meter, length: Fraction) -> tuple[Event, ...]:
-    shares = _shares(draft, meter, length)
-    beat = meter.beats - length + 1
     events: list[Event] = []
-    for struck, beats in zip(draft.struck, shares, strict=True):
+    for struck, time in zip(draft.struck, _times_of(draft, meter, length), strict=True):
         if struck.sign.kind == "beat" and not struck.mark and events:
-            events[-1] = replace(events[-1], beats=events[-1].beats + beats)
+            events[-1] = replace(events[-1], beats=events[-1].beats + time[1])
         else:
-            event = _event(draft, struck, events, (beat, beats))
+            event = _event(draft, struck, events, time)
             if event:
                 events.append(event)
-        beat += beats
     return tuple(events)
 
 
-def _event(draft: Draft, struck: Struck, before: list[Event], time: tuple[Fraction, Fraction]) -> Event | None:
-    """Read one struck chord; `time` is its beat and how many it lasts."""
+def _event(draft: Draft, struck: Struck, before: list[Event], time: Time) -> Event | None:
+    """Read one struck chord."""
     line, column = draft.at(struck.sign.offset)
     if struck.sign.kind == "beat":
         last = before[-1] if before else _last_event(draft)
@@ -144,17 +144,39 @@ def _last_event(draft: Draft) -> Event | None:
     return next((bar.events[-1] for bar in reversed(draft.bars) if bar.events), None)
 
 
-def _shares(draft: Draft, meter: Meter, length: Fraction) -> list[Fraction]:
-    """Return the beats of every chord and slash; a bar that does not add up is shared evenly all the same."""
+def _times_of(draft: Draft, meter: Meter, length: Fraction) -> tuple[Time, ...]:
+    """Return the time of every chord and slash; a bar that does not add up is shared evenly all the same."""
     struck = draft.struck
     count = len(struck)
     if any(item.beats for item in struck):
-        return _given_beats(draft, meter, length)
+        return _times_from(meter.beats - length + 1, _given_beats(draft, meter, length))
     slashes = any(item.sign.kind == "beat" for item in struck)
-    thirds = meter.compound and count == length * 3
-    if not (count == length or thirds or (not slashes and shared_evenly(count, length))):
+    if not _adds_up(meter, length, count, slashes):
         draft.fault(struck[0].sign, *_sum_fault(count, slashes, meter, length))
-    return [length / count] * count
+    return _even_times(meter, length, count)
+
+
+# A chart has few kinds of bars and many bars; fractions are slow.
+
+
+@lru_cache(maxsize=256)
+def _whole(meter: Meter) -> Fraction:
+    return Fraction(meter.beats)
+
+
+@lru_cache(maxsize=1024)
+def _adds_up(meter: Meter, length: Fraction, count: int, slashes: bool) -> bool:
+    thirds = meter.compound and count == length * 3
+    return count == length or thirds or (not slashes and shared_evenly(count, length))
+
+
+@lru_cache(maxsize=1024)
+def _even_times(meter: Meter, length: Fraction, count: int) -> tuple[Time, ...]:
+    return _times_from(meter.beats - length + 1, [length / count] * count)
+
+
+def _times_from(beat: Fraction, shares: list[Fraction]) -> tuple[Time, ...]:
+    return tuple(zip(accumulate(shares, initial=beat), shares, strict=False))
 
 
 def _given_beats(draft: Draft, meter: Meter, length: Fraction) -> list[Fraction]:

@@ -11,6 +11,9 @@ from dataclasses import dataclass
 MARKS = ("push", "stop", "ring", "hold")
 """Words in brackets after a chord: an eighth early, choked, left to ring, held till the cut-off."""
 
+PLAIN = ("bar", "double", "open", "close", "ending", "again", "stray")
+"""Signs that are what they look like; in the others something may be hidden."""
+
 LONGEST = 200
 """Characters beyond which a word is no chord and is looked into no further (own choice)."""
 
@@ -48,7 +51,11 @@ def signs(text: str) -> Iterator[Sign]:
     """Read the signs of a chart from left to right; nothing is refused here."""
     end = -1
     for found in _SIGN.finditer(text):
-        yield from _sign(str(found.lastgroup), found[0], found.start(), found.start() == end)
+        kind, text, start = str(found.lastgroup), found[0], found.start()
+        if kind in PLAIN or (kind == "chord" and "(" not in text):
+            yield Sign(kind, text, start, start == end)
+        else:
+            yield from _sign(kind, text, start, start == end)
         end = found.end()
 
 

@@ -23,16 +23,17 @@ class Wording:
     minor_tonic: int = 1
 
 
+@lru_cache(maxsize=32)
 def reader_of(wording: Wording) -> Callable[[str], tuple[str, Chord | None]]:
     """Return the function that reads one word of such a song: (symbol in English, chord); it raises SymbolError."""
 
+    @lru_cache(maxsize=1024)
     def read(word: str) -> tuple[str, Chord | None]:
         return _read(word, wording)
 
     return read
 
 
-@lru_cache(maxsize=4096)
 def _read(word: str, wording: Wording) -> tuple[str, Chord | None]:
     if wording.numbers:
         from engine.chord.numbers import symbol_of_number
