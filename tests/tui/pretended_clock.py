@@ -1,14 +1,17 @@
 """A clock that plays nothing: it remembers what it was asked for, and says what a test has it say."""
 
 import time
+from dataclasses import replace
 from typing import Any
 
 from engine.perform.following import Place
 from engine.perform.timeline import Performance
 from engine.song.model import SetList
 from tests.tui.showing import Player, stand_app
+from tui import store
 from tui.app import StandApp
 from tui.devices.clock import ClockEvent
+from tui.player import Player as Settings
 from tui.port_list import PortsSeen
 
 
@@ -49,6 +52,12 @@ def app_with_clock(set_list: SetList | None = None, **options: Any) -> tuple[Sta
     app, clock = stand_app(set_list, **options), PretendedClock()
     app.sound._clock = clock  # type: ignore[assignment]
     return app, clock
+
+
+def set_up(**settings: Any) -> tuple[StandApp, PretendedClock]:
+    """Return the stand with the player's settings as they are found at the start."""
+    store.save_player(replace(Settings(), port_in="Stage Keys", **settings))
+    return app_with_clock()
 
 
 async def says(

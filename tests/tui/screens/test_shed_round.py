@@ -10,6 +10,9 @@ from engine.plan.model import Plan
 from engine.practice.ranking import HardShift, meetings, ranked
 from engine.song.model import Song
 from tests.tui import charts
+from tests.tui.pretended_clock import app_with_clock
+from tests.tui.screens.in_the_shed import kept, opened
+from tests.tui.showing import running
 from tui.screens.shed_round import Round
 
 
@@ -127,3 +130,40 @@ def test_nothing_is_heard_while_nothing_goes_round() -> None:
     assert not going.moved((60,))
     assert not going.listen((60,), 0.0)
     assert going.words == ""
+
+
+async def test_space_goes_round_the_spot_at_the_ladders_tempo_until_it_is_pressed_again() -> None:
+    app, clock = app_with_clock()
+    async with running(app) as pilot:
+        screen = await opened(app, pilot)
+        await pilot.press("space")
+        (performance,) = clock.played
+        assert performance.loops
+        assert screen.round.on
+        await pilot.press("right")
+        assert len(clock.played) == 2
+        await pilot.press("space")
+        assert not screen.round.on
+        assert clock.done.count("silence") == 1
+
+
+async def test_leaving_the_shed_ends_what_goes_round() -> None:
+    app, clock = app_with_clock()
+    async with running(app) as pilot:
+        await opened(app, pilot)
+        await pilot.press("space", "escape")
+        assert clock.done.count("silence") == 1
+
+
+async def test_a_try_played_on_a_keyboard_is_judged_and_kept_without_a_key() -> None:
+    app, _ = app_with_clock()
+    async with running(app) as pilot:
+        screen = await opened(app, pilot)
+        await pilot.press("space")
+        heard = screen.round.heard
+        assert heard is not None
+        for step in heard.steps:
+            app.held = step.keys
+            app._show()
+            await pilot.pause(0.15)
+        assert [one.clean for one in (await kept(app)).tries] == [True]

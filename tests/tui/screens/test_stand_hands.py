@@ -3,26 +3,15 @@
 import time
 from dataclasses import replace
 
-import pytest
-
-from engine.perform.events import control, note_off, note_on, program
-from engine.perform.following import Place
-from engine.song.model import Midi
+from engine.perform.events import control, note_off, note_on
 from tests.tui import charts
-from tests.tui.pretended_clock import PretendedClock, app_with_clock, plays, says
-from tests.tui.showing import Player, running, shown, text
-from tui import decisions, practice_log, store
+from tests.tui.pretended_clock import app_with_clock, plays, says, set_up
+from tests.tui.showing import running, shown, text
+from tui import practice_log
 from tui.app import StandApp
 from tui.hands import Hands
-from tui.player import Player as Settings
 
 PEDAL = "control 64 channel 1"
-
-
-def set_up(**settings: object) -> tuple[StandApp, PretendedClock]:
-    """The stand with the player's settings as they are found at the start."""
-    store.save_player(replace(Settings(), port_in="Stage Keys", **settings))  # type: ignore[arg-type]
-    return app_with_clock()
 
 
 def chord(app: StandApp, step: int) -> list[bytes]:
@@ -175,166 +164,6 @@ async def test_in_time_the_hands_do_not_step() -> None:
         assert app.desk.now.step == 0
 
 
-# A song's sound
-
-
-async def test_a_note_for_the_song_does_not_call_its_sound_up_again() -> None:
-    store.save_player(Settings(program="17"))
-    app, clock = app_with_clock()
-    app.sound.port = "Loft Organ"
-    async with running(app) as pilot:
-        app.desk.become(decisions.noted(app.desk.now, "", "watch the singer"))
-        await pilot.press("space")
-        assert clock.sent == []
-
-
-async def test_a_song_calls_up_its_sound_on_entry() -> None:
-    app, clock = set_up(program="17", bank=1, volume=100, channel=2)
-    app.sound.port = "Loft Organ"
-    async with running(app) as pilot:
-        await pilot.press("full_stop")
-        assert clock.sent == [control(0, 0, 2), control(32, 1, 2), program(16, 2), control(7, 100, 2)]
-
-
-async def test_what_a_song_asks_for_goes_before_the_players_settings() -> None:
-    store.save_player(Settings(program="17", bank=1, volume=100, channel=2))
-    own = replace(charts.LAMPS, midi=Midi(channel=3, program=5))
-    app, clock = app_with_clock(charts.harbour_set(charts.HARBOUR, own))
-    app.sound.port = "Loft Organ"
-    async with running(app) as pilot:
-        await pilot.press("full_stop")
-        assert clock.sent == [program(4, 3), control(7, 100, 3)]
-        await pilot.press("comma")
-        assert clock.sent[2:] == [control(0, 0, 2), control(32, 1, 2), program(16, 2), control(7, 100, 2)]
-
-
-async def test_the_sound_screen_says_what_the_open_song_asks_for() -> None:
-    own = replace(charts.HARBOUR, midi=Midi(program=17, bank=87 * 128 + 2))
-    app, _ = app_with_clock(charts.harbour_set(own))
-    async with running(app) as pilot:
-        await pilot.press("m")
-        assert any("this song asks for" in row and "program 17, bank 87 2" in row for row in shown(app))
-
-
-async def test_a_songs_own_word_chooses_the_program() -> None:
-    store.save_player(Settings(program="song"))
-    pad = replace(charts.LAMPS, sound="pad")
-    app, clock = app_with_clock(charts.harbour_set(charts.HARBOUR, pad))
-    app.sound.port = "Loft Organ"
-    async with running(app) as pilot:
-        await pilot.press("full_stop")
-        assert clock.sent == [program(89)]
-
-
-async def test_unasked_nothing_is_sent_to_the_instrument() -> None:
-    app, clock = app_with_clock()
-    app.sound.port = "Loft Organ"
-    async with running(app) as pilot:
-        await pilot.press("full_stop", "comma")
-        assert clock.sent == []
-
-
-# Other copies
-
-
-async def test_the_leader_tells_every_step() -> None:
-    app, clock = app_with_clock(lead="Network 1")
-    async with running(app) as pilot:
-        assert ("lead", "Network 1") in clock.opened
-        await pilot.press("space", "space", "full_stop")
-        assert clock.led == [(0, 0), (0, 16), (0, 32), (1, 0)]
-
-
-async def test_the_leader_says_where_a_played_song_was_stopped() -> None:
-    app, clock = app_with_clock(lead="Network 1")
-    async with running(app) as pilot:
-        await pilot.press("i")
-        await says(pilot, "step", 2)
-        assert clock.led == [(0, 0)]  # the time sent along says it
-        await pilot.press("i")
-        assert clock.led[-1] == (0, 32)
-
-
-async def test_a_follower_shows_the_same_place() -> None:
-    app, clock = app_with_clock(follow="Network 2")
-    async with running(app) as pilot:
-        assert ("follow", "Network 2") in clock.opened
-        await says(pilot, "place", place=Place(0, 33, True))
-        assert app.desk.now.step == 2
-        await says(pilot, "place", place=Place(2, 16, True))
-        assert "3/3  Slow Ferry" in shown(app)[0]
-        assert app.desk.now.step == 1
-
-
-async def test_a_follower_shows_the_leaders_beat() -> None:
-    app, _ = app_with_clock(follow="Network 2")
-    async with running(app) as pilot:
-        for sixteenth, light in ((0, "● 1"), (4, "○ 2"), (15, "○ 4"), (16, "● 1"), (56, "○ 3")):
-            await says(pilot, "place", place=Place(0, sixteenth, True))
-            assert shown(app)[0].rstrip().endswith(light)
-        await says(pilot, "place", place=Place(0, 60, False))
-        assert shown(app)[0].rstrip().endswith("4/4")
-
-
-async def test_a_follower_without_the_song_says_so_and_stays() -> None:
-    app, _ = app_with_clock(follow="Network 2")
-    async with running(app) as pilot:
-        await says(pilot, "place", place=Place(7, 0, True))
-        assert "the leader is at song 8" in text(app)
-        await says(pilot, "place", place=Place(1, 0, True))
-        assert "2/3" in shown(app)[0]
-        assert "the leader is at song 8" not in text(app)
-
-
-# The sound screen
-
-
-async def to_line(app: StandApp, pilot: Player, words: str) -> None:
-    await pilot.press("m")
-    number = next(n for n, line in enumerate(app.screen.lines()) if line.name.startswith(words))  # type: ignore
-    await pilot.press(*["down"] * number)
-
-
-@pytest.mark.parametrize(
-    ("words", "keys", "setting", "value"),
-    [
-        ("channel", ["right"], "channel", 2),
-        ("played along", ["right"], "guide", "none"),
-        ("click", ["enter"], "click", False),
-        ("count in", ["enter"], "count_in", False),
-        ("program", ["right", "right"], "program", "1"),
-        ("bank", ["right"], "bank", 0),
-        ("volume", ["left"], "volume", 127),
-        ("listen to", ["right"], "port_in", "Stage Keys"),
-        ("lead", ["right", "right"], "lead", "Network 1"),
-        ("follow", ["right", "right"], "follow", "Network 2"),
-        ("the stand steps", ["enter"], "hands_step", True),
-    ],
-)
-async def test_a_setting_is_changed_and_kept(words: str, keys: list[str], setting: str, value: object) -> None:
-    app, _ = app_with_clock()
-    async with running(app) as pilot:
-        await to_line(app, pilot, words)
-        await pilot.press(*keys)
-        await app.workers.wait_for_complete([one for one in app.workers if one.group == "player"])
-        assert getattr(store.load_player(), setting) == value
-
-
-async def test_a_foot_switch_is_learnt_by_pressing_it(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("engine.perform.ears.LEARNING", 0.1)
-    app, _ = set_up()
-    async with running(app) as pilot:
-        await to_line(app, pilot, "foot switch: next")
-        await pilot.press("enter")
-        assert "press it now" in text(app)
-        await plays(pilot, control(66, 0), control(66, 127), still=0.8)
-        assert "learnt: control 66 channel 1 inverted" in shown(app)[0]
-        await pilot.press("escape")
-        await plays(pilot, control(66, 0))
-        assert app.desk.now.step == 1
-        assert store.load_player().pedal == "control 66 channel 1 inverted"
-
-
 def test_learning_is_given_up() -> None:
     app, _ = app_with_clock()
     hands = Hands(app.desk)
@@ -342,13 +171,3 @@ def test_learning_is_given_up() -> None:
     hands.learn("")
     assert hands.learnt(0.0) is None
     assert hands.ears.learning is None
-
-
-@pytest.mark.parametrize("size", [(100, 30), (80, 24), (40, 10), (10, 3)])
-async def test_the_sound_screen_fits_every_size_and_shows_the_line_it_is_on(size: tuple[int, int]) -> None:
-    app, _ = app_with_clock()
-    async with running(app, size) as pilot:
-        await to_line(app, pilot, "foot switch: cue")
-        assert [len(row) for row in shown(app)] == [size[0]] * size[1]
-        if size[0] >= 40:
-            assert "foot switch: cue" in text(app)
