@@ -10,7 +10,7 @@ from dataclasses import dataclass
 _TOKENS = re.compile(
     r"""(?P<skip>[\s,()\[\]]+)
     |(?P<sixnine>6/9|69(?!\d))
-    |(?P<major>[Mm]ajor|MAJ|[Mm]aj|MA(?=\d|$)|[Mm]a(?!d)|M(?!I)|Δ|\^|j(?=7|9))
+    |(?P<major>[Mm]ajor|MAJ|[Mm]aj|MA|[Mm]a(?!d)|M(?!I)|Δ|\^|j(?=7|9))
     |(?P<minor>minor|min|mi|MIN|MI|m)
     |(?P<half>ø|h(?=\d|$|\())
     |(?P<diminished>dim|°|o(?=\d|$|[(/M]|maj))
@@ -21,7 +21,7 @@ _TOKENS = re.compile(
     |(?P<omit>no|omit)
     |(?P<power>power)
     |(?P<dominant>dom(?:inant)?(?=\d))
-    |(?P<altered>(?:bb|[b#+-])(?:13|11|9|7|6(?!/?9)|5|4|3|2))
+    |(?P<altered>[b#+-](?:13|11|9|7|6(?!/?9)|5|4|3|2))
     |(?P<number>13|11|9|7|6|5|4|3|2)
     |(?P<plus>\+)
     |(?P<minus>-)

@@ -7,12 +7,12 @@ from engine.chord.symbol import read_symbol
 from engine.errors import SymbolError
 
 DIALECTS = {
-    "1 3 5": "C Cmaj CM Cma Cmajor",
-    "1 b3 5": "Cm C- Cmi Cmin",
-    "1 3 5 7": "CΔ C^ Cmaj7 CM7 CMA7 Cma7 CΔ7 C^7 Cj7",
-    "1 b3 5 b7": "Cm7 C-7 Cmi7 CMI7 Cmin7",
+    "1 3 5": "C Cmaj CM Cma CMA Cmajor",
+    "1 b3 5": "Cm C- Cmi Cmin Cminor",
+    "1 3 5 7": "CΔ C^ Cmaj7 CM7 CMA7 CMAJ7 Cma7 CΔ7 C^7 Cj7",
+    "1 b3 5 b7": "Cm7 C-7 Cmi7 CMI7 CMIN7 Cmin7",
     "1 3 b5 b7": "C7b5 C7-5 C7(b5) C7♭5",
-    "1 b3 b5 b7": "Cm7b5 Cm7-5 Cø Cø7 C-7b5",
+    "1 b3 b5 b7": "Cm7b5 Cm7-5 Cø Cø7 Ch Ch7 C-7b5",
     "1 b3 b5": "Cdim C° Co",
     "1 b3 b5 bb7": "Cdim7 C°7 Co7",
     "1 3 #5": "C+ C+5 Caug C(#5)",
@@ -21,7 +21,7 @@ DIALECTS = {
     "1 3 5 b7 #11": "C7+11 C7#11 C7#4",
     "1 3 5 6": "C6 Cadd6",
     "1 3 5 6 9": "C69 C6/9 C6add9",
-    "1 3 5 9": "C2 Cadd9 Cadd2 C9no7 Cmaj9no7",
+    "1 3 5 9": "C2 Cadd9 Cadd2 CMadd9 CMA(add9) C9no7 Cmaj9no7",
     "1 3 5 11": "Cadd11 Cadd4",
     "1 4 5": "Csus Csus4 C4",
     "1 4 5 b7": "C7sus C7sus4",
@@ -31,6 +31,10 @@ DIALECTS = {
     "1 5": "C5 C(no3) Cpower",
     "1 4 5 9": "Csus24 Csus42 Csus2/4 Csus4/2 Csus2sus4",
     "1 b3 5 7": "CmM7 Cm(maj7) C-Δ CmMaj7 Cm/maj7 Cm/M7",
+    "1 b3 b5 7": "Cdim(maj7) CoM7 Comaj7 Co(maj7) Co/maj7 C°M7",
+    "1 3 5 7 9": "Cmaj9 CMA9 Cj9",
+    "1 3 5 7 #11": "Cmaj7#11 CMA7(#11)",
+    "1 b3 5 9": "Cm2 Cmadd9 Cm(add9) C-add9 CMI(add9)",
     "1 b3 5 b7 b9": "Cm7b9",
     "1 3 5 b7 9 13": "C13",
     "1 b3 5 b7 9 11": "Cm11",
@@ -64,7 +68,23 @@ def test_only_a_plus_after_the_seventh_can_mean_the_seventh(symbol):
 
 
 @pytest.mark.parametrize(
-    "symbol", ["Cadd5", "Cadd3", "C(addb5)", "C7add7", "Cx", "C7 x", "C~", "Cadd", "Cno", "C7-", "C7b5+", "Cmmaj"]
+    "symbol",
+    [
+        "Cadd5",
+        "Cadd3",
+        "C(addb5)",
+        "C7add7",
+        "Cx",
+        "C7 x",
+        "C~",
+        "Cadd",
+        "Cno",
+        "C7-",
+        "C7b5+",
+        "Cmmaj",
+        "Cm+7",
+        "Cm(bb5)",
+    ],
 )
 def test_what_adds_nothing_to_a_chord_is_refused(symbol):
     with pytest.raises(SymbolError):
@@ -96,7 +116,7 @@ def test_a_slash_names_the_bass_but_not_in_a_six_nine(symbol, bass):
 
 def test_a_bracket_round_a_number_adds_it_alone_to_a_half_diminished_chord():
     assert read_symbol("Cø11").degrees == read_symbol("Cm7(b5)11").degrees == ("1", "b3", "b5", "b7", "9", "11")
-    for symbol in ("Cø(11)", "C(m7b5)(11)"):
+    for symbol in ("Cø(11)", "Ch(11)", "C(m7b5)(11)"):
         assert read_symbol(symbol).degrees == ("1", "b3", "b5", "b7", "11")
 
 
@@ -119,7 +139,9 @@ def test_two_doubts_of_one_symbol_are_both_told():
     assert read_symbol("C4 2").reading == "4 read as sus4; 2 read as a ninth added to the triad"
 
 
-@pytest.mark.parametrize("symbol", ["C", "Cm7", "Cdim", "Cmaj7", "C7sus4", "C/E", "C7-5", "C+5", "C2no3"])
+@pytest.mark.parametrize(
+    "symbol", ["C", "Cm7", "Cdim", "Cmaj7", "C7sus4", "C/E", "C7-5", "C+5", "C2no3", "Csus24", "Csus42"]
+)
 def test_a_clear_symbol_has_no_reading(symbol):
     assert read_symbol(symbol).reading is None
 
