@@ -21,6 +21,7 @@ class PretendedClock:
     process_id = 1
     ready = True
     status = "plays through Loft Organ"
+    seen = PortsSeen(("Loft Organ", "Network 1"), ("Stage Keys", "Network 2"), "")
 
     def __init__(self) -> None:
         self.played: list[Performance] = []
@@ -30,7 +31,7 @@ class PretendedClock:
         self.done: list[str] = []
 
     def ports(self) -> PortsSeen:
-        return PortsSeen(("Loft Organ", "Network 1"), ("Stage Keys", "Network 2"), "")
+        return self.seen
 
     def play(self, performance: Performance, delay: float = 0.0) -> None:
         self.played.append(performance)

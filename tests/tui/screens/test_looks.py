@@ -5,9 +5,10 @@ from pathlib import Path
 
 import pytest
 
+from tests.tui.pretended_clock import app_with_clock
 from tests.tui.screens.test_every_key import OPENS
-from tests.tui.screens.test_sound import SilentClock
 from tests.tui.showing import running, stand_app, text
+from tui.port_list import PortsSeen
 from tui.widgets.palette import THEMES
 
 PAGES = [screen for screen in OPENS if screen != "stand"]
@@ -31,11 +32,9 @@ def same_text(request: pytest.FixtureRequest) -> Callable[[str], None]:
 
 @pytest.mark.parametrize("size", [(120, 36), (80, 24), (60, 20), (40, 10)], ids=lambda size: f"{size[0]}-{size[1]}")
 @pytest.mark.parametrize("screen", PAGES)
-async def test_a_page_looks_as_it_did(
-    screen: str, size: tuple[int, int], same_text: Callable[[str], None], monkeypatch: pytest.MonkeyPatch
-) -> None:
-    monkeypatch.setattr("tui.sound.Sound.clock", SilentClock())
-    app = stand_app()
+async def test_a_page_looks_as_it_did(screen: str, size: tuple[int, int], same_text: Callable[[str], None]) -> None:
+    app, clock = app_with_clock()
+    clock.seen, clock.status = PortsSeen(("Room Piano", "Loft Organ"), (), ""), "no MIDI"
     app.desk.toured = 99
     async with running(app, size) as pilot:
         await pilot.press(*OPENS[screen])
