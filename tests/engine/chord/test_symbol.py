@@ -7,7 +7,7 @@ from engine.chord.symbol import read_symbol
 from engine.errors import SymbolError
 
 DIALECTS = {
-    "1 3 5": "C Cmaj CM Cma CMA Cmajor",
+    "1 3 5": "C Cmaj CMaj CM Cma CMa CMA Cmajor CMajor",
     "1 b3 5": "Cm C- Cmi Cmin Cminor",
     "1 3 5 7": "CΔ C^ Cmaj7 CM7 CMA7 CMAJ7 Cma7 CΔ7 C^7 Cj7",
     "1 b3 5 b7": "Cm7 C-7 Cmi7 CMI7 CMIN7 Cmin7",
@@ -20,6 +20,7 @@ DIALECTS = {
     "1 3 5 b7 #9": "C7+9 C7#9 C7(#9) C7#2 C9#9",
     "1 3 5 b7 #11": "C7+11 C7#11 C7#4",
     "1 3 5 6": "C6 Cadd6",
+    "1 b3 5 6 9": "Cm6/9 C-6/9 C-69",
     "1 3 5 6 9": "C69 C6/9 C6add9",
     "1 3 5 9": "C2 Cadd9 Cadd2 CMadd9 CMA(add9) C9no7 Cmaj9no7",
     "1 3 5 11": "Cadd11 Cadd4",
@@ -69,23 +70,9 @@ def test_only_a_plus_after_the_seventh_can_mean_the_seventh(symbol):
 
 @pytest.mark.parametrize(
     "symbol",
-    [
-        "Cadd5",
-        "Cadd3",
-        "C(addb5)",
-        "C7add7",
-        "Cx",
-        "C7 x",
-        "C~",
-        "Cadd",
-        "Cno",
-        "C7-",
-        "C7b5+",
-        "Cmmaj",
-        "Cm+7",
-        "Cm(bb5)",
-    ],
-)
+    ["Cadd5", "Cadd3", "C(addb5)", "C7add7", "Cx", "C7 x", "C~", "Cadd", "Cno", "C7-", "C7b5+", "Cmmaj", "Cm+7",
+     "Cm(bb5)", "Cj", "Cdom", "Chm"],
+)  # fmt: skip
 def test_what_adds_nothing_to_a_chord_is_refused(symbol):
     with pytest.raises(SymbolError):
         read_symbol(symbol)
