@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from engine.song.model import Step
 from tests.tui import charts
-from tui.steps import same_place
+from tui.steps import bar_starts, same_place
 
 
 def steps_of(*bars: str, roadmap: tuple[str, ...] = ("Verse", "Verse")) -> tuple[Step, ...]:
@@ -33,3 +33,7 @@ def test_a_bar_that_is_gone_is_the_nearest_place_and_the_end_stays_the_end() -> 
 def test_the_same_steps_are_the_same_place() -> None:
     assert same_place(PLAYED, 5, PLAYED) == 5
     assert same_place(PLAYED, 5, tuple(replace(step) for step in PLAYED)) == 5
+
+
+def test_the_chart_has_a_bar_for_each_measure() -> None:
+    assert len(bar_starts(charts.unfold(charts.HARBOUR))) == 21
