@@ -13,6 +13,7 @@ from tui.edits import BarEdit, Edit, KeyEdit
 from tui.files import short_words
 from tui.rehearsal import NotThere, Rehearsal
 from tui.song_files import SongFiles, WrittenBar, next_edit, over
+from tui.widgets.lettering import pretty
 
 if TYPE_CHECKING:
     from tui.desk import Desk
@@ -56,7 +57,7 @@ class BarWriting:
         except EngineError as fault:
             self.desk.say(short_words(fault), alarm=True)
         else:
-            self.desk.say(f"{self.desk.now.songs[index].song.title} is in {key} for good")
+            self.desk.say(f"{self.desk.now.songs[index].song.title} is in {pretty(key)} for good")
 
     async def _keep_key(self, index: int, key: str) -> None:
         from engine.song.for_good import in_key

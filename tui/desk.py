@@ -25,6 +25,7 @@ from tui.planning import LATER, URGENT, NotPlanned, Planner
 from tui.plans import Plans
 from tui.rehearsal import NotThere, Rehearsal, Unfold
 from tui.set_file import SetFile
+from tui.widgets.lettering import pretty_words
 
 Told = Callable[[], None]
 
@@ -109,13 +110,13 @@ class Desk:
         """Take back what was done last, and say what that was."""
         words = self.now.past[-1].words if self.now.past else ""
         if self.try_to(lambda: stand.undo(self.now)):
-            self.say(f"undone: {words}")
+            self.say(f"undone: {pretty_words(words)}")
 
     def redo(self) -> None:
         """Do again what was undone, and say what that is."""
         words = self.now.future[-1].words if self.now.future else ""
         if self.try_to(lambda: stand.redo(self.now)):
-            self.say(f"done again: {words}")
+            self.say(f"done again: {pretty_words(words)}")
 
     def say(self, words: str, alarm: bool = False) -> None:
         """Show a word in the top bar until the next key, or for a few seconds."""

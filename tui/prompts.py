@@ -15,6 +15,7 @@ from tui.rehearsal import NotThere, Rehearsal
 from tui.song_numbers import index_of
 from tui.steps import section_letters, section_names, section_start
 from tui.tonight import distance_words, read_wanted_key, read_wanted_tempo, tapped_tempo
+from tui.widgets.lettering import pretty, written
 
 PATIENCE: Final[dict[str, float]] = {
     "confirm": 3.0, "jump": 6.0, "key": 8.0, "tempo": 8.0, "find": 20.0, "add": 60.0, "note": 60.0, "other": 30.0,
@@ -26,7 +27,7 @@ TEXT = frozenset({"find", "add", "note", "bar"})
 """Kinds that take any character, a space too."""
 
 YES = "Enter or pedal = yes"
-KEY_YES = "Enter  Tab = for good"
+KEY_YES = "Enter = tonight  Tab = for good"
 
 ACCEPTED: Final[dict[str, str]] = {
     "key": "abcdefgABCDEFG#b♯♭m0123456789+-",
@@ -181,7 +182,7 @@ def bar_reading(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
         fault = error.faults[0]
         return "", f"{fault.found}, {fault.hint}"
     events = read.sections[0].bars[0].events
-    return "  ".join(f"{event.symbol} {_figure(event.beats)}" for event in events), ""
+    return "  ".join(f"{written(event.symbol)} {_figure(event.beats)}" for event in events), ""
 
 
 def _figure(beats: Fraction) -> str:
@@ -201,19 +202,19 @@ def _jump_words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
     if prompt.typed:
         bars = "bar" if prompt.typed == "1" else "bars"
         return f"{prompt.typed} {bars} back, or before: {listed}", f"Enter = back  . = bar {prompt.typed} here"
-    return f"go to: {listed}", "1-9 bars back  Enter = section again"
+    return f"go to: {listed}", "1-9 bars back  Enter = again"
 
 
 def _key_words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
     old = now.songs[prompt.song].song.key
     if not prompt.typed and not prompt.choice:
-        return f"key {old} → _", "Eb, F#, +2, -1 or ↑↓"
+        return f"key {pretty(old)} → _", "Eb, F#, +2, -1 or ↑↓"
     try:
         new = wanted_key(prompt, now)
     except NotThere as fault:
-        return f"key {old} → {prompt.typed}?", str(fault)
+        return f"key {pretty(old)} → {prompt.typed}?", str(fault)
     shown = f" ({prompt.typed})" if prompt.typed else ""
-    return f"key {old} → {new}, {distance_words(old, new)}{shown}", KEY_YES
+    return f"key {pretty(old)} → {pretty(new)}, {distance_words(old, new)}{shown}", KEY_YES
 
 
 def _tempo_words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:

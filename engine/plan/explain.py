@@ -67,7 +67,7 @@ def _moved(one: list[int], two: list[int]) -> int:
 
 def _motion(before: PlannedStep, step: PlannedStep) -> str:
     moved, least = motion(before, step)
-    return f"right hand's notes move {moved} semitone{'s' * (moved != 1)}, the least possible is {least}"
+    return f"right hand's notes move {moved} half step{'s' * (moved != 1)}, the least possible is {least}"
 
 
 def _millimetres(notes: tuple[PlannedNote, ...]) -> str:

@@ -13,8 +13,8 @@ from engine.song.model import Song
 WIDTH = 80
 """Columns of the plan as text."""
 
-_MARKS = {"hold": "=", "press": "", "slide": "~", "refinger": "*"}
-LEGEND = "finger:note, then = holds, ~ slides to another key, * takes over the same key"
+_MARKS = {"hold": "=", "press": "", "refinger": "~"}
+LEGEND = "finger:note, then = holds, >2 <2 slides up, down two half steps, ~ takes over"
 
 
 def plan_json(entries: Iterable[tuple[Song, Plan]]) -> dict[str, Any]:
@@ -136,7 +136,15 @@ def _beat_words(beat: Fraction) -> str:
 
 
 def _hand_words(notes: Sequence[PlannedNote]) -> str:
-    return " ".join(f"{note.finger}:{note.name}{_MARKS.get(note.move, '')}" for note in notes) or "-"
+    return " ".join(f"{note.finger}:{note.name}{_mark(note)}" for note in notes) or "-"
+
+
+def _mark(note: PlannedNote) -> str:
+    """Return the sign of a finger's way, the same as on the stand: `=`, `>3` up the keyboard, `<1` down it, `~`."""
+    if note.left_from is not None and note.move == "slide":
+        by = note.key - note.left_from
+        return f"{'>' if by > 0 else '<'}{abs(by)}"
+    return _MARKS.get(note.move, "")
 
 
 def _verdict(plan: Plan) -> str:

@@ -139,7 +139,7 @@ async def test_a_key_for_good_is_written_into_the_songs_file_and_undone_to_the_l
     desk = desk_on(path)
     before = path.with_name("a.toml").read_text()
     await desk.bars.keep_key(0, "Eb")
-    assert desk.message == "Pier a is in Eb for good"
+    assert desk.message == "Pier a is in E♭ for good"
     assert path.with_name("a.toml").read_text() == before.replace('"C"', '"Eb"').replace(
         "| Dm7 | G7 | Cmaj7 | % |", "| Fm7 | Bb7 | Ebmaj7 | % |"
     )

@@ -17,7 +17,7 @@ from tui.steps import bar_starts
 from tui.widgets.cells import Rows, blank, pad, text_row
 from tui.widgets.chart import LEGEND, chart_rows
 from tui.widgets.keyboard import keyboard_rows, song_range
-from tui.widgets.lettering import pretty
+from tui.widgets.lettering import pretty, written
 from tui.widgets.moves import moves_rows
 
 if TYPE_CHECKING:
@@ -77,7 +77,8 @@ class ChartScreen(ChoosingVoicings, Page):
         terms = ", ".join(f"{name} {value:.1f}" for name, value in planned.terms if value >= 0.05)
         warning = f"  ! {planned.warnings[0]}" if planned.warnings else ""
         method = f", {planned.method}" if planned.method else ""
-        return f"{step.symbol}, {step.section} bar {step.bar}: effort {planned.effort:.1f}{method}  {terms}{warning}"
+        where = f"{written(step.symbol)}, {step.section} bar {step.bar}"
+        return f"{where}: effort {planned.effort:.1f}{method}  {terms}{warning}"
 
     def _loop(self) -> tuple[int, int] | None:
         if self.loop_start is not None:
@@ -130,7 +131,7 @@ class ChartScreen(ChoosingVoicings, Page):
         pinned = self.cursor in self.pinned_steps()
         pin = None if pinned else _pin(plan.steps[self.cursor])
         if self.desk.try_to(lambda: decisions.pinned(self.desk.now, pin, step.section, step.bar, step.beat)):
-            self.desk.say(f"{step.symbol} {'is free again' if pinned else 'is pinned as it stands'}")
+            self.desk.say(f"{written(step.symbol)} {'is free again' if pinned else 'is pinned as it stands'}")
 
     def action_loop(self) -> None:
         now = self.desk.now

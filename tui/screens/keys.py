@@ -10,7 +10,7 @@ from tui.keymap import bindings
 from tui.planning import NotPlanned
 from tui.screens.page import Page
 from tui.widgets.cells import Rows, text_row, text_rows
-from tui.widgets.lettering import pretty
+from tui.widgets.lettering import pretty, pretty_words
 
 if TYPE_CHECKING:
     from tui.app import StandApp
@@ -73,7 +73,7 @@ class KeysScreen(Page):
             rows.append(text_row(self._line(index, row), width, "here" if index == self.cursor else "text"))
         rows.append(text_row("", width, "text"))
         chosen = self.rows[self.cursor]
-        rows += text_rows(f"{pretty(chosen.key)}: {chosen.reason}", width, "cue", indent=2)
+        rows += text_rows(f"{pretty(chosen.key)}: {pretty_words(chosen.reason)}", width, "cue", indent=2)
         rows += self._beside(chosen.key, width)
         rows += text_rows(self._verdict(), width, "dim", 2)
         return rows

@@ -88,10 +88,10 @@ class SetScreen(Page):
             return "..." if plan is None else ""
         index = max(range(1, len(plan.steps)), key=lambda i: plan.steps[i].effort)
         before, after = plan.steps[index - 1].step, plan.steps[index].step
-        return (
-            f"{written(before.symbol)} › {written(after.symbol)} {plan.steps[index].effort:.1f}, "
-            f"{after.section} {after.bar or 'pickup'}"
-        )
+        # The same chord on both sides of a section line has two grips, one of each section.
+        inside = before.section == after.section
+        where = f"{after.section} {after.bar or 'pickup'}" if inside else f"{before.section} to {after.section}"
+        return f"{written(before.symbol)} › {written(after.symbol)} {plan.steps[index].effort:.1f}, {where}"
 
     def _notes(self, width: int) -> Rows:
         place = self._here()

@@ -80,7 +80,7 @@ class SoundScreen(Page):
         count = self.desk.now.here.song.count if self.desk.now.here else ""
         rows = [
             Line("channel", str(sound.channel), "channel"),
-            Line("played along", GUIDE_WORDS[sound.guide], "guide"),
+            Line("sounded in time", GUIDE_WORDS[sound.guide], "guide"),
             Line("each chord as you step", _yes(sound.each_step), "steps"),
             Line("test chord", "Enter plays it", "test"),
             Line("play through no port", "in use" if not sound.port else "", "port:"),
@@ -88,7 +88,7 @@ class SoundScreen(Page):
                 Line(f"play through port {name}", "in use" if name == sound.port else "", f"port:{name}")
                 for name in self.ports()
             ),
-            Line("count in before a song is played along", f"{_yes(sound.counted)}   (this song: {count})", "count"),
+            Line("count in before going in time", f"{_yes(sound.counted)}   (this song: {count})", "count"),
             Line("click through the music", _yes(sound.click), "click"),
             Line("program called up with a song", _program_words(sound.program), "program"),
             Line("bank", "left alone" if sound.bank is None else str(sound.bank), "bank"),
@@ -98,7 +98,7 @@ class SoundScreen(Page):
         rows += [Line(words, sound.ports.get(role) or "none", f"role:{role}") for role, words in ROLE_WORDS.items()]
         rows += [Line(words, self._switch_words(name), f"switch:{name}") for name, words in SWITCH_WORDS.items()]
         hands = self.app.listen()
-        rows.append(Line("instrument falls silent if we vanish", _yes(sound.sensing), "sensing"))
+        rows.append(Line("instrument falls silent if the program fails", _yes(sound.sensing), "sensing"))
         rows.append(Line("the stand steps when the next chord is found", _yes(hands.steps_on), "hands"))
         return rows
 

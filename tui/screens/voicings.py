@@ -10,6 +10,7 @@ from tui.files import short_words
 from tui.prompts import Prompt
 from tui.rehearsal import Rehearsal
 from tui.screens.asking import Asking
+from tui.widgets.lettering import pretty, written
 
 
 class ChoosingVoicings(Asking):
@@ -44,7 +45,10 @@ class ChoosingVoicings(Asking):
         self.ask(self.changed(Prompt("other", self.desk.now.song, subject=str(index))))
 
     def changed(self, prompt: Prompt) -> Prompt:
-        return chosen_words(prompt, self.choices, self.desk.now)
+        plan = self.desk.plan
+        step = plan.steps[int(prompt.subject)] if plan and prompt.kind == "other" else None
+        planned = tuple(note.key for note in (*step.left, *step.right)) if step else ()
+        return chosen_words(prompt, self.choices, self.desk.now, planned)
 
     def pinned(self, prompt: Prompt) -> Rehearsal:
         """Return the rehearsal with the chosen voicing pinned."""
@@ -52,15 +56,20 @@ class ChoosingVoicings(Asking):
         return decisions.pinned(self.desk.now, pin, pin.section, pin.bar, pin.beat)
 
 
-def chosen_words(prompt: Prompt, choices: tuple[Any, ...], now: Rehearsal) -> Prompt:
-    """Return the question with the chosen voicing: its notes, and what it costs the song. Up and down choose."""
+def chosen_words(prompt: Prompt, choices: tuple[Any, ...], now: Rehearsal, planned: tuple[int, ...] = ()) -> Prompt:
+    """Return the question with the chosen voicing: its notes, and what it costs the song. Up and down choose.
+
+    `planned` are the keys of the voicing as planned.
+    """
     if prompt.kind != "other" or not choices:
         return prompt
     place = -prompt.choice % len(choices)
     one = choices[place]
-    left, right = " ".join(one.names[: len(one.left)]), " ".join(one.names[len(one.left) :])
-    symbol = now.steps[int(prompt.subject)].symbol
-    cost = "as planned" if one.price == 0 else f"costs {one.price:.1f}"
+    names = tuple(map(pretty, one.names))
+    left, right = " ".join(names[: len(one.left)]), " ".join(names[len(one.left) :])
+    symbol = written(now.steps[int(prompt.subject)].symbol)
+    cost = f"costs {one.price:.1f} more" if one.price else "costs nothing more"
+    cost = "as planned" if (*one.left, *one.right) == planned else cost
     words = f"{symbol} {place + 1}/{len(choices)}  L {left or '-'}  R {right or '-'}  {cost}"
     return replace(prompt, question=words)
 

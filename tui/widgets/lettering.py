@@ -59,6 +59,11 @@ def pretty(name: str) -> str:
     return name[:1] + name[1:].replace("b", "♭").replace("#", "♯")
 
 
+def pretty_words(text: str) -> str:
+    """Return words with real signs in the keys and notes among them: `key Eb to F#m`, `up to Ab4`."""
+    return re.sub(r"\b[A-G](?:bb?|##?)(?=m?\b|m?-?\d|\W|$)", lambda found: pretty(found[0]), text)
+
+
 def written(symbol: str, style: str = "words") -> str:
     """Return a symbol with real signs for flat and sharp, and in the chosen style of quality (words or signs)."""
     found = _SYMBOL.fullmatch(symbol)

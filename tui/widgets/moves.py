@@ -13,7 +13,7 @@ from tui.widgets.blocks import half_blocks, quarter_blocks
 from tui.widgets.cells import Cell, Rows, beside, blank, overlay, pad, put, text_row
 from tui.widgets.lettering import pretty
 
-LEGEND = "= hold  ▲▼ up, down by semitones  + press  - lift  ~ other finger, same key"
+LEGEND = "= hold  ▲▼ up, down in half steps  + press  - lift  ~ other finger, same key"
 
 
 @dataclass(frozen=True, slots=True)

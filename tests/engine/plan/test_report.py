@@ -68,7 +68,7 @@ def test_a_song_without_chords_is_a_plan_without_steps() -> None:
 
 def test_text_gives_place_symbol_hands_and_effort_in_one_line() -> None:
     line = next(line for line in plan_text(SONG, plan(planned())).splitlines() if "G7" in line)
-    assert line.split() == ["1.1", "G7", "LH", "5:G2", "RH", "1:B3~", "3:F4=", "2.5"]
+    assert line.split() == ["1.1", "G7", "LH", "5:G2", "RH", "1:B3<1", "3:F4=", "2.5"]
 
 
 def test_a_beat_between_the_beats_is_written_as_a_fraction() -> None:
@@ -88,7 +88,7 @@ def test_the_widest_hands_and_names_fit_80_columns_and_lose_nothing(fingers: int
     hand = tuple(note(36 + 4 * each, "Bbb-1", each + 1, "refinger") for each in range(fingers))
     text = plan_text(SONG, plan(planned(step=step("Bbm7b5(add11)/Fb", mark="push"), left=hand, right=hand)))
     assert max(map(len, text.splitlines())) <= WIDTH
-    assert text.count("Bbb-1*") == 2 * fingers
+    assert text.count("Bbb-1~") == 2 * fingers
 
 
 def test_a_long_warning_is_written_out_over_several_lines() -> None:

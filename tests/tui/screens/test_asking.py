@@ -9,8 +9,8 @@ async def test_the_key_question_shows_old_and_new_key() -> None:
     app = stand_app()
     async with running(app) as pilot:
         await pilot.press("k", "minus", "2")
-        assert "key Eb → Db, a whole step down (-2)" in shown(app)[0]
-        assert "Enter  Tab = for good" in shown(app)[0]
+        assert "key E♭ → D♭, a whole step down (-2)" in shown(app)[0]
+        assert "Enter = tonight  Tab = for good" in shown(app)[0]
 
 
 async def test_the_song_is_transposed_and_undone() -> None:
@@ -22,7 +22,7 @@ async def test_the_song_is_transposed_and_undone() -> None:
         assert app.desk.now.steps[0].symbol == "Fmaj7"
         assert " F  ♩=92" in shown(app)[0]
         await pilot.press("u")
-        assert "undone: key Eb to F" in shown(app)[0]
+        assert "undone: key E♭ to F, " in shown(app)[0]
         assert app.desk.now.steps[0].symbol == "Ebmaj7"
         await pilot.press("r")
         assert app.desk.now.steps[0].symbol == "Fmaj7"

@@ -6,8 +6,12 @@ from types import SimpleNamespace
 import pytest
 from textual import events
 
+from tests.tui import charts
 from tests.tui.showing import planner, running, shown, stand_app, text, waited
+from tui import rehearsal as stand
 from tui.app import StandApp
+from tui.prompts import Prompt
+from tui.screens.voicings import chosen_words
 
 
 async def test_the_bars_show_every_chord_over_its_effort() -> None:
@@ -73,6 +77,14 @@ async def test_a_loop_is_marked_and_the_stand_goes_round_it() -> None:
         assert app.desk.now.loop is None
 
 
+@pytest.mark.parametrize(("planned", "cost"), [((48, 64), "as planned"), ((), "costs nothing more")])
+def test_only_the_voicing_of_the_plan_is_called_planned(planned: tuple[int, ...], cost: str) -> None:
+    one = SimpleNamespace(left=(48,), right=(64,), names=("C3", "E4"), price=0.0)
+    asked = Prompt("other", subject="0")
+    now = stand.opened(charts.harbour_set(), charts.unfold)
+    assert chosen_words(asked, (one,), now, planned).question.endswith(f"L C3  R E4  {cost}")
+
+
 async def test_another_voicing_is_chosen_with_its_price_and_pinned() -> None:
     one = SimpleNamespace(
         left=(48,), right=(60, 64), left_fingers=(5,), right_fingers=(1, 3), names=("C3", "C4", "E4"), price=0.0
@@ -85,9 +97,9 @@ async def test_another_voicing_is_chosen_with_its_price_and_pinned() -> None:
     async with running(app) as pilot:
         await pilot.press("o")
         await pilot.pause()
-        assert "1/2  L C3  R C4 E4  as planned" in shown(app)[0]
+        assert "1/2  L C3  R C4 E4  costs nothing more" in shown(app)[0]
         await pilot.press("down")
-        assert "2/2  L C3  R E4 G4  costs 2.5" in shown(app)[0]
+        assert "2/2  L C3  R E4 G4  costs 2.5 more" in shown(app)[0]
         await pilot.press("enter")
         assert app.desk.now.here is not None
         assert app.desk.now.here.song.pins[0].right == (64, 67)

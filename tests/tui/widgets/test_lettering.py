@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from tests.tui.widgets.planned import exactly
 from tui.widgets.cells import Rows, picture_text
-from tui.widgets.lettering import chord_rows, in_ascii, words_rows, written
+from tui.widgets.lettering import chord_rows, in_ascii, pretty_words, words_rows, written
 
 SYMBOLS = [
     "C", "F#m7b5", "Ebmaj7/G", "Bb13sus4", "G7(b9,#11)/Db", "Ddim7", "Caug", "Abm(maj7)/Eb", "C6/9", "F#/A#", "N.C.",
@@ -96,3 +96,16 @@ def test_accents_are_left_out_of_drawn_words() -> None:
 
 def test_a_half_diminished_chord_at_its_usual_size(same_picture: Callable[[Rows], None]) -> None:
     same_picture(chord_rows("F#m7b5/C", 48, 8))
+
+
+@pytest.mark.parametrize(
+    ("words", "shown"),
+    [
+        ("key Eb to F#m, Pier", "key E♭ to F♯m, Pier"),
+        ("the tune tops out on Bb4", "the tune tops out on B♭4"),
+        ("a Bar of Ebb", "a Bar of E♭♭"),
+        ("Abbey, Bbq and Cb-1", "Abbey, Bbq and C♭-1"),
+    ],
+)
+def test_keys_and_notes_among_words_have_real_signs(words: str, shown: str) -> None:
+    assert pretty_words(words) == shown
