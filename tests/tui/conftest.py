@@ -1,11 +1,13 @@
 """What tests of the program start from: a home of its own, a set on the stand, and pictures kept as text."""
 
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
 import pytest
 
 from tests.tui import charts, sets_in_files
+from tests.tui.commands import Run, ran
 from tui import rehearsal as stand
 from tui.rehearsal import Rehearsal
 from tui.widgets.cells import Rows, picture_text, runs
@@ -26,6 +28,13 @@ def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 def pier(tmp_path: Path) -> str:
     """The path of a set of one song, as it is typed in a shell."""
     return str(sets_in_files.pier(tmp_path))
+
+
+@pytest.fixture
+def run(capsys: pytest.CaptureFixture[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Run:
+    """Return a function that runs a command in a folder of its own and gives (exit code, output, errors)."""
+    monkeypatch.chdir(tmp_path)
+    return partial(ran, capsys)
 
 
 @pytest.fixture

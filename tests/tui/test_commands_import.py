@@ -7,7 +7,7 @@ import pytest
 from click.testing import CliRunner
 
 from engine.song.reader import read_song
-from tests.tui.commands import ran
+from tests.tui.commands import ran, song_file
 
 CHART = "Pier   key: Eb  4/4  96\nVerse ||: Ebmaj7 | Fm7 Bb7 :||\n"
 SCORE = (
@@ -92,3 +92,9 @@ def test_standard_input_is_a_dash(monkeypatch):
     answer = CliRunner().invoke(import_, ["-"], input="key: G\n| G | C |")
     assert answer.exit_code == 0
     assert 'key    = "G"' in answer.output
+
+
+def test_a_song_file_is_not_imported_again(run, tmp_path):
+    said = run(str(tmp_path / song_file(tmp_path)))
+    assert said.code == 2
+    assert "is a song file already" in said.err

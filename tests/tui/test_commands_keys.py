@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from engine.song.reader import read_song
-from tests.tui.commands import ran
+from tests.tui.commands import ran, song_file
 
 SETS = Path(__file__).parents[2] / "setlists"
 
@@ -62,3 +62,9 @@ def test_a_range_says_when_the_song_names_no_tune_to_hold_it_to(run, tmp_path):
     assert "the range was left out" in errors
     assert "horns" not in out
     assert run(str(song), "--range", "A3-D5", "--lowest", "G3", "--highest", "C5")[2] == ""
+
+
+def test_a_horn_in_no_horns_key_is_refused_before_anything_is_planned(run, tmp_path):
+    said = run(str(tmp_path / song_file(tmp_path)), "--horns", "Bb,Q")
+    assert (said.code, said.out) == (2, "")
+    assert "Q is no horn's key" in said.err
