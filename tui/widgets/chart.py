@@ -35,7 +35,8 @@ def passes(steps: Sequence[PlannedStep]) -> tuple[Pass, ...]:
         step = planned.step
         if index == 0 or step.section_start or step.section != steps[index - 1].step.section:
             turn = f", pass {step.pass_} of {step.passes}" if step.passes > 1 else ""
-            found.append((f"{step.section}{turn}, {step.bars} bars", []))
+            bars_in_all = "1 bar" if step.bars == 1 else f"{step.bars} bars"
+            found.append((f"{step.section}{turn}, {bars_in_all}", []))
         bars = found[-1][1]
         if bars and bars[-1].number == step.bar and steps[bars[-1].steps[-1]].step.beat < step.beat:
             bars[-1] = BarPlace(step.bar, (*bars[-1].steps, index))
