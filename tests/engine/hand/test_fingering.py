@@ -1,4 +1,4 @@
-from itertools import pairwise
+from itertools import combinations, pairwise
 
 import numpy as np
 import pytest
@@ -7,7 +7,8 @@ from hypothesis import strategies as st
 
 from engine.hand.fingering import FREE, fingerings, insisted
 from engine.hand.grip import Grip
-from engine.hand.keyboard import span
+from engine.hand.keyboard import UNIT, black, span
+from engine.hand.spans import limits
 
 chords = st.sets(st.integers(40, 80), min_size=1, max_size=5).map(lambda keys: tuple(sorted(keys)))
 
@@ -92,6 +93,44 @@ def test_every_fingering_that_is_offered_may_be_asked_for(keys, hand, reach):
         ((same, again),) = fingered(keys, grip.fingers, hand, reach)
         assert same == grip
         assert again == pytest.approx(points)
+
+
+def counted(keys, fingers, reach):
+    """Return the points of a fingering of the right hand by the published rules, pair by pair as on paper: 2 a half
+    white key beyond comfort, 1 beyond ease with the thumb and 2 without, 1 for thumb or little finger alone on black,
+    1 for weak neighbours, which this program halves."""
+    points = 0.0
+    for low, high in combinations(range(len(keys)), 2):
+        wide = span(keys[low], keys[high])
+        least, low_ease, high_ease, comfort, widest = limits(reach, fingers[low], fingers[high])
+        if wide > min(widest + 0.5, reach) or wide < 0.7 * UNIT:
+            return None
+        if high == low + 1 or (low, high) == (0, len(keys) - 1):
+            ease = 1 if fingers[low] == 1 else 2
+            points += 2 * max(0, wide - comfort, least - wide) / UNIT
+            points += ease * max(0, wide - high_ease, low_ease - wide) / UNIT
+    if not all(map(black, keys)):
+        points += sum(finger in (1, 5) and black(key) for key, finger in zip(keys, fingers, strict=True))
+    return points + 0.5 * ({4, 5} <= set(fingers)) + 0.5 * ({3, 4} <= set(fingers))
+
+
+@given(keys=chords, reach=st.sampled_from([170.0, 190.0, 215.0]))
+def test_a_fingering_costs_what_the_published_rules_count(keys, reach):
+    for fingers in combinations(range(1, 6), len(keys)):
+        found, points = fingered(keys, fingers, "right", reach), counted(keys, fingers, reach)
+        assert [told for _, told in found] == ([] if points is None else [pytest.approx(points)])
+
+
+@given(keys=chords, reach=st.sampled_from([170.0, 190.0, 215.0]))
+def test_the_four_best_fingerings_are_kept_and_none_much_worse_than_the_best(keys, reach):
+    every = [(counted(keys, fingers, reach), fingers) for fingers in combinations(range(1, 6), len(keys))]
+    lying = sorted((round(points, 6), fingers) for points, fingers in every if points is not None)
+    best = [(points, fingers) for points, fingers in lying if points <= lying[0][0] + 3.0][:4]
+    found = grips(keys, "right", reach)
+    assert [points for _, points in found] == pytest.approx([points for points, _ in best])
+    # Of fingerings that lie alike the one with the lower fingers comes first; rounding may hide that they differ.
+    if len({points for points, _ in lying}) == len(lying):
+        assert [grip.fingers for grip, _ in found] == [fingers for _, fingers in best]
 
 
 @pytest.mark.parametrize("fingers", [(1, 1, 5), (5, 3, 1), (1, 3), (), (1, 2, 5, 5)])
