@@ -138,6 +138,17 @@ def test_fingers_that_cross_or_do_not_count_up_are_no_fingering(fingers):
     assert fingered((60, 64, 67), fingers, "right", 200.0) == []
 
 
+def test_the_fingers_of_a_left_hand_count_down():
+    assert fingered((48, 52, 55), (5, 3, 1), "left", 200.0) != []
+    for fingers in ((5, 1, 3), (1, 3, 5)):
+        assert fingered((48, 52, 55), fingers, "left", 200.0) == []
+
+
+def test_no_hands_have_no_fingerings():
+    found = fingerings(np.empty((0, 5), dtype=np.int32), "right", 200.0)
+    assert (found.under.shape, len(found.points), len(found.of)) == ((0, 5), 0, 0)
+
+
 def test_a_fingering_that_lies_badly_may_be_asked_for_while_the_hand_reaches_it():
     assert (2, 5) not in [grip.fingers for grip, _ in grips((59, 65), "right", 200.0)]
     assert fingered((59, 65), (2, 5), "right", 200.0) != []
