@@ -152,7 +152,8 @@ def _times_of(draft: Draft, meter: Meter, length: Fraction) -> tuple[Time, ...]:
         return _times_from(meter.beats - length + 1, _given_beats(draft, meter, length))
     slashes = any(item.sign.kind == "beat" for item in struck)
     if not _adds_up(meter, length, count, slashes):
-        draft.fault(struck[0].sign, *_sum_fault(count, slashes, meter, length))
+        symbols = [] if slashes else [item.sign.text for item in struck]
+        draft.fault(struck[0].sign, *_sum_fault(count, symbols, meter, length))
     return _even_times(meter, length, count)
 
 
@@ -188,13 +189,23 @@ def _given_beats(draft: Draft, meter: Meter, length: Fraction) -> list[Fraction]
     return shares
 
 
-def _sum_fault(count: int, slashes: bool, meter: Meter, length: Fraction) -> tuple[str, str]:
+def _sum_fault(count: int, symbols: list[str], meter: Meter, length: Fraction) -> tuple[str, str]:
+    """Return what is wrong and how to mend it; `symbols` are the chords of a bar without slashes."""
     owner = f"the pickup has {_number(length)}" if length != meter.beats else f"{meter} has {_number(length)}"
-    if not slashes:
-        return f"{count} chords do not share the bar evenly, {owner}", "show the beats with / after each chord"
+    if symbols:
+        example = _with_beats(symbols, length * 3 if meter.compound else length)
+        return f"{count} chords do not share the bar evenly, {owner}", f"show their beats, as in {example}"
     missing = length - count
     mend = f"add {_number(missing, '/')}" if missing > 0 else f"take {_number(-missing)} out or add a bar line"
     return f"the bar adds up to {_number(Fraction(count))}, {owner}", mend
+
+
+def _with_beats(symbols: list[str], places: Fraction) -> str:
+    """Return chords with the slashes that fill a bar of so many places; too many chords with beats in brackets."""
+    if len(symbols) < places:
+        first, *others = symbols
+        return " ".join([first, *"/" * int(places - len(symbols)), *others])
+    return f"{symbols[0]}(0.5 beats) {symbols[1]}(0.5 beats)"
 
 
 def _number(beats: Fraction, unit: str = "beat") -> str:

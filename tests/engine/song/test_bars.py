@@ -96,8 +96,10 @@ def test_a_pickup_bar_ends_on_the_last_beat() -> None:
 @pytest.mark.parametrize(
     ("text", "of", "words"),
     [
-        ("| C F G |", "4/4", ["1:3:", "3 chords", "4 beats", "with /"]),
-        ("| C F |", "3/4", ["2 chords", "3 beats"]),
+        ("| C F G |", "4/4", ["1:3:", "3 chords", "4 beats", "as in C / F G"]),
+        ("| C F |", "3/4", ["2 chords", "3 beats", "as in C / F"]),
+        ("| C D E F G |", "4/4", ["5 chords", "as in C(0.5 beats) D(0.5 beats)"]),
+        ("| Am F E |", "6/8", ["3 chords", "as in Am / / / F E"]),
         ("| C / / |", "4/4", ["adds up to 3 beats", "4/4 has 4 beats", "add 1 /"]),
         ("| C / / / / F |", "4/4", ["adds up to 6 beats", "take 2 beats out"]),
         ("| C | | F |", "4/4", ["nothing in it", "%"]),
@@ -172,3 +174,8 @@ def test_repeats_and_endings_are_framed(text: str, expected: list[tuple[bool, in
 def test_a_repeat_to_the_top_leaves_the_pickup_out() -> None:
     bars, _ = read("A7 | D | G :||", "4/4", Fraction(1))
     assert [bar.repeat_start for bar in bars] == [False, True, False]
+
+
+@pytest.mark.parametrize(("mended", "of"), [("C / F G", "4/4"), ("C / F", "3/4"), ("Am / / / F E", "6/8")])
+def test_a_bar_mended_as_the_fault_shows_it_adds_up(mended: str, of: str) -> None:
+    assert faults(f"| {mended} |", of) == []

@@ -63,7 +63,7 @@ def test_windows_line_ends_and_a_byte_order_mark_change_nothing() -> None:
         ('"pad"', '"pads"', 15, 10, ["did you mean pad?"]),
         ("pickup = 1", "pickup = 4", 18, 10, ["less than a bar of 4/4"]),
         ("Cm7 F7", "Cm7 F7x?", 24, 16, ["F7x? is no chord symbol"]),
-        ("Cm7 F7", "Cm7 F7 G7", 24, 12, ["3 chords", "with /"]),
+        ("Cm7 F7", "Cm7 F7 G7", 24, 12, ["3 chords", "as in Cm7 / F7 G7"]),
         ('key  = "Ab"', 'key  = "Q"', 29, 8, ["no key"]),
         ("bar = 3", "bar = 11", 38, 7, ["no bar 11", "1 to 10"]),
         ("beat = 1", "beat = 2", 39, 8, ["no chord begins on beat 2", "1, 4"]),
