@@ -8,7 +8,7 @@ from tests.tui.commands import ran
 from tui.commands_export import WRITERS
 
 SONG = """
-title = "Two Lamps"
+title = "Lock Gate"
 key = "Eb"
 meter = "4/4"
 tempo = 97.3
@@ -28,7 +28,7 @@ def run(capsys: pytest.CaptureFixture[str], *words: str) -> tuple[int, str, str]
 
 @pytest.fixture
 def song(tmp_path: Path) -> Path:
-    path = tmp_path / "two-lamps.toml"
+    path = tmp_path / "lock-gate.toml"
     path.write_text(SONG)
     return path
 
@@ -91,7 +91,7 @@ def test_a_packed_score_comes_back_as_the_same_chords(song: Path, capsys: pytest
 
 
 def test_a_folder_that_cannot_be_made_is_one_line(song: Path, capsys: pytest.CaptureFixture[str]):
-    code, _, errors = run(capsys, str(song), "--to", str(song / "two-lamps.txt"))
+    code, _, errors = run(capsys, str(song), "--to", str(song / "lock-gate.txt"))
     assert code == 1
     assert f"the folder {song} cannot be made" in errors
     assert len(errors.splitlines()) == 1

@@ -13,27 +13,20 @@ from engine.plan.planner import plan
 from engine.song.model import Song
 from engine.song.reader import read_song, song_from_chart
 from engine.song.unfolding import unfold
+from tests.engine.exchange import two_lamps
 
-TEXT = """
-title = "Two Lamps & <Three>"
-key = "Eb"
-meter = "4/4"
-tempo = 112
-feel = "swing"
-roadmap = "Intro, Verse x2, Tag"
-
-[sections.Intro]
-cue = "piano alone"
-bars = "| Abmaj7 | Bb9sus4 |"
-
-[sections.Verse]
-bars = "||: Ebmaj7 | Gm7 / / C7(push) [1. Fm7 Bb7 | Bb7 :|| [2. F#m7b5 B7 | (3/4) Bb7 ||"
-
+TEXT = (
+    two_lamps.TEXT.replace("Two Lamps", "Two Lamps & <Three>")
+    .replace("| Bb7 ||", "| (3/4) Bb7 ||")
+    .partition("[sections.Tag]")[0]
+    + """
 [sections.Tag]
 key = "F"
 pickup = 1
 bars = "| C7 | Fmaj7 Gm7 Am7 N.C. | F6/A(hold) ||"
 """
+)
+"""The song of the sheets with signs that XML minds, a change of meter, another key and a pickup."""
 
 
 @pytest.fixture(scope="module")

@@ -25,7 +25,7 @@ from engine.song.unfolding import unfold
 from engine.song.writing import write_song
 
 TEXT = """\
-title  = "Two Lamps"
+title  = "Half Tide"
 key    = "C"
 meter  = "4/4"
 tempo  = 120
