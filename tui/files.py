@@ -1,4 +1,4 @@
-"""Text files read with plain words for what is wrong, and saved whole or not at all."""
+"""Text files read with plain words for what is wrong, files of any kind saved whole or not at all."""
 
 import contextlib
 import errno
@@ -59,7 +59,7 @@ def read_text(path: Path) -> str:
     except PermissionError:
         raise StoreError(path, "the file may not be read", "ask for the right to read it, or copy it") from None
     except (OSError, ValueError) as error:
-        raise StoreError(path, f"the file cannot be read ({_reason(error)})") from None
+        raise StoreError(path, f"the file cannot be read ({reason(error)})") from None
     return _decoded(path, content)
 
 
@@ -73,7 +73,8 @@ def _decoded(path: Path, content: bytes) -> str:
         raise StoreError(path, f"line {line} is not UTF-8 text", "save the file as UTF-8 in your editor") from None
 
 
-def _reason(error: Exception) -> str:
+def reason(error: Exception) -> str:
+    """Return what the system says is wrong, in small letters, to stand within a sentence."""
     return (getattr(error, "strerror", None) or str(error)).lower()
 
 
@@ -98,8 +99,8 @@ def _near_hint(path: Path) -> str:
     return f"did you mean {names[near[0]]}?" if near else "check its name and folder"
 
 
-def save(path: Path, text: str) -> None:
-    """Write a file whole or not at all: the old one stays until the new one is safely on the disk.
+def save(path: Path, content: str | bytes) -> None:
+    """Write a file whole or not at all: the old one stays until the new one is safely on the disk. Text is UTF-8.
 
     A symbolic link is followed and the file's rights are kept.
 
@@ -114,7 +115,7 @@ def save(path: Path, text: str) -> None:
             raise StoreError(
                 path, "the file may not be changed", "it is marked read-only: allow writing, or save a copy"
             )
-        _write(temporary, text)
+        _write(temporary, content)
         _sweep(temporary)
         if target.exists():
             with contextlib.suppress(OSError):
@@ -153,10 +154,10 @@ def release(handle: int) -> None:
         os.close(handle)
 
 
-def _write(path: Path, text: str) -> None:
+def _write(path: Path, content: str | bytes) -> None:
     """Write a new file and have it on the disk; the system's own usual rights hold."""
     with os.fdopen(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o666), "wb") as file:
-        file.write(text.encode("utf-8", errors="replace"))
+        file.write(content.encode("utf-8", errors="replace") if isinstance(content, str) else content)
         file.flush()
         os.fsync(file.fileno())
 
@@ -188,4 +189,4 @@ def _why_unsaved(error: OSError | ValueError) -> tuple[str, str]:
         return "the folder may not be written", "nothing is lost on the disk: save a copy in a folder of your own"
     if number in (errno.ENOSPC, errno.EDQUOT):
         return "the disk is full", "the file is as it was: make room and save again"
-    return f"the file could not be saved ({_reason(error)})", "the file is as it was"
+    return f"the file could not be saved ({reason(error)})", "the file is as it was"

@@ -10,7 +10,8 @@ from pathlib import Path
 
 from engine.practice.lateness import Ride
 from engine.practice.log import Log, Try, caution_line, line_of, read_log, ride_line, taken_back_line
-from tui.store import StoreError, data_folder
+from tui.files import StoreError, reason
+from tui.folders import data_folder
 
 NAME = "practice.jsonl"
 
@@ -32,7 +33,9 @@ def load(path: Path | None = None) -> Log:
     except (FileNotFoundError, NotADirectoryError):
         return Log()
     except OSError as error:
-        raise StoreError(path, f"the practice log cannot be read ({_why(error)})", "move it away or mend it") from None
+        raise StoreError(
+            path, f"the practice log cannot be read ({reason(error)})", "move it away or mend it"
+        ) from None
     # A byte that is no text makes its own line unreadable, not the others.
     return read_log(data.decode("utf-8-sig", errors="replace"))
 
@@ -86,7 +89,7 @@ def _append(line: str, path: Path) -> None:
         finally:
             os.close(handle)
     except OSError as error:
-        raise StoreError(path, f"the try could not be kept ({_why(error)})", "free the disk or the folder") from None
+        raise StoreError(path, f"the try could not be kept ({reason(error)})", "free the disk or the folder") from None
 
 
 def _ends_whole(handle: int) -> bool:
@@ -96,7 +99,3 @@ def _ends_whole(handle: int) -> bool:
         return True
     os.lseek(handle, size - 1, os.SEEK_SET)
     return os.read(handle, 1) == b"\n"
-
-
-def _why(error: OSError) -> str:
-    return (error.strerror or str(error)).lower()

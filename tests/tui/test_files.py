@@ -71,10 +71,11 @@ def test_a_file_that_may_not_be_read_is_said(tmp_path: Path, monkeypatch: pytest
         read_text(path)
 
 
-def test_what_is_saved_is_read_again(tmp_path: Path) -> None:
+@pytest.mark.parametrize("content", ["a = 'é'\r\n", b"\xff\0MThd"])
+def test_what_is_saved_is_there_to_the_last_byte(tmp_path: Path, content: str | bytes) -> None:
     path = tmp_path / "new" / "a.toml"
-    save(path, "a = 'é'\r\n")
-    assert path.read_bytes() == "a = 'é'\r\n".encode()
+    save(path, content)
+    assert path.read_bytes() == (content.encode() if isinstance(content, str) else content)
     assert [file.name for file in path.parent.iterdir()] == ["a.toml"]
 
 
