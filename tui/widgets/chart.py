@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from engine.plan.model import PlannedStep
 from tui.widgets.cells import Cell, Row, Rows, blank, overlay, pad, put, text_row
 from tui.widgets.lettering import written
+from tui.widgets.roadmap import pass_of
 
-LEGEND = "▁▂▃▅▇ effort  ◆ pinned  ┃ loop  ! warning"
+LEGEND = "▁▂▃▅▇ effort  ◆ pinned  ┃ loop  ! warning  ‹ push  ' stop  — hold"
 
 _LEVELS = "▁▂▃▅▇"
 
@@ -31,10 +32,12 @@ class Pass:
 def passes(steps: Sequence[PlannedStep]) -> tuple[Pass, ...]:
     """Return the song as played: every pass of every section with its bars."""
     found: list[tuple[str, list[BarPlace]]] = []
+    played = [planned.step for planned in steps]
     for index, planned in enumerate(steps):
         step = planned.step
         if index == 0 or step.section_start or step.section != steps[index - 1].step.section:
-            turn = f", pass {step.pass_} of {step.passes}" if step.passes > 1 else ""
+            present, in_all = pass_of(played, index)
+            turn = f", pass {present} of {in_all}" if in_all > 1 else ""
             bars_in_all = "1 bar" if step.bars == 1 else f"{step.bars} bars"
             found.append((f"{step.section}{turn}, {bars_in_all}", []))
         bars = found[-1][1]

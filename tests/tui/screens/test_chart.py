@@ -20,7 +20,7 @@ async def test_the_bars_show_every_chord_over_its_effort() -> None:
         await pilot.press("b")
         assert "BARS  Harbour Steps" in shown(app)[0]
         assert "E♭maj7" in text(app)
-        assert "Verse, pass 1 of 3" in text(app)
+        assert "Verse, pass 1 of 2" in text(app)
         assert "effort" in text(app)
 
 
