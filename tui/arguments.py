@@ -16,6 +16,13 @@ if TYPE_CHECKING:
 
 
 def opened(file: Path, number: int | None) -> "SetList":
+    """Return a set, or a song as a set of one; `number` is a song that has to be in it, counted from 1.
+
+    Raises:
+        StoreError: the file cannot be read.
+        ChartError: it has faults.
+        click.UsageError: the set does not have the song.
+    """
     from tui import store
 
     set_list = store.open_set(file)
@@ -25,7 +32,11 @@ def opened(file: Path, number: int | None) -> "SetList":
 
 
 def check_song_number(number: int, set_list: "SetList") -> int:
-    """Return which of the songs that open has a number, counted as the set is written."""
+    """Return which of the songs that open has a number, counted as the set is written.
+
+    Raises:
+        click.UsageError: the set does not have it, or it does not open.
+    """
     try:
         return index_of(set_list, number)
     except NotThere as fault:
@@ -40,6 +51,7 @@ def songs(set_list: "SetList", number: int | None) -> "list[Song]":
 
 
 def as_asked(song: "Song", key: str | None, tempo: float | None) -> "Song":
+    """Return a song in the key and at the tempo (beats a minute) asked for, its own where None."""
     if key is not None:
         from engine.song.transposing import transpose
 
@@ -50,6 +62,10 @@ def as_asked(song: "Song", key: str | None, tempo: float | None) -> "Song":
 def request(
     song: "Song", set_list: "SetList", method: str | None, bass: bool | None, reach: float | None, hands: str
 ) -> "Request":
+    """Return what is asked of the planner: what a command says goes before what song, set and player's settings say.
+
+    `reach` is in millimetres, for both hands.
+    """
     from engine.plan.lineup import request_for
     from tui import store
 
@@ -67,6 +83,11 @@ def own_reach(set_list: "SetList") -> tuple[float, float]:
 
 
 def check_key(key: str | None) -> None:
+    """Refuse what is no key.
+
+    Raises:
+        click.UsageError: it is none.
+    """
     if key is None:
         return
     from engine.theory.key import read_key
@@ -78,6 +99,7 @@ def check_key(key: str | None) -> None:
 
 
 def finish(faults: bool) -> None:
+    """End with exit code 1 where something was wrong."""
     if faults:
         raise click.exceptions.Exit(1)
 

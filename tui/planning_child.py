@@ -29,6 +29,7 @@ def read_frame(source: BinaryIO) -> bytes | None:
 
 
 def framed(data: bytes) -> bytes:
+    """Return a message with its length before it."""
     return len(data).to_bytes(LENGTH_BYTES, "big") + data
 
 
@@ -71,6 +72,7 @@ def _key_in_hands(row: "KeyRow", song: Song, request: Request) -> object:
 
 
 def main() -> None:
+    """Answer questions from the standard input until it ends."""
     # The terminal's interrupt goes to the whole group; only the screens decide what it means.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     answers = os.fdopen(os.dup(1), "wb")

@@ -23,10 +23,12 @@ INTERVALS = (
 
 
 def is_minor(key: str) -> bool:
+    """Whether a key is written as a minor one."""
     return key.endswith("m")
 
 
 def pitch_class(key: str) -> int:
+    """Return the pitch class of a key's tonic, 0 is C."""
     return note_name(key.removesuffix("m")).pc
 
 

@@ -36,6 +36,7 @@ def foreign(names: list[str]) -> list[str]:
 
 
 def without_address(name: str) -> str:
+    """Return a port's name without the numbers (client:port) that ALSA puts behind it and that change with plugging."""
     return re.sub(r" \d+:\d+$", "", name)
 
 

@@ -51,6 +51,7 @@ def bar_row(left: str, right: str, role: str, width: int) -> Row:
 
 @lru_cache(maxsize=64)
 def line(text: str, width: int, role: str) -> Band:
+    """Return a band of one row."""
     return (tuple(text_row(f" {text}", width, role)),)
 
 
