@@ -91,13 +91,11 @@ class Child:
     def _write(self) -> None:
         assert self._process.stdin
         pipe = self._process.stdin
-        try:
+        # Once it is gone all of this fails, closing too; whoever watches it sees that.
+        with contextlib.suppress(OSError, ValueError), pipe:
             while (line := self._outgoing.get()) is not None:
                 pipe.write(json.dumps(line).encode() + b"\n")
                 pipe.flush()
-            pipe.close()
-        except (OSError, ValueError):
-            pass  # It is gone; whoever watches it sees that.
 
 
 def _opened(log: Path | None) -> Any:

@@ -1,0 +1,31 @@
+"""A process of our own, of which nobody need hear when it is gone."""
+
+import gc
+import os
+import signal
+import sys
+import time
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.tui.waiting import until
+from tui.devices.child import Child
+
+
+def test_a_child_that_is_gone_is_let_go_without_a_word_on_the_screen(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    # From Python 3.13 on a pipe that is dropped with words left in it complains on the error stream.
+    told: list[Any] = []
+    monkeypatch.setattr(sys, "unraisablehook", told.append)
+    child = Child("tui.devices.port_watch", lambda line: None, tmp_path / "log")
+    os.kill(child.pid, signal.SIGKILL)
+    until(lambda: not child.alive)
+    for number in range(20):
+        child.send({"beat": number})
+    time.sleep(0.1)
+    del child
+    gc.collect()
+    assert told == []
