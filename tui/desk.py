@@ -34,6 +34,7 @@ WORD_SECONDS = 4.0
 
 
 def unfolded(song: Song) -> tuple[Step, ...]:
+    """Return a song as it is played; what unfolds it is imported at the first song only."""
     from engine.song.unfolding import unfold
 
     return unfold(song)
@@ -78,9 +79,7 @@ class Desk:
         """Show another rehearsal: have it planned, saved, sounded."""
         before = self.now
         changed = now.songs is not before.songs
-        for index in range(len(now.songs)) if changed else (now.song,):
-            now = stand.unfolded(now, self.unfold, index)
-        self.now = now
+        self.now = stand.all_unfolded(now, self.unfold) if changed else stand.unfolded(now, self.unfold, now.song)
         self.message = ""
         if changed:
             self.keeping.save_soon()
@@ -95,6 +94,10 @@ class Desk:
         if changed and self.path is not None and not self.file.kept:
             self.say("for now only: a song on its own has no set to keep it in")
         self.tell()
+
+    def look_at_all(self) -> None:
+        """Have every song unfolded, for a picture of the whole set: it may be asked for before `start` is through."""
+        self.now = stand.all_unfolded(self.now, self.unfold)
 
     def try_to(self, deed: Callable[[], Rehearsal]) -> bool:
         """Become what `deed` makes, or say why that is not possible; tell whether it was."""
@@ -242,6 +245,7 @@ class Desk:
             self.now = stand.unfolded(self.now, self.unfold, index)
             # A long set takes a while: keys go between.
             await asyncio.sleep(0)
+        self.tell()
         self.start_task(self._plan_all())
 
     def start_task(self, work: Coroutine[Any, Any, None]) -> None:

@@ -106,8 +106,7 @@ def opened(set_list: SetList, unfold: Unfold, song: int = 0, step: int = 0, whol
     """
     song = min(max(song, 0), max(len(set_list.songs) - 1, 0))
     now = Rehearsal(set_list, song)
-    for index in range(len(now.songs)) if whole else (song,):
-        now = unfolded(now, unfold, index)
+    now = all_unfolded(now, unfold) if whole else unfolded(now, unfold, song)
     return replace(now, step=min(max(step, 0), len(now.steps)))
 
 
@@ -118,6 +117,13 @@ def unfolded(now: Rehearsal, unfold: Unfold, index: int) -> Rehearsal:
     place = replace(now.songs[index], steps=unfold(now.songs[index].song))
     songs = (*now.songs[:index], place, *now.songs[index + 1 :])
     return replace(now, set_list=replace(now.set_list, songs=songs))
+
+
+def all_unfolded(now: Rehearsal, unfold: Unfold) -> Rehearsal:
+    """Return the same place with every song unfolded that is not yet."""
+    for index in range(len(now.songs)):
+        now = unfolded(now, unfold, index)
+    return now
 
 
 # Stepping

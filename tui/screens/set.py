@@ -34,6 +34,7 @@ class SetScreen(Page):
     def __init__(self, app: "StandApp") -> None:
         super().__init__(app)
         self.cursor = self.desk.now.song
+        self.desk.look_at_all()
 
     # What is shown
 

@@ -8,6 +8,7 @@ from rich.cells import cell_len
 
 from tests.tui import charts
 from tests.tui.showing import running, shown, stand_app, text
+from tui import rehearsal as stand
 from tui.app import StandApp
 
 
@@ -23,6 +24,14 @@ async def test_the_set_lists_songs_with_key_tempo_and_length() -> None:
         assert "3 songs" in shown(app)[0]
         row = next(row for row in shown(app) if "Two Lamps" in row)
         assert row.split()[:6] == ["2", "Two", "Lamps", "Am", "140", "0:07"]
+
+
+async def test_lengths_are_right_even_if_the_set_is_looked_at_before_all_songs_are_ready() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        app.desk.now = stand.opened(charts.harbour_set(), charts.unfold, whole=False)
+        await pilot.press("s")
+        assert "0:00" not in text(app)
 
 
 async def test_the_set_names_the_hardest_shift_of_each_planned_song() -> None:
