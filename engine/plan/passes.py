@@ -60,7 +60,8 @@ def agree(
         return Agreed(dict(zip(route, path, strict=True)), free, free, free)
     table = _Table(route, nodes, edges, blocks, memory)
     cost, choice = table.improve(table.majority(path))
-    return table.persuade(Agreed(choice, cost, free, free), path, effort)
+    found = Agreed(choice, cost, free, free)
+    return table.persuade(found, path, effort) if effort else found
 
 
 class _Table:
