@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from engine.hand.fingering import FREE, fingerings, insisted
+from engine.hand.fingering import FREE, fingerings, insisted, rolled
 from engine.hand.grip import Grip
 from engine.hand.keyboard import UNIT, black, span
 from engine.hand.spans import limits
@@ -153,3 +153,11 @@ def test_a_fingering_that_lies_badly_may_be_asked_for_while_the_hand_reaches_it(
     assert (2, 5) not in [grip.fingers for grip, _ in grips((59, 65), "right", 200.0)]
     assert fingered((59, 65), (2, 5), "right", 200.0) != []
     assert fingered((60, 76), (1, 5), "right", 200.0) == []
+
+
+def test_only_a_chord_wider_than_the_reach_is_rolled_and_that_costs_five_points():
+    # C3 to E4 are 211.5 mm, C3 to D4 188 mm.
+    for high, more in ((64, 5.0), (62, 0.0)):
+        found = fingerings(row((48, high)), "left", 240.0)
+        assert len(found.points)
+        assert (rolled(found, 200.0).points - found.points).tolist() == [more] * len(found.points)
