@@ -205,3 +205,45 @@ def test_a_key_held_down_steps_once_a_press_and_stops_when_it_is_let_go(pier: Pa
         assert terminal.end(60 + HELD / 50) == 0
         assert terminal.restored
     assert store.load_session().step == 3
+
+
+@pytest.fixture
+def long_set(pier: Path) -> Path:
+    """A set of twenty songs of which one cannot be read."""
+    for number in range(1, 20):
+        pier.with_name(f"{number}.toml").write_text(SONG.replace("Pier Lights", f"Pier {number}"))
+    pier.with_name("7.toml").write_text('title = "Pier 7\nkey')
+    pier.write_text(SET + "".join(f'\n[[songs]]\nfile = "{number}.toml"\n' for number in range(1, 20)))
+    return pier
+
+
+def test_keys_pressed_before_the_first_picture_find_the_whole_set(long_set: Path) -> None:
+    before = long_set.read_bytes()
+    with Terminal(str(long_set)) as terminal:
+        terminal.press(" " * 3 + "s")
+        shown = terminal.wait_for("SET  Pier")
+        assert "20 songs" in shown
+        assert "8 -- 7.toml" in shown
+        assert "0:00" not in shown
+        terminal.press("s")
+        terminal.wait_for("bar 4 of 4")
+        terminal.press("q")
+        assert terminal.end() == 0
+    assert long_set.read_bytes() == before
+    assert store.load_session().step == 3
+
+
+@pytest.mark.timeout(30 + 30 * KILLS)
+def test_a_stand_pulled_about_and_killed_while_it_starts_leaves_the_set_whole(long_set: Path, home: Path) -> None:
+    chance = random.Random(19)
+    before = long_set.read_text()
+    for _ in range(KILLS):
+        with Terminal(str(long_set)) as terminal:
+            terminal.press(" " * chance.randint(0, 30) + "t133\r")
+            for _ in range(chance.randint(1, 100)):
+                terminal.resize(chance.randint(20, 200), chance.randint(5, 60))
+                terminal.read(0.01)
+            os.killpg(terminal.process.pid, signal.SIGKILL)
+            terminal.process.wait()
+        assert long_set.read_text() in (before, before.replace("the opener\n", "the opener\ntempo = 133\n"))
+    assert not list(home.glob("*.unreadable*"))
