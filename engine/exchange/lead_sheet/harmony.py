@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from xml.etree.ElementTree import Element
 
 from engine.chord.formula import ORDER
+from engine.chord.model import Chord
 from engine.chord.numbers import symbol_of_number
 from engine.chord.quality import quality_of
 from engine.chord.symbol import is_silence, read_symbol
@@ -91,7 +92,12 @@ def _one(element: Element, key: Key, shift: int) -> Harmony:
         return Harmony("N.C.")
     root = _root(element, key)
     if root is None:
-        return _function(element, key, shift) or Harmony("N.C.", "a chord without a root")
+        numeral = _function(element, key)
+        if numeral is None:
+            return Harmony("N.C.", "a chord without a root")
+        root = numeral.root
+        if kind is None or value == "other":
+            return Harmony(f"{root.up(shift)}{numeral.quality}")
     quality, doubt = _quality(element, value, words)
     bass = _bass(element) or _inversion(element, value, root, quality)
     doubt = "; ".join(filter(None, (doubt, FUNCTIONAL.get(value, ""))))
@@ -123,11 +129,10 @@ def _root(element: Element, key: Key) -> NoteName | None:
     return tonic.up(degree_fifths(number) + 7 * (sharps - lowered))
 
 
-def _function(element: Element, key: Key, shift: int) -> Harmony | None:
-    """Read a chord by its <function>, as older files have it: a Roman numeral in the key."""
+def _function(element: Element, key: Key) -> Chord | None:
+    """Return the chord of a <function>, as older files have it: a Roman numeral in the key."""
     try:
-        symbol = symbol_of_number(text_of(element, "function"), str(key.tonic.up(shift)))
-        return Harmony(symbol) if read_symbol(symbol) else None
+        return read_symbol(symbol_of_number(text_of(element, "function"), str(key.tonic)))
     except (SymbolError, ValueError):
         return None
 

@@ -98,6 +98,10 @@ def test_a_bass_is_written_or_counted(more, symbol):
         ("<numeral><numeral-root>5</numeral-root></numeral><kind>dominant</kind>", "Bb7"),
         ("<numeral><numeral-root>2</numeral-root><numeral-alter>-1</numeral-alter></numeral><kind>major</kind>", "Fb"),
         ("<function>ii</function><kind>minor</kind>", "Fm"),
+        ("<function>V</function><kind>dominant</kind>", "Bb7"),
+        ("<function>ii</function>", "Fm"),
+        ("<function>vii</function><kind>other</kind>", "Dm"),
+        ("<function>mystery</function><kind>major</kind>", "N.C."),
     ],
 )
 def test_a_numeral_is_a_chord_of_the_key(chord, symbol):

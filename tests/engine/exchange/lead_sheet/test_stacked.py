@@ -50,9 +50,10 @@ def test_two_roots_in_one_harmony_stand_one_over_the_other():
 def test_what_has_no_name_together_stays_a_doubt():
     text = f"<harmony>{chord('B', 'dominant')}{chord('C', 'dominant')}</harmony>"
     found = read_harmony(fromstring(text), read_key("C"))
-    assert found.symbol == "B7" or tones(found.symbol) == tones("B7") | tones("C7")
+    assert (found.symbol, found.doubt) == ("B7", "a chord over a chord, only the first read")
 
 
 def test_numerals_one_over_the_other_are_not_added():
     text = "<harmony><function>V</function><kind>dominant</kind><function>II</function><kind>minor</kind></harmony>"
-    assert "only the first read" in read_harmony(fromstring(text), read_key("C")).doubt
+    found = read_harmony(fromstring(text), read_key("C"))
+    assert (found.symbol, found.doubt) == ("G7", "a chord over a chord, only the first read")
