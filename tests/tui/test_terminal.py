@@ -46,6 +46,19 @@ def test_tonights_key_is_in_the_file_after_a_quick_quit(pier: str) -> None:
     assert Path(pier).with_name("pier.toml").read_text() == PIER
 
 
+def test_what_is_changed_and_taken_back_leaves_the_file_to_the_letter(pier: str) -> None:
+    before = Path(pier).read_bytes()
+    with Terminal(pier) as terminal:
+        terminal.wait_for("Verse, bar 1 of 4")
+        terminal.press("t133\rk+2\r")
+        terminal.wait_for("133")
+        terminal.read(1.0)
+        assert b"133" in Path(pier).read_bytes()
+        terminal.press("uuq")
+        assert terminal.end() == 0
+    assert Path(pier).read_bytes() == before
+
+
 def test_another_programs_change_is_offered_and_taken_up(pier: str) -> None:
     with Terminal(pier) as terminal:
         terminal.wait_for("Verse, bar 1 of 4")
