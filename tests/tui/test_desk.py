@@ -239,7 +239,7 @@ def test_notes_for_bar_and_song_live_side_by_side() -> None:
 
 def test_a_tempo_nobody_plays_is_refused_for_any_song() -> None:
     desk = Desk(charts.harbour_set(), unfold=charts.unfold)
-    with pytest.raises(NotThere):
+    with pytest.raises(NotThere, match="between 20 and 400"):
         decisions.retimed(desk.now, 1, 5000)
 
 

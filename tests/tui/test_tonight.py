@@ -19,10 +19,15 @@ def test_a_key_is_typed_by_name_or_half_steps(typed: str, key: str, wanted: str)
     assert read_wanted_key(typed, key) == wanted
 
 
-@pytest.mark.parametrize("typed", ["", "h", "x2", "12", "+", "Ebx", "C7"])
-def test_what_is_no_key_is_refused(typed: str) -> None:
-    with pytest.raises(NotThere):
+@pytest.mark.parametrize("typed", ["", "h", "x2", "+", "Ebx", "C7"])
+def test_what_is_no_key_is_refused_with_what_may_be_typed(typed: str) -> None:
+    with pytest.raises(NotThere, match="a key .* or half steps"):
         read_wanted_key(typed, "C")
+
+
+def test_an_octave_is_no_other_key() -> None:
+    with pytest.raises(NotThere, match="at most 11 half steps"):
+        read_wanted_key("12", "C")
 
 
 def test_a_major_song_stays_major() -> None:
@@ -45,8 +50,8 @@ def test_a_tempo_is_a_figure_or_a_nudge(typed: str, wanted: float) -> None:
 
 
 @pytest.mark.parametrize("typed", ["", "fast", "1e3", "+", "9999"])
-def test_what_is_no_tempo_is_refused(typed: str) -> None:
-    with pytest.raises(NotThere):
+def test_what_is_no_tempo_is_refused_with_what_may_be_typed(typed: str) -> None:
+    with pytest.raises(NotThere, match="a tempo .* or a nudge"):
         read_wanted_tempo(typed, 100.0)
 
 
