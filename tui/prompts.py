@@ -160,7 +160,7 @@ def words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
         return f"note for {note_place(prompt, now)}: {prompt.typed}_", "Enter = write  ↑ bar or song  Esc = leave"
     if prompt.kind == "bar":
         reading, fault = bar_reading(prompt, now)
-        return f"{prompt.question}: {prompt.typed}_", fault or reading
+        return f"{prompt.question}: {prompt.typed}_", fault or f"{reading}  Enter = write"
     if prompt.kind == "add":
         return f"song file to add: {prompt.typed}_", "Enter = add  Esc = leave"
     if prompt.kind == "whose":
@@ -180,13 +180,15 @@ def bar_reading(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
         read = song_from_chart(f"| {prompt.typed} |", song.key, prompt.subject or str(song.meter), song.tempo)
     except ChartError as error:
         fault = error.faults[0]
-        return "", f"{fault.found}, {fault.hint}"
+        # What mends it comes first: in a narrow window the end is cut.
+        return "", f"{fault.hint}  ({fault.found})"
     events = read.sections[0].bars[0].events
-    return "  ".join(f"{written(event.symbol)} {_figure(event.beats)}" for event in events), ""
+    return "  ".join(f"{written(event.symbol)} {_beats(event.beats)}" for event in events), ""
 
 
-def _figure(beats: Fraction) -> str:
-    return str(beats) if beats.denominator == 1 else f"{float(beats):g}"
+def _beats(beats: Fraction) -> str:
+    figure = str(beats) if beats.denominator == 1 else f"{float(beats):g}"
+    return f"{figure} beat" if beats == 1 else f"{figure} beats"
 
 
 def note_place(prompt: Prompt, now: Rehearsal) -> str:

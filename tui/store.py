@@ -119,6 +119,7 @@ def _load(folder: Path, file: str) -> str:
 
 def _is_song(text: str) -> bool:
     """True when a file is a song rather than a set: it has sections, or at least no songs."""
-    has_songs = re.search(r"^\s*(\[\[\s*songs\s*\]\]|songs\s*=)", text, re.MULTILINE)
+    # A table of songs misspelt is still meant for one, and only a set names files.
+    has_songs = re.search(r"^\s*(\[+\s*songs?\s*\]|songs?\s*=|file\s*=)", text, re.MULTILINE)
     has_sections = re.search(r"^\s*(\[\s*sections\b|sections\s*[.=])", text, re.MULTILINE)
     return bool(has_sections) or (not has_songs and bool(re.search(r"^\s*(key|tempo|meter)\s*=", text, re.MULTILINE)))

@@ -84,7 +84,12 @@ def test_up_turns_a_note_for_the_bar_into_one_for_the_song(now: Rehearsal) -> No
 
 @pytest.mark.parametrize(
     ("bar", "reading"),
-    [("Dm7", "Dm7 4"), ("Dm7 G7", "Dm7 2  G7 2"), ("C / / G7", "C 3  G7 1"), ("N.C.", "N.C. 4")],
+    [
+        ("Dm7", "Dm7 4 beats"),
+        ("Dm7 Gb7", "Dm7 2 beats  G♭7 2 beats"),
+        ("C / / G7", "C 3 beats  G7 1 beat"),
+        ("N.C.", "N.C. 4 beats"),
+    ],
 )
 def test_a_bar_is_read_as_it_is_typed(now: Rehearsal, bar: str, reading: str) -> None:
     assert prompts.bar_reading(Prompt("bar", typed=bar), now) == (reading, "")

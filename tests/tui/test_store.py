@@ -99,3 +99,13 @@ def test_any_bytes_open_or_are_refused_in_words(tmp_path: Path, content: bytes) 
     path.write_bytes(content)
     with pytest.raises(EngineError):
         store.open_set(path)
+
+
+@pytest.mark.parametrize("table", ["[[song]]", "[songs]", "song = [{"])
+def test_a_set_whose_table_of_songs_is_misspelt_is_no_song(tmp_path: Path, table: str) -> None:
+    path = tmp_path / "friday.toml"
+    end = "" if table.startswith("[") else "}]"
+    path.write_text(f'title = "Friday"\n{table}\nfile = "pier.toml"\nkey = "Am"\n{end}', encoding="utf-8")
+    with pytest.raises(EngineError) as fault:
+        store.open_set(path)
+    assert "sections" not in str(fault.value)

@@ -131,7 +131,7 @@ async def test_a_bar_is_edited_in_the_songs_own_file_and_key(pier: StandApp, tmp
         await pilot.press("b", "right", "e")
         await waited(pilot, pier, "Verse bar 2 in C: G7_")
         await pilot.press("backspace", "backspace", *"Dm7 G7")
-        assert "Dm7 2  G7 2" in shown(pier)[0]
+        assert "Dm7 2 beats  G7 2 beats" in shown(pier)[0]
         await pilot.press("enter")
         await waited(pilot, pier, "is written into")
         assert (tmp_path / "pier.toml").read_text() == PIER.replace("| G7 |", "| Dm7 G7 |")
