@@ -21,7 +21,7 @@ def test_a_key_is_typed_by_name_or_half_steps(typed: str, key: str, wanted: str)
 
 @pytest.mark.parametrize("typed", ["", "h", "x2", "+", "Ebx", "C7"])
 def test_what_is_no_key_is_refused_with_what_may_be_typed(typed: str) -> None:
-    with pytest.raises(NotThere, match="a key .* or half steps"):
+    with pytest.raises(NotThere, match=r"a key .* or half steps"):
         read_wanted_key(typed, "C")
 
 
@@ -51,7 +51,7 @@ def test_a_tempo_is_a_figure_or_a_nudge(typed: str, wanted: float) -> None:
 
 @pytest.mark.parametrize("typed", ["", "fast", "1e3", "+", "9999"])
 def test_what_is_no_tempo_is_refused_with_what_may_be_typed(typed: str) -> None:
-    with pytest.raises(NotThere, match="a tempo .* or a nudge"):
+    with pytest.raises(NotThere, match=r"a tempo .* or a nudge"):
         read_wanted_tempo(typed, 100.0)
 
 
