@@ -12,7 +12,7 @@ from tui.screens.stand_chords import HORNS_BESIDE, chords
 from tui.screens.stand_heights import SMALLEST, Heights, heights, is_split
 from tui.screens.stand_view import View, two_planned
 from tui.screens.stand_words import bar_words, chord_words, horn_words, words_of_place
-from tui.widgets.cells import Row, Rows, beside, blank, pad, text_row
+from tui.widgets.cells import Row, beside, blank, pad, text_row
 from tui.widgets.chart import chart_rows
 from tui.widgets.keyboard import keyboard_rows, song_range
 from tui.widgets.moves import moves_rows
@@ -26,11 +26,6 @@ COMFORT = (80, 24)
 
 USUAL_RANGE = (41, 76)
 """F2 to E5, as MIDI numbers."""
-
-
-def stand_rows(view: View, width: int, height: int) -> Rows:
-    """Return the whole picture: exactly `width` x `height` cells."""
-    return pad([list(row) for band in stand_bands(view, width, height) for row in band], width, height)
 
 
 def stand_bands(view: View, width: int, height: int) -> list[Band]:

@@ -11,13 +11,18 @@ from tests.tui import charts
 from tui import rehearsal as stand
 from tui.rehearsal import LAYOUTS, Rehearsal
 from tui.screens.bands import ascii_band
-from tui.screens.stand_picture import stand_bands, stand_rows
+from tui.screens.stand_picture import stand_bands
 from tui.screens.stand_view import View
 from tui.screens.tour import tour_line
 from tui.widgets.cells import Rows, picture_text, row_text
 
 NOW = stand.opened(charts.harbour_set(), charts.unfold)
 PLAN = charts.plan_of(NOW.steps)
+
+
+def stand_rows(view: View, width: int, height: int) -> Rows:
+    """Return the bands one under the other."""
+    return [list(row) for band in stand_bands(view, width, height) for row in band]
 
 
 def view(step: int = 4, layout: str = "player", **more: object) -> View:
