@@ -76,7 +76,15 @@ class KeysScreen(Page):
         rows += text_rows(f"{pretty(chosen.key)}: {pretty_words(chosen.reason)}", width, "cue", indent=2)
         rows += self._beside(chosen.key, width)
         rows += text_rows(self._verdict(), width, "dim", 2)
+        rows += text_rows(words, width, "dim", 2) if (words := self._unsung()) else []
         return rows
+
+    def _unsung(self) -> str:
+        """Say what is to be written, and where, before the keys can be compared for a singer."""
+        if self._singer is None:
+            return "for a singer too: write a range under [[singers]] in player.toml (README)"
+        tune = self.rows[0].melody
+        return "" if tune else f"for {self._singer.name}'s range too: write [melody] into the song's file"
 
     def _verdict(self) -> str:
         if self.trouble:
@@ -102,7 +110,7 @@ class KeysScreen(Page):
         return [text_row(lines[0], width, "text"), text_row(lines[1], width, "cue")]
 
     def _names(self) -> str:
-        horns = "".join(f"{horn + ' horn':<9}" for horn, _ in self.rows[0].written)
+        horns = "".join(f"{pretty(horn) + ' horn':<9}" for horn, _ in self.rows[0].written)
         singer = f"{self._singer.name}" if self._singer and self.rows[0].melody else ""
         return f"    {'key':<6}{'steps':>5}{'effort':>9}{'widest':>9}{'low':>5}{'signs':>7}   {horns}{singer}"
 

@@ -16,8 +16,15 @@ async def test_twelve_keys_are_compared_and_the_best_is_marked() -> None:
         rows = [row for row in shown(app) if " mm" in row]
         assert len(rows) == 12
         assert rows[-1].split()[:4] == ["★", "D", "-1", "29"]
-        assert "Bb horn" in text(app)
+        assert "B♭ horn" in text(app)
         assert "as written" in text(app)
+
+
+async def test_without_a_singer_the_keys_say_where_a_range_is_written() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("y")
+        assert "[[singers]] in player.toml" in text(app)
 
 
 async def test_a_key_is_taken_for_tonight() -> None:
