@@ -101,21 +101,13 @@ def _ordered(text: str, now: list[Entry | None], after: Slots) -> str:
 
 
 def _valued(text: str, number: int, old: Entry, new: Entry) -> str:
-    from engine.song.writer import add_pin, drop_pin, set_tonight
+    from engine.song.writer import set_pins, set_tonight
 
     key = new.key if new.key != old.key else None
     tempo = new.tempo if new.tempo != old.tempo else None
     note = new.note if new.note != old.note else None
     if (key, tempo, note) != (None, None, None):
         text = set_tonight(text, number, key=key, tempo=tempo, note=note)
-    for pin in old.pins:
-        if not any(_same(pin, other) for other in new.pins):
-            text = drop_pin(text, pin.section, pin.bar, pin.beat, number)
-    for pin in new.pins:
-        if pin not in old.pins:
-            text = add_pin(text, pin, number)
-    return text
-
-
-def _same(pin: Pin, other: Pin) -> bool:
-    return (pin.section, pin.bar, pin.beat) == (other.section, other.bar, other.beat)
+    fresh = [pin for pin in new.pins if pin not in old.pins]
+    gone = [pin for pin in old.pins if not any(pin.place == other.place for other in new.pins)]
+    return set_pins(text, number, fresh, gone, new.key) if fresh or gone else text

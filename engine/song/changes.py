@@ -4,7 +4,7 @@ Values change through tomlkit, songs of a set and bars of a song as pieces of th
 """
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
@@ -30,7 +30,7 @@ def set_tonight(
             if value is not None:
                 _put(song, name, int(value) if isinstance(value, float) and value.is_integer() else value)
 
-    return _with_owner(text, song_number, change)
+    return _with_song(text, song_number, change)
 
 
 def move_song(text: str, song_number: int, to: int) -> str:
@@ -65,46 +65,48 @@ def add_song(text: str, file: str, at: int | None = None) -> str:
     return blocks.text()
 
 
-def add_pin(text: str, pin: Pin, song_number: int | None = None, tonic: str = "") -> str:
-    """Return the song file with a pin more (one at the same place is replaced), or the set's for one of its songs.
+def set_pins(text: str, song_number: int, new: Sequence[Pin], gone: Sequence[Pin], tonic: str = "") -> str:
+    """Return the set file with pins of one song (from 1) put in or replaced, and those at other places taken out.
 
     `tonic` is the key whose names the notes get.
     """
+
+    def change(song: Any) -> None:
+        for pin in new:
+            _put_pin(song, pin, tonic)
+        for pin in gone:
+            _drop_pins(song, pin)
+
+    return _with_song(text, song_number, change)
+
+
+def _put_pin(song: Any, pin: Pin, tonic: str) -> None:
+    """Put a pin into a song's table, in brackets where that or its other pins are."""
     import tomlkit
 
-    table = tomlkit.parse("\n".join(f"{name} = {value}" for name, value in pin_values(pin, tonic).items()) + "\n")
-
-    def change(owner: Any) -> None:
-        pins = owner.get("pins")
-        listed = isinstance(owner, tomlkit.items.InlineTable) if pins is None else isinstance(pins, tomlkit.items.Array)
-        if pins is None:
-            owner["pins"] = tomlkit.array() if listed else tomlkit.aot()
-            pins = owner["pins"]
-        fresh: Any = tomlkit.inline_table() if listed else tomlkit.table()
-        for name, value in table.items():
-            fresh.add(name, value)
-        place = next((place for place, old in enumerate(pins) if _same_place(old, pin)), None)
-        if place is None:
-            pins.append(fresh)
-        else:
-            pins[place] = fresh
-
-    return _with_owner(text, song_number, change)
+    pins = song.get("pins")
+    listed = isinstance(song, tomlkit.items.InlineTable) if pins is None else isinstance(pins, tomlkit.items.Array)
+    if pins is None:
+        song["pins"] = tomlkit.array() if listed else tomlkit.aot()
+        pins = song["pins"]
+    values = "\n".join(f"{name} = {value}" for name, value in pin_values(pin, tonic).items())
+    fresh: Any = tomlkit.inline_table() if listed else tomlkit.table()
+    for name, value in tomlkit.parse(f"{values}\n").items():
+        fresh.add(name, value)
+    place = next((place for place, old in enumerate(pins) if _same_place(old, pin)), None)
+    if place is None:
+        pins.append(fresh)
+    else:
+        pins[place] = fresh
 
 
-def drop_pin(text: str, section: str, bar: int, beat: Fraction, song_number: int | None = None) -> str:
-    """Return the file without the pins at one place."""
-    wanted = Pin(section, bar, beat, None, None)
-
-    def change(owner: Any) -> None:
-        pins = owner.get("pins", [])
-        for place in range(len(pins) - 1, -1, -1):
-            if _same_place(pins[place], wanted):
-                del pins[place]
-        if "pins" in owner and not pins:
-            del owner["pins"]
-
-    return _with_owner(text, song_number, change)
+def _drop_pins(song: Any, wanted: Pin) -> None:
+    pins = song.get("pins", [])
+    for place in range(len(pins) - 1, -1, -1):
+        if _same_place(pins[place], wanted):
+            del pins[place]
+    if "pins" in song and not pins:
+        del song["pins"]
 
 
 def replace_bar(text: str, section: str, bar: int, new: str) -> str:
@@ -162,20 +164,21 @@ def _document(text: str) -> "TOMLDocument":
         raise ChartError("", (Fault(1, 1, f"the file cannot be changed: {error}", "mend it first"),)) from None
 
 
-def _with_owner(text: str, song_number: int | None, change: Callable[[Any], None]) -> str:
-    """Return a song's file changed, or a set's in one song (from 1); what stands above the next is left alone."""
+def _with_song(text: str, number: int, change: Callable[[Any], None]) -> str:
+    """Return a set's file changed in one song (from 1); what stands above the next is left alone."""
     import tomlkit
 
     blocks = _blocks(text)
-    if song_number is None or not blocks.songs:
-        document = _document(blocks.head)
-        change(document if song_number is None else _listed_song(document, song_number))
-        blocks.head = tomlkit.dumps(document)
-    else:
-        _check_number(song_number, len(blocks.songs))
-        document = _document(_ended(blocks.songs[song_number - 1]))
+    if blocks.songs:
+        _check_number(number, len(blocks.songs))
+        document = _document(_ended(blocks.songs[number - 1]))
         change(_listed_song(document, 1))
-        blocks.songs[song_number - 1] = tomlkit.dumps(document)
+        blocks.songs[number - 1] = tomlkit.dumps(document)
+    else:
+        # The songs are a list in brackets.
+        document = _document(blocks.head)
+        change(_listed_song(document, number))
+        blocks.head = tomlkit.dumps(document)
     return blocks.text()
 
 

@@ -1,18 +1,17 @@
 """Everything that writes songs and sets: a whole song (`writing`), and single changes to a file (`changes`)."""
 
 from engine.song.changes import (
-    add_pin,
     add_song,
     bar_text,
-    drop_pin,
     drop_song,
     move_song,
     replace_bar,
+    set_pins,
     set_tonight,
 )
 from engine.song.writing import pin_values, pitch, quoted, write_bars, write_events, write_song
 
 __all__ = [
-    "add_pin", "add_song", "bar_text", "drop_pin", "drop_song", "move_song", "pin_values", "pitch", "quoted",
-    "replace_bar", "set_tonight", "write_bars", "write_events", "write_song",
+    "add_song", "bar_text", "drop_song", "move_song", "pin_values", "pitch", "quoted",
+    "replace_bar", "set_pins", "set_tonight", "write_bars", "write_events", "write_song",
 ]  # fmt: skip

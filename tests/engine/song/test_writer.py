@@ -4,6 +4,7 @@ import itertools
 import tomllib
 from dataclasses import replace
 from fractions import Fraction
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -12,14 +13,14 @@ from hypothesis import strategies as st
 from engine.errors import ChartError
 from engine.song.model import Bar, Event, Pin, Section, Song
 from engine.song.reader import read_song
+from engine.song.set_list import read_set
 from engine.song.words import Wording, reader_of
 from engine.song.writer import (
-    add_pin,
     add_song,
-    drop_pin,
     drop_song,
     move_song,
     replace_bar,
+    set_pins,
     set_tonight,
     write_song,
 )
@@ -182,40 +183,41 @@ def test_a_song_that_is_not_there_changes_nothing(number: int) -> None:
 PIN = Pin("Verse", 1, Fraction(1), (39,), (55, 62), (5,), (1, 3))
 
 
-def test_a_pin_is_added_and_the_rest_stays() -> None:
-    text = add_pin(LANTERN, PIN, tonic="Eb")
-    assert read_song(text, "").pins[-1] == PIN
-    lines_kept(LANTERN, text, ())
+def pins(text: str, song: int) -> list[dict[str, Any]]:
+    return tomllib.loads(text)["songs"][song - 1].get("pins", [])
 
 
-def test_a_pin_at_the_same_place_is_replaced() -> None:
-    pin = Pin("Verse", 3, Fraction(1), None, (56, 60))
-    text = add_pin(LANTERN, pin)
-    assert read_song(text, "").pins == (pin,)
-    assert text.startswith(LANTERN[: LANTERN.index("[[pins]]")])
-
-
-def test_a_pin_for_tonight_goes_to_its_song_in_the_set() -> None:
-    text = add_pin(EVENING, PIN, song_number=3)
-    assert [len(song.get("pins", ())) for song in tomllib.loads(text)["songs"]] == [0, 1, 1]
+def test_a_pin_for_tonight_goes_to_its_song_in_the_set_and_the_rest_stays() -> None:
+    text = set_pins(EVENING, 3, [PIN], [])
+    assert [len(pins(text, song)) for song in (1, 2, 3)] == [0, 1, 1]
     lines_kept(EVENING, text, ())
 
 
+def test_a_pin_is_read_as_it_was_written() -> None:
+    text = set_pins('title = "x"\n[[songs]]\nfile = "a.toml"\n', 1, [PIN], [], "Eb")
+    assert 'left = "Eb2"' in text
+    assert read_set(text, "", lambda file: LANTERN).songs[0].song.pins[-1] == PIN
+
+
+def test_a_pin_at_the_same_place_is_replaced() -> None:
+    text = set_pins(set_pins(EVENING, 1, [PIN], []), 1, [replace(PIN, left=None, left_fingers=())], [])
+    assert len(pins(text, 1)) == 1
+    assert "left" not in pins(text, 1)[0]
+
+
 def test_a_pin_is_taken_out_again() -> None:
-    text = drop_pin(LANTERN, "Verse", 3, Fraction(1))
-    assert read_song(text, "").pins == ()
-    assert text.rstrip() == LANTERN[: LANTERN.index("[[pins]]")].rstrip()
+    assert set_pins(set_pins(EVENING, 1, [PIN], []), 1, [], [PIN]) == EVENING
 
 
 def test_only_the_pin_at_its_place_is_taken_out() -> None:
-    text = drop_pin(add_pin(LANTERN, PIN, tonic="Eb"), "Verse", 3, Fraction(1))
-    assert read_song(text, "").pins == (PIN,)
+    text = set_pins(EVENING, 1, [PIN, replace(PIN, bar=2)], [])
+    assert [pin["bar"] for pin in pins(set_pins(text, 1, [], [PIN]), 1)] == [2]
 
 
 def test_a_pin_that_no_reader_takes_is_left_alone() -> None:
-    text = short("| C |") + '\n[[pins]]\nsection = "A"\nbeat = "soon"\nright = "C4"\n'
-    assert drop_pin(text, "A", 1, Fraction(1)) == text
-    assert len(tomllib.loads(add_pin(text, replace(PIN, section="A")))["pins"]) == 2
+    text = '[[songs]]\nfile = "a.toml"\n[[songs.pins]]\nsection = "Verse"\nbeat = "soon"\nright = "C4"\n'
+    assert set_pins(text, 1, [], [PIN]) == text
+    assert len(pins(set_pins(text, 1, [PIN], []), 1)) == 2
 
 
 def test_a_file_that_cannot_be_read_is_not_changed() -> None:
@@ -276,10 +278,10 @@ def test_a_wish_for_tonight_stands_above_the_next_songs_remarks() -> None:
     ],
 )
 def test_a_pin_is_added_however_the_set_lists_its_songs(song: str) -> None:
-    changed = tomllib.loads(add_pin(add_pin(song, PIN, 1), replace(PIN, bar=2), 1))
-    assert [pin["bar"] for pin in changed["songs"][0]["pins"]] == [1, 2]
+    changed = set_pins(song, 1, [PIN, replace(PIN, bar=2)], [])
+    assert [pin["bar"] for pin in pins(changed, 1)] == [1, 2]
 
 
 def test_the_line_ends_of_a_set_stay_as_its_editor_writes_them() -> None:
-    text = add_song(add_pin(set_tonight(EVENING.replace("\n", "\r\n"), 1, key="B"), PIN, 2), "c.toml")
+    text = add_song(set_pins(set_tonight(EVENING.replace("\n", "\r\n"), 1, key="B"), 2, [PIN], []), "c.toml")
     assert text.count("\n") == text.count("\r\n")
