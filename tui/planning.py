@@ -149,8 +149,8 @@ class Planner:
                 return content
             if kind == "fault":
                 raise NotPlanned(str(content))
-            raise NotPlanned("the planner failed at this song", str(content))
-        raise NotPlanned("the planner's process stops at this song")
+            raise NotPlanned("the planner fails at this song", str(content))
+        raise NotPlanned("the planner gives up on this song")
 
     async def _running(self) -> asyncio.subprocess.Process:
         async with self._starting:

@@ -1,6 +1,5 @@
 """The shed as a picture: the ranked shifts, and of the chosen one keyboards, fingers, time, ladder and progress."""
 
-import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
@@ -16,7 +15,7 @@ from engine.practice.ranking import HardShift, Ranking
 from engine.practice.report import time_words
 from engine.practice.shapes import shape_words
 from tui.widgets.cells import Row, Rows, blank, overlay, put, text_row
-from tui.widgets.lettering import pretty, written
+from tui.widgets.lettering import pretty_words, written
 from tui.widgets.small_keyboard import small_keyboard_rows
 
 PLOT = 3
@@ -194,11 +193,8 @@ def _keyboard(view: ShedView, step: PlannedStep, width: int) -> Row:
     return rows[0]
 
 
-_NOTE = re.compile(r"\b[A-G][#b]+-?\d")
-
-
 def _hand(name: str, words: str, width: int) -> Row:
-    return text_row(f" {name} {_NOTE.sub(lambda note: pretty(note[0]), words)}", width, "text")
+    return text_row(f" {name} {pretty_words(words)}", width, "text")
 
 
 def _time(view: ShedView, hard: HardShift, width: int) -> Row:

@@ -85,10 +85,10 @@ async def test_a_planner_that_fails_says_so_under_the_keys(monkeypatch: pytest.M
     app = stand_app()
 
     async def fail(*_asked: object) -> None:
-        raise NotPlanned("the planner's process stops at this song")
+        raise NotPlanned("the planner gives up on this song")
 
     monkeypatch.setattr(planner(app), "ask", fail)
     async with running(app) as pilot:
         await pilot.press("y")
-        assert "the planner's process stops at this song" in text(app)
+        assert "the planner gives up on this song" in text(app)
         assert len([row for row in shown(app) if row.split()[1:2] == ["+1"]]) == 1, "all keys are there to be taken"
