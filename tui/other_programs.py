@@ -30,7 +30,10 @@ class OtherPrograms:
             return
         names = self.desk.file.changed_outside()
         if names:
-            self.desk.trouble["changed"] = f"{', '.join(names[:2])} was changed elsewhere: w takes it up"
+            words = (
+                "was changed elsewhere: w takes it up" if len(names) == 1 else "were changed elsewhere: w takes them up"
+            )
+            self.desk.trouble["changed"] = f"{' and '.join(names[:2])}{', ...' * (len(names) > 2)} {words}"
             self.desk.tell()
 
     async def at_stake(self) -> "tuple[Clash, ...]":
@@ -102,7 +105,7 @@ class OtherPrograms:
         return fresh, text
 
     def _opened(self, fresh: SetList, text: str, now: Rehearsal) -> None:
-        self.desk.file.opened(fresh, text)
+        self.desk.file.taken_up(fresh, text)
         self.desk.file.stamp()
         for subject in ("changed", "saving", "bar"):
             self.desk.trouble.pop(subject, None)

@@ -10,7 +10,7 @@ from tui.screens.asking import Asking
 if TYPE_CHECKING:
     from tui.merging import Clash, Value
 
-BOTH, FILES = "both", "the files alone"
+BOTH, FILES = "both", "only what the files say"
 
 
 class TakingUp(Asking):

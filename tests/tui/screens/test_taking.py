@@ -24,7 +24,7 @@ async def decided_on_both_sides(pilot: Player, app: StandApp, path: Path) -> Non
     await pilot.press("k", "plus", "2", "enter")
     path.write_text(SET.replace("# slow\n", "# slow\ntempo = 66\n"))
     await pilot.press("w")
-    await waited(pilot, app, "Pier a, key: yours D, the file's C: keep both  (or the files alone)")
+    await waited(pilot, app, "Pier a, key: yours D, the file's C: keep both  (or only what the files say)")
 
 
 async def test_where_nothing_was_decided_w_takes_the_files_up_at_once(path: Path) -> None:
