@@ -73,6 +73,19 @@ class SetFile:
         self._opened_text = self._text = text
         self._stamps: Stamps | None = None
 
+    def taken_up(self, set_list: SetList, text: str) -> None:
+        """Go on with a set as the files have it now. What was decided here before can still be undone to the letter
+        where nobody else wrote the set's own file, but only a song's."""
+        before = self._opened_text if text == self._text != self._opened_text else None
+        self.opened(set_list, text)
+        if before is None or self.path is None:
+            return
+        from tui import store
+
+        first = store.set_of(before, self.path)
+        if first.missing == set_list.missing:
+            self._opened_text, self._slots = before, slots(first)
+
     @property
     def kept(self) -> bool:
         """True when there is a set file that tonight's changes go into."""

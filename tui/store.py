@@ -16,7 +16,7 @@ from tui.kept import Session, load_player, load_session, save_player, save_sessi
 
 __all__ = [
     "Session", "StoreError", "config_folder", "data_folder", "demo_set", "hold", "load_player", "load_session",
-    "open_set", "open_song", "read_text", "release", "save", "save_player", "save_session", "song_path",
+    "open_set", "open_song", "read_text", "release", "save", "save_player", "save_session", "set_of", "song_path",
 ]  # fmt: skip
 
 DEMO = "harbour-room.toml"
@@ -69,7 +69,15 @@ def open_set(path: Path | None) -> SetList:
     path = demo_set() if path is None else Path(path)
     if path.suffix.lower() in SHEETS and path.is_file():
         raise StoreError(path, "that is no song file yet", f"import it: stillhand import {path} --to {path.stem}.toml")
-    text = read_text(path)
+    return set_of(read_text(path), path)
+
+
+def set_of(text: str, path: Path) -> SetList:
+    """Return the set that a text would be in the file of that path.
+
+    Raises:
+        ChartError: the set, or the single song, has faults.
+    """
     if _is_song(text):
         song = _song(text, path)
         return SetList(title=song.title, songs=(SetSong(file=path.name, song=song),), source=str(path))

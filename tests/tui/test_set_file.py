@@ -245,3 +245,20 @@ def test_what_is_written_opens_as_what_stands_on_the_stand(deeds: list[Deed]) ->
 
     with tempfile.TemporaryDirectory() as folder:
         asyncio.run(evening(written(Path(folder))))
+
+
+async def test_a_songs_file_changed_elsewhere_meanwhile_does_not_hinder_that(tmp_path: Path) -> None:
+    path = written(tmp_path)
+    before = path.read_bytes()
+    desk = desk_on(path)
+    await desk.start()
+    for deed in (key(0, "F"), tempo(1, 61.0), drop(2)):
+        await done(desk, deed, True)
+    path.with_name("b.toml").write_text(SONG.replace("100", "90") + '\n[sections.Tag]\nbars = "| C |"\n')
+    assert await desk.others.merge(lambda clash: True) == ()
+    assert len(desk.now.songs[1].song.sections) == 2
+    await done(desk, tempo(1, 62.0), True)
+    assert path.read_bytes() != before
+    await undone(desk, 0)
+    assert path.read_bytes() == before
+    await desk.close()
