@@ -10,7 +10,8 @@ import pytest
 
 from engine.chord.rules import CHOICES
 from engine.method_names import METHOD_CHOICES
-from engine.song.head import FASTEST, FEELS, SLOWEST, SONG_KEYS, VOICING
+from engine.song.head import FEELS, SONG_KEYS, VOICING
+from engine.song.pace import FASTEST, SLOWEST
 from engine.song.pins import KEYS
 from engine.song.reader import SECTION_KEYS
 from engine.song.rules import SIGNS

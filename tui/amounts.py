@@ -5,6 +5,8 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from engine.song.pace import FASTEST, SLOWEST
+
 # Newer releases of click know what a parameter type yields, older ones cannot be asked.
 if TYPE_CHECKING:
     _Type = click.ParamType[float]
@@ -50,4 +52,4 @@ class Count(Amount):
 REACH = Amount(120, 330, "mm")
 """Thumb to little finger; wider than any hand, so that only slips are refused (own choice)."""
 SONG_NUMBER = Count(1)
-TEMPO = Amount(20, 400, "beats a minute")
+TEMPO = Amount(SLOWEST, FASTEST, "beats a minute")

@@ -70,7 +70,7 @@ def _title(text: str) -> str:
 
 
 def _tempo(text: str) -> float:
-    from engine.song.head import FASTEST, SLOWEST
+    from engine.song.pace import FASTEST, SLOWEST
 
     try:
         tempo = float(text.replace(",", "."))

@@ -6,12 +6,11 @@ Each function takes a rehearsal and returns another, remembered for undo.
 from dataclasses import replace
 from typing import Any
 
+from engine.plan.model import PlannedStep
 from engine.song.model import Pin, SetSong, Song
+from engine.song.pace import FASTEST, SLOWEST
 from tui.rehearsal import NotThere, Rehearsal, Unfold, remember
 from tui.song_numbers import renumbered
-
-TEMPO = (20.0, 400.0)
-"""Slowest and fastest tempo that is taken, in beats of the song file a minute."""
 
 
 def with_song(now: Rehearsal, index: int, song: Song, unfold: Unfold, words: str) -> Rehearsal:
@@ -81,8 +80,8 @@ def retimed(now: Rehearsal, index: int, tempo: float) -> Rehearsal:
     Raises:
         NotThere: slower or faster than anybody plays.
     """
-    if not TEMPO[0] <= tempo <= TEMPO[1]:
-        raise NotThere(f"a tempo lies between {TEMPO[0]:g} and {TEMPO[1]:g}")
+    if not SLOWEST <= tempo <= FASTEST:
+        raise NotThere(f"a tempo lies between {SLOWEST:g} and {FASTEST:g}")
     place = now.songs[index]
     words = f"tempo {place.song.tempo:g} to {tempo:g}, {place.song.title}"
     # The steps do not depend on the tempo, so the plan made for them stays good.
@@ -103,6 +102,20 @@ def noted(now: Rehearsal, where: str, words: str) -> Rehearsal:
         new = [words.strip()] if words.strip() else []
     song = replace(place.song, note="\n".join(kept + new))
     return with_song(now, now.song, song, lambda _: place.steps, f"note, {where or song.title}")
+
+
+def pin_as_planned(planned: PlannedStep) -> Pin:
+    """Return the pin that keeps a step as it is planned: its keys and fingers."""
+    step, left, right = planned.step, planned.left, planned.right
+    return Pin(
+        step.section,
+        step.bar,
+        step.beat,
+        tuple(note.key for note in left),
+        tuple(note.key for note in right),
+        tuple(note.finger for note in left),
+        tuple(note.finger for note in right),
+    )
 
 
 def pinned(now: Rehearsal, pin: Pin | None, section: str, bar: int, beat: Any) -> Rehearsal:

@@ -1,11 +1,11 @@
 """The player's own file: reach, ports, pedal, theme, singers. What cannot be used is left out and said."""
 
-import math
 from dataclasses import dataclass, fields, replace
 from typing import Any
 
 from engine.hand.reach import reach_mm
 from engine.perform.pedal import read_switch
+from engine.song.instrument import RANGES
 from engine.song.toml import read_toml
 from engine.song.writing import pitch, quoted
 from engine.theory.pitch import key_number
@@ -33,13 +33,15 @@ class Singer:
 
 @dataclass(frozen=True, slots=True)
 class Player:
-    """What holds for every set: `reach` in millimetres (left, right), None while not measured; `register` the lowest
-    and highest key that may be played, MIDI numbers, None for the whole piano; `port_out`, `port_in`,
-    `lead` and `follow` by name; `pedal`, `pedal_back` and `pedal_cue` are switches (see perform/pedal); `program` is ""
-    (left alone), "song", or a number from 1 as printed on instruments, `bank` (14 bits) and `volume` None where left
-    alone; `hands_step` follows what is played; `sensing` lets the
-    instrument notice when we vanish; `keys` are (binding, keys) of the player's own; `notes` says what could
-    not be used."""
+    """What holds for every set.
+
+    `reach` is in millimetres (left, right), None while not measured; `register` the lowest and highest key that may be
+    played (MIDI numbers), None for the whole piano. `port_out`, `port_in`, `lead` and `follow` are ports by name;
+    `pedal`, `pedal_back` and `pedal_cue` switches (see perform/pedal). `program` is "" (left alone), "song", or a
+    number from 1 as printed on instruments; `bank` (14 bits) and `volume` are None where left alone. `hands_step`
+    follows what is played; `sensing` lets the instrument notice when we vanish. `keys` are (binding, keys) of the
+    player's own; `notes` says what could not be used.
+    """
 
     reach: tuple[float, float] | None = None
     register: tuple[int, int] | None = None
@@ -85,10 +87,10 @@ def read_player(text: str) -> Player:
         pedal=_switch(table, "pedal", notes),
         pedal_back=_switch(table, "pedal_back", notes),
         pedal_cue=_switch(table, "pedal_cue", notes),
-        channel=_channel(table, notes),
+        channel=_number(table, "channel", notes) or 1,
         program=_program(table, notes),
-        bank=_number(table, "bank", 16383, notes),
-        volume=_number(table, "volume", 127, notes),
+        bank=_number(table, "bank", notes),
+        volume=_number(table, "volume", notes),
         theme=_choice(table, "theme", THEMES, notes),
         notation=_choice(table, "notation", NOTATIONS, notes),
         layout=_text(table, "layout", notes) or "player",
@@ -207,17 +209,18 @@ def _program(table: dict[str, Any], notes: list[str]) -> str:
     value = table.get("program", "")
     if value in ("", SOUNDS_BY_SONG):
         return str(value)
-    if isinstance(value, bool) or not isinstance(value, int) or not 1 <= value <= 128:
-        notes.append(f'program is no number from 1 to 128, nor "{SOUNDS_BY_SONG}"')
-        return ""
-    return str(value)
+    number = _number(table, "program", notes)
+    if number is None:
+        notes[-1] += f', nor "{SOUNDS_BY_SONG}"'
+    return "" if number is None else str(number)
 
 
-def _number(table: dict[str, Any], name: str, most: int, notes: list[str]) -> int | None:
-    value = table.get(name)
-    if value is None or (isinstance(value, int) and not isinstance(value, bool) and 0 <= value <= most):
+def _number(table: dict[str, Any], name: str, notes: list[str]) -> int | None:
+    """Return a number that MIDI can carry."""
+    value, (least, most) = table.get(name), RANGES[name]
+    if value is None or (isinstance(value, int) and not isinstance(value, bool) and least <= value <= most):
         return value
-    notes.append(f"{name} is no number from 0 to {most}")
+    notes.append(f"{name} is no number from {least} to {most}")
     return None
 
 
@@ -227,14 +230,6 @@ def _choice(table: dict[str, Any], name: str, choices: tuple[str, ...], notes: l
         notes.append(f"{name} is none of {', '.join(choices)}")
         return choices[0]
     return str(value)
-
-
-def _channel(table: dict[str, Any], notes: list[str]) -> int:
-    value = table.get("channel", 1)
-    if isinstance(value, bool) or not isinstance(value, int) or not 1 <= value <= 16:
-        notes.append("channel is no number from 1 to 16")
-        return 1
-    return value
 
 
 def _keys(table: dict[str, Any], notes: list[str]) -> tuple[tuple[str, str], ...]:
@@ -262,7 +257,7 @@ def _singers(table: dict[str, Any], notes: list[str]) -> tuple[Singer, ...]:
 def _singer(entry: dict[str, Any]) -> Singer:
     ease = [key_number(entry[name]) if name in entry else None for name in ("low_ease", "high_ease")]
     singer = Singer(str(entry["name"]), key_number(entry["lowest"]), key_number(entry["highest"]), *ease)
-    if singer.lowest > singer.highest or not math.isfinite(singer.lowest):
+    if singer.lowest > singer.highest:
         raise ValueError(entry)
     return singer
 

@@ -9,9 +9,8 @@ from datetime import datetime
 from engine.practice.difficulty import starting_tempo
 from engine.practice.log import Memory
 from engine.practice.ranking import HardShift
+from engine.song.pace import SLOWEST
 
-SLOWEST = 20.0
-"""Beats a minute below which nobody counts (own choice)."""
 DONE = 3
 """Clean tries running, at the song's tempo, that put the spot back into its song. Source: common practice."""
 

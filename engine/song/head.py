@@ -8,6 +8,7 @@ from engine.method_names import METHOD_CHOICES
 from engine.song.fields import Sheet, Table
 from engine.song.instrument import read_midi
 from engine.song.model import Song
+from engine.song.pace import FASTEST, SLOWEST
 from engine.song.places import Path
 from engine.song.rules import read_rules
 from engine.song.words import Wording
@@ -22,8 +23,6 @@ FEELS = ("straight", "swing")
 VOICING = {"method": METHOD_CHOICES, "sound": ("piano", "pad", "organ"), "colour": ("off", "on")}
 """What a voicing table may say, the usual word first."""
 COUNTS = ("one bar", "two bars", "none")
-SLOWEST, FASTEST = 20.0, 400.0
-"""Tempos outside these are slips of the pen. Source: common practice, a metronome's marks with room to spare."""
 
 
 @dataclass(frozen=True, slots=True)

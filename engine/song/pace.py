@@ -4,6 +4,10 @@ from fractions import Fraction
 
 from engine.song.model import Section, Song, Step
 
+SLOWEST, FASTEST = 20.0, 400.0
+"""Beats a minute, both allowed; tempos outside these are slips of the pen. Source: common practice, a metronome's marks
+with room to spare."""
+
 
 def pace_of(tempo: float, song_tempo: float) -> Fraction:
     """Return a section's tempo as a part of the song's, exact for what people write."""

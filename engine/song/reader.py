@@ -7,9 +7,9 @@ from fractions import Fraction
 from engine.song.bars import read_bars
 from engine.song.draft import Draft, Word
 from engine.song.fields import Sheet, Table, read_table
-from engine.song.head import FASTEST, SLOWEST, SONG_KEYS, Head, read_head
+from engine.song.head import SONG_KEYS, Head, read_head
 from engine.song.model import Bar, Section, Song
-from engine.song.pace import pace_of
+from engine.song.pace import FASTEST, SLOWEST, pace_of
 from engine.song.pins import read_pins
 from engine.song.places import plain_places
 from engine.song.repeats import framed

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, ClassVar
 
 from engine.errors import EngineError
 from engine.plan.model import PlannedStep
-from engine.song.model import Pin, Step
+from engine.song.model import Step
 from tui import decisions, restart
 from tui.files import short_words
 from tui.keymap import bindings
@@ -129,7 +129,7 @@ class ChartScreen(ChoosingVoicings, Page):
             return
         step = plan.steps[self.cursor].step
         pinned = self.cursor in self.pinned_steps()
-        pin = None if pinned else _pin(plan.steps[self.cursor])
+        pin = None if pinned else decisions.pin_as_planned(plan.steps[self.cursor])
         if self.desk.try_to(lambda: decisions.pinned(self.desk.now, pin, step.section, step.bar, step.beat)):
             self.desk.say(f"{written(step.symbol)} {'is free again' if pinned else 'is pinned as it stands'}")
 
@@ -210,19 +210,6 @@ class ChartScreen(ChoosingVoicings, Page):
 
 def _place(step: Step) -> str:
     return f"{step.section} bar {step.bar}"
-
-
-def _pin(planned: PlannedStep) -> Pin:
-    step = planned.step
-    return Pin(
-        step.section,
-        step.bar,
-        step.beat,
-        tuple(note.key for note in planned.left),
-        tuple(note.key for note in planned.right),
-        tuple(note.finger for note in planned.left),
-        tuple(note.finger for note in planned.right),
-    )
 
 
 def _bare(step: Step) -> PlannedStep:

@@ -13,7 +13,8 @@ from engine.practice.evening import bounds
 from engine.practice.ladder import after_stop, done, notch
 from engine.practice.log import Try
 from engine.practice.ranking import HardShift
-from tui import decisions, practice_log, restart
+from engine.song.pace import FASTEST
+from tui import practice_log, restart
 from tui.hearing import SETTLING
 from tui.keymap import bindings
 from tui.screens.shed_picture import ShedView, shed_rows
@@ -174,7 +175,7 @@ class ShedScreen(Evening):
             return
         tempo = self.tempo(hard)
         further = after_stop(tempo) if direction < 0 else tempo + notch(tempo)
-        self.own_tempo[hard.shift.sign] = min(further, decisions.TEMPO[1])
+        self.own_tempo[hard.shift.sign] = min(further, FASTEST)
         if self.round.on:
             self._ride(hard)
         self.show_now()

@@ -59,23 +59,10 @@ class Narrowing(Choosing):
         if self.narrow is None or hard is None:
             self.desk.say("v shows a narrower version first")
             return
-        pins = [_pin(planned) for planned in self.narrow]
+        pins = [decisions.pin_as_planned(planned) for planned in self.narrow]
         if self.open_song(hard.tightest.song) and all(map(self._pinned, pins)):
             self.narrow = None
             self.desk.say("the narrower version is pinned for tonight; on the stand u takes it back")
 
     def _pinned(self, pin: Pin) -> bool:
         return self.desk.try_to(lambda: decisions.pinned(self.desk.now, pin, pin.section, pin.bar, pin.beat))
-
-
-def _pin(planned: PlannedStep) -> Pin:
-    step, left, right = planned.step, planned.left, planned.right
-    return Pin(
-        step.section,
-        step.bar,
-        step.beat,
-        tuple(note.key for note in left),
-        tuple(note.key for note in right),
-        tuple(note.finger for note in left),
-        tuple(note.finger for note in right),
-    )

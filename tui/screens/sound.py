@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from time import monotonic
 from typing import TYPE_CHECKING, ClassVar
 
+from engine.song.instrument import RANGES
 from tui.hands import SWITCHES
 from tui.keymap import bindings
 from tui.player import GUIDES
@@ -165,7 +166,7 @@ class SoundScreen(Page):
     def _change(self, deed: str, direction: int) -> None:
         sound, keep = self.app.sound, self.app.keep_player
         if deed == "channel":
-            sound.channel = (sound.channel - 1 + direction) % 16 + 1
+            sound.channel = (sound.channel - 1 + direction) % RANGES["channel"][1] + 1
             keep(channel=sound.channel)
         elif deed == "guide":
             sound.guide = GUIDES[(GUIDES.index(sound.guide) + direction) % len(GUIDES)]
@@ -179,7 +180,7 @@ class SoundScreen(Page):
             sound.counted = not sound.counted
             keep(count_in=sound.counted)
         elif deed == "program":
-            choices = ["", "song", *map(str, range(1, 129))]
+            choices = ["", "song", *map(str, range(1, RANGES["program"][1] + 1))]
             sound.program = choices[(choices.index(sound.program) + direction) % len(choices)]
             keep(program=sound.program)
             sound.enter(self.desk)
@@ -199,9 +200,9 @@ class SoundScreen(Page):
 
     def _change_number(self, name: str, direction: int) -> None:
         sound = self.app.sound
-        most = {"bank": 16383, "volume": 127}[name]
         value = {"bank": sound.bank, "volume": sound.volume}[name]
-        places = most + 2
+        # All values, and one place for the number left alone.
+        places = RANGES[name][1] + 2
         turned = ((-1 if value is None else value) + 1 + direction) % places - 1
         new = None if turned < 0 else turned
         if name == "bank":

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from itertools import groupby
 
 from engine.exchange.lead_sheet.measure import Measure
-from engine.song.head import FASTEST, SLOWEST
+from engine.song.pace import FASTEST, SLOWEST
 
 LASTING = 4
 """Measures that a tempo must hold to be one of the song's; a shorter one is a ritardando or a hold (own choice)."""

@@ -6,7 +6,7 @@ from engine.chord.rules import CHOICES, DEFAULT_RULES, HouseRules
 from engine.exchange.answers import Answers, Choice
 from engine.exchange.typed.form import Part
 from engine.exchange.typed.lines import Head
-from engine.song.head import FASTEST, SLOWEST
+from engine.song.pace import FASTEST, SLOWEST
 from engine.song.writing import bare, quoted, roadmap_value
 
 

@@ -7,7 +7,6 @@ from hypothesis import strategies as st
 
 from engine.practice.difficulty import load
 from engine.practice.ladder import (
-    SLOWEST,
     after_clean,
     after_stop,
     done,
@@ -20,11 +19,12 @@ from engine.practice.ladder import (
 )
 from engine.practice.log import Memory, Try, remembered
 from engine.practice.ranking import HardShift, rank
+from engine.song.pace import FASTEST, SLOWEST
 from tests.engine.practice.by_hand import TWO_FIVE, plan_of, song
 
 NOW = datetime(2026, 3, 2, 20, 30)
 YESTERDAY = NOW - timedelta(days=1)
-tempos = st.floats(SLOWEST, 400)
+tempos = st.floats(SLOWEST, FASTEST)
 
 
 def hardest(tempo: float = 200.0) -> HardShift:
