@@ -1,9 +1,10 @@
-"""How rough a chord sounds: beating between its partials, by a published model.
+"""How rough a chord sounds: beating between its partials, by two published models.
 
-It knows nothing of interval limits, so that it is a second opinion on how low is too low. Tones have partials 1 to
+They know nothing of interval limits, so that they are a second opinion on how low is too low. Tones have partials 1 to
 10 with amplitudes 1, 1/2, 1/3 ..., each in the place of equal temperament nearest to it.
 """
 
+from collections.abc import Callable
 from functools import lru_cache
 from itertools import combinations
 from math import e, exp, log2, sqrt
@@ -35,7 +36,7 @@ def spectrum(keys: tuple[int, ...], partials: int = PARTIALS) -> tuple[Partial, 
     """Return the partials of a chord, low to high.
 
     Partials of two keys that coincide in equal temperament are one, their powers added: the third partial of C4 and the
-    second of G4 do not beat in this model, though they do a little on a piano.
+    second of G4 do not beat in these models, though they do a little on a piano.
     """
     heard: dict[int, float] = {}
     for key in keys:
@@ -66,9 +67,29 @@ def hutchinson_knopoff(keys: tuple[int, ...]) -> float:
     """
     heard = spectrum(keys)
     power = sum(amplitude**2 for _, amplitude in heard)
-    return sum(_of_two(low, high) for low, high in combinations(heard, 2)) / power if power else 0.0
+    return _pairs(heard, _hutchinson_knopoff) / power if power else 0.0
 
 
-def _of_two(low: Partial, high: Partial) -> float:
+def _hutchinson_knopoff(low: Partial, high: Partial) -> float:
     apart = (high[0] - low[0]) / bandwidth((low[0] + high[0]) / 2)
     return low[1] * high[1] * beating(apart)
+
+
+@lru_cache(maxsize=16384)
+def sethares(keys: tuple[int, ...]) -> float:
+    """Return the dissonance of a chord, the sum over all pairs of partials; it grows with the number of notes.
+
+    Source: William Sethares, Local consonance and the relationship between timbre and scale, Journal of the Acoustical
+    Society of America 94 (1993), 1218-1228, with its constants.
+    """
+    return _pairs(spectrum(keys), pair_dissonance)
+
+
+def pair_dissonance(low: Partial, high: Partial) -> float:
+    """Return the dissonance of two partials, the lower one first, in the model of `sethares`."""
+    spread = 0.24 / (0.021 * low[0] + 19) * (high[0] - low[0])
+    return low[1] * high[1] * (exp(-3.5 * spread) - exp(-5.75 * spread))
+
+
+def _pairs(heard: tuple[Partial, ...], of_two: Callable[[Partial, Partial], float]) -> float:
+    return sum(of_two(low, high) for low, high in combinations(heard, 2))

@@ -4,7 +4,7 @@ from functools import lru_cache
 
 from engine.chord.model import Chord
 from engine.ear.limits import blurred, lift_that_clears, muddiness
-from engine.ear.roughness import hutchinson_knopoff
+from engine.ear.roughness import hutchinson_knopoff, sethares
 from engine.plan.model import PlannedStep
 from engine.theory.pitch import spelled
 from engine.voicing.tones import degree_of
@@ -14,8 +14,13 @@ TELLING = 3
 
 
 def clarity(step: PlannedStep) -> dict[str, float]:
-    """Return `below_limits`, semitones below the interval limits, and `roughness` in its own unit; 0 is clear."""
-    return {"below_limits": muddiness(step.keys), "roughness": round(hutchinson_knopoff(step.keys), 4)}
+    """Return `below_limits`, semitones below the interval limits, and two models' figures in their own units,
+    `roughness` by Hutchinson and Knopoff and `dissonance` by Sethares; 0 is clear."""
+    return {
+        "below_limits": muddiness(step.keys),
+        "roughness": round(hutchinson_knopoff(step.keys), 4),
+        "dissonance": round(sethares(step.keys), 4),
+    }
 
 
 @lru_cache(maxsize=4096)

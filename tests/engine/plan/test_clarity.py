@@ -33,6 +33,7 @@ def test_a_pinned_low_chord_carries_its_warning_into_the_plan():
     assert clarity(first)["below_limits"] > 0
 
 
-def test_planned_chords_have_a_figure_of_roughness(planned):
+@pytest.mark.parametrize("model", ["roughness", "dissonance"])
+def test_two_models_agree_that_a_seventh_chord_is_rougher_than_a_bare_fifth(planned, model):
     low, high = (planned(chord, method="close").steps[0] for chord in ("Cmaj7", "C5"))
-    assert clarity(low)["roughness"] > clarity(high)["roughness"] >= 0
+    assert clarity(low)[model] > clarity(high)[model] >= 0
