@@ -99,6 +99,10 @@ def test_ten_thousand_stages_stay_within_32_bits():
     assert cheapest(nodes, edges)[0] == 10**10
 
 
+def test_four_costs_that_are_not_possible_still_fit_32_bits():
+    assert 10**6 < CEILING <= np.iinfo(np.int32).max // 4
+
+
 def test_min_plus_is_the_least_sum_over_what_lies_between():
     one, two = np.array([[1, 5], [4, 0]], dtype=np.int32), np.array([[2, 9], [3, 1]], dtype=np.int32)
     assert min_plus(one, two).tolist() == [[3, 5], [3, 1]]
