@@ -10,6 +10,7 @@ import click
 from tui.arguments import check_key, finish
 
 LONGEST_SHOWN = 30
+"""Characters shown of a symbol that cannot be read (own choice)."""
 
 
 @click.command(short_help="the tones of chord symbols")

@@ -23,6 +23,7 @@ KEPT_PLANS = 400
 """Plans that are kept: a set of 40 songs in some ten keys."""
 
 URGENT, LATER = 0, 1
+"""What is waited for goes before what is only got ready."""
 
 Question = tuple[str, tuple[Any, ...]]
 """What is asked (plan, alternatives, key, save) and its arguments."""

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from engine.plan.keys import KeyRow
 
 LENGTH_BYTES = 4
+"""Bytes that say how long a message is."""
 
 
 def read_frame(source: BinaryIO) -> bytes | None:

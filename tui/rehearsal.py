@@ -19,6 +19,7 @@ Unfold = Callable[[Song], tuple[Step, ...]]
 
 LAYOUTS = ("player", "leader", "split")
 UNDO_DEPTH = 200
+"""Changes that can be taken back: more than a rehearsal has (own choice)."""
 
 
 @dataclass(eq=False)

@@ -21,7 +21,9 @@ SAVE, SHOW = ("\r", "\n"), ("p", "P")
 LEAVE = ("q", "Q", "\x1b", "\x03", "\x04")
 """Keys, besides the figures of the doubts: Enter, p, and q, Escape, Ctrl-C or Ctrl-D."""
 MOST_CHOICES = 9
+"""Doubts that one figure each settles."""
 NARROWEST = 30
+"""Columns below which nothing is wrapped any more (own choice)."""
 
 
 @dataclass(frozen=True, slots=True)

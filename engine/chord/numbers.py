@@ -15,6 +15,7 @@ _ROMAN = {"I": 1, "II": 2, "III": 3, "IV": 4, "V": 5, "VI": 6, "VII": 7}
 _FIGURE = re.compile(r"([b#]*)([1-7])(?=\D|$|(?:69|5|6|7|9|11|13)(?!\d))(.*)")
 _NUMERAL = re.compile(r"([b#]*)(VII|VI|V|IV|III|II|I|vii|vi|v|iv|iii|ii|i)(?![iIvV])(.*)")
 _MINOR_SIXTH = -3
+"""Fifths from the tonic of a minor key to where its relative major counts it, the sixth degree."""
 
 
 def symbol_of_number(text: str, key: str, minor_tonic: int = 1) -> str:

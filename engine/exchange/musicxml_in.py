@@ -27,7 +27,9 @@ from engine.song.writing import quoted, write_song
 from engine.theory.meter import Meter
 
 USUAL_TEMPO = 120.0
-LONGEST_NAME = 40
+"""Beats a minute where no tempo is written: what a MIDI file without one plays at. Source: Standard MIDI Files 1.0."""
+LONGEST_CUE = 80
+"""Characters kept of words that become a section's cue (own choice)."""
 
 
 def song_from_musicxml(data: bytes, name: str = "", answers: Answers = AS_READ) -> Imported:
@@ -165,7 +167,7 @@ def _section(measures: list[Measure], events: list[tuple[Event, ...]], block: Bl
         bars.append(Bar(meter, events[at], bool(frame and frame.start == at), times, ending))
     opening = measures[block.start]
     key = str(opening.key) if opening.key != first.key else ""
-    cue = ", ".join(dict.fromkeys(opening.words))[: LONGEST_NAME * 2]
+    cue = ", ".join(dict.fromkeys(opening.words))[:LONGEST_CUE]
     pace = pace_of(opening.pace, first.pace) if first.pace else Fraction(1)
     return Section(block.name, tuple(bars), cue=cue, key=key, pace=pace)
 

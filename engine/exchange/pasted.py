@@ -18,6 +18,7 @@ from engine.exchange.typed.guess import likely_keys
 from engine.exchange.typed.lines import LONGEST_LINE, Line, lines_of, section_label
 from engine.song.model import Song
 from engine.song.reader import read_song
+from engine.song.roadmap import MOST_TIMES
 from engine.song.signs import signs
 from engine.song.transposing import transpose
 from engine.song.words import Wording, reader_of
@@ -30,6 +31,7 @@ MOST_LINES = 1000
 MOST_WORDS = 5000
 """Characters, lines with chords and words in them beyond which a text is no chart of one song (own choice)."""
 LONGEST_CUE = 40
+"""Characters kept of words that become a section's name or cue (own choice)."""
 MOST_A_BAR = 4
 """Chords in a bar that is proposed (own choice)."""
 LIKELY = 3
@@ -96,7 +98,7 @@ def _gather(chart: Chart, lines: list[Line]) -> None:
 
 
 def _begin(chart: Chart, name: str, times: int = 1) -> Part:
-    part = Part(name, max(1, min(99, times)))
+    part = Part(name, max(1, min(MOST_TIMES, times)))
     chart.parts.append(part)
     chart.before = ""
     return part

@@ -17,6 +17,7 @@ from engine.perform.events import Timed, in_order
 from engine.song.model import Step
 
 POSITION, SELECT, CLOCK, START, CONTINUE, STOP = 0xF2, 0xF3, 0xF8, 0xFA, 0xFB, 0xFC
+"""Status bytes: song position, song select, clock, start, continue, stop. Source: MIDI 1.0 Detailed Specification."""
 
 CLOCKS, SIXTEENTHS = 24, 4
 """In a quarter note."""

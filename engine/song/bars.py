@@ -13,6 +13,7 @@ from itertools import accumulate
 from engine.errors import SymbolError
 from engine.song.draft import Draft, Struck, Word, WrittenBar
 from engine.song.model import Event
+from engine.song.roadmap import MOST_TIMES
 from engine.song.signs import LONGEST, MARKS, Sign, signs
 from engine.theory.meter import Meter, beats_figure, shared_evenly
 from engine.theory.meter import meter as read_meter
@@ -262,8 +263,8 @@ def _times(draft: Draft, sign: Sign, _text: str) -> None:
     number = int(sign.text[1:].strip()[:4])
     if draft.struck or draft.again or last is None or not last.closes or last.times:
         draft.fault(sign, f"{sign.text} without a repeat before it", "write it straight after :||")
-    elif not 1 <= number <= 99:
-        draft.fault(sign, f"{sign.text}", "a repeat is played 1 to 99 times in all")
+    elif not 1 <= number <= MOST_TIMES:
+        draft.fault(sign, sign.text, f"a repeat is played 1 to {MOST_TIMES} times in all")
     else:
         draft.bars[-1] = replace(last, times=sign)
 

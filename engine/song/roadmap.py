@@ -6,6 +6,7 @@ from difflib import get_close_matches
 
 _ENTRY = re.compile(r"(?P<name>.*?)(?:\s+[x×]\s?(?P<times>\d{1,4})|\s+(?P<late>\d{1,4})\s?[x×])?", re.IGNORECASE)
 MOST_TIMES = 99
+"""Times in a row beyond which it is a slip of the pen (own choice)."""
 LONGEST = 300
 """Characters of an entry that are looked at: no section has a longer name (own choice)."""
 

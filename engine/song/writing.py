@@ -12,6 +12,7 @@ from engine.theory.key import read_key, spelled_in_key
 from engine.theory.meter import Meter, shared_evenly
 
 BARS_A_LINE = 4
+"""Bars in a line that is written. Source: common practice of lead sheets."""
 
 
 def write_song(song: Song) -> str:

@@ -10,11 +10,11 @@ from tui.port_list import NO_ANSWER, PortsSeen, seen
 LISTEN = 2.5
 """Seconds without a list of ports after which the listing process is killed; it lists every second."""
 
-ALONE: Line = {"out": "", "clock": 0}
-"""What the process is told when nothing will be left to silence."""
-
 STARTING = 15.0
 """The same for a process that has not spoken yet: a cold disk takes its time."""
+
+ALONE: Line = {"out": "", "clock": 0}
+"""What the process is told when nothing will be left to silence."""
 
 
 class Lister:

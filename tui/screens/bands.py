@@ -12,6 +12,7 @@ TITLE_KEPT = 16
 """Columns that a long title keeps beside key and tempo."""
 
 KEPT = 256
+"""Bands that are remembered before all are forgotten (own choice)."""
 
 _kept: dict[tuple[object, ...], tuple[tuple[object, ...], Band]] = {}
 

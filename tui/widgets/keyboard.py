@@ -7,14 +7,15 @@ The range is fixed by the caller (`song_range`), so that keys never jump between
 
 from functools import lru_cache
 
+from engine.hand.keyboard import black
 from engine.plan.model import Plan, PlannedNote, PlannedStep
 from tui.widgets.blocks import figure
 from tui.widgets.cells import Cell, Rows, beside, blank, overlay, pad, put, text_row
 
 LEGEND = "left hand hatched ▒  right hand solid █  ○ next chord  ● sounding"
 
-_BLACK = {1, 3, 6, 8, 10}
 _STARTS, _ENDS = (0, 5), (4, 11)
+"""Pitch classes at which a group of keys begins and ends: C and F, E and B."""
 _WHITE: Cell = (" ", "white")
 _DARK: Cell = ("░", "black")
 """An idle black key: the shade shows in the plain theme only, elsewhere ink and ground are the same."""
@@ -96,11 +97,11 @@ def _span(keys: list[int], least: int = 23) -> tuple[int, int]:
 def _outwards(low: int, high: int) -> tuple[int, int]:
     """Return the range grown to white keys at both ends, inside 0 to 127."""
     low, high = max(0, min(127, low)), max(0, min(127, high))
-    return low - (low % 12 in _BLACK), high + (high % 12 in _BLACK)
+    return low - black(low), high + black(high)
 
 
 def _whites(low: int, high: int) -> int:
-    return sum(key % 12 not in _BLACK for key in range(low, high + 1))
+    return sum(not black(key) for key in range(low, high + 1))
 
 
 def _fingers(notes: tuple[PlannedNote, ...]) -> Fingers:
@@ -124,8 +125,8 @@ def _drawn(
         return tuple(tuple(row) for row in _in_letters(left, right, width, height))
     board = _Board(low, high, wide, height, coarse)
     hands = {**{key: ("left", finger) for key, finger in left}, **{key: ("right", finger) for key, finger in right}}
-    keys = [key for key in range(low, high + 1) if key % 12 not in _BLACK]
-    keys += [key for key in range(low, high + 1) if key % 12 in _BLACK]
+    keys = [key for key in range(low, high + 1) if not black(key)]
+    keys += [key for key in range(low, high + 1) if black(key)]
     for key in keys:
         board.draw(key, *hands.get(key, ("", 0)), key in following, key in held)
     if height == 1:
@@ -164,14 +165,14 @@ class _Board:
 
     def draw(self, key: int, hand: str, finger: int, ring: bool, dot: bool) -> None:
         """Draw one key; white keys must come before black ones."""
-        if key % 12 in _BLACK:
+        if black(key):
             self._black(key, hand, finger, ring, dot)
         else:
             self._white(key, hand, finger, ring, dot)
 
     def label(self, key: int, hand: str, finger: int) -> None:
         """Write a white key's finger over the only row there is."""
-        if finger and self.low <= key and key % 12 not in _BLACK:
+        if finger and self.low <= key and not black(key):
             x = self.wide * _whites(self.low, key - 1) if key > self.low else 0
             put(self.rows, x + self.wide // 2, 0, str(finger), f"{hand} digit")
 

@@ -2,10 +2,9 @@
 
 from functools import lru_cache
 
+from engine.hand.keyboard import black
 from engine.plan.model import PlannedStep
 from tui.widgets.cells import Cell, Row, Rows, blank, pad
-
-_BLACK = {1, 3, 6, 8, 10}
 
 
 def small_keyboard_rows(step: PlannedStep | None, low: int, high: int, width: int) -> Rows:
@@ -31,7 +30,5 @@ def _row(
     if high - low >= width and hands:
         low = min(hands)
         high = low + width - 1
-    row: Row = [
-        hands.get(key, (" ", "white") if key % 12 not in _BLACK else ("░", "black")) for key in range(low, high + 1)
-    ]
+    row: Row = [hands.get(key, (" ", "white") if not black(key) else ("░", "black")) for key in range(low, high + 1)]
     return tuple(row)

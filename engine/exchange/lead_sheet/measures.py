@@ -14,12 +14,14 @@ from engine.exchange.lead_sheet.directions import take_direction, take_sound
 from engine.exchange.lead_sheet.harmony import read_harmony
 from engine.exchange.lead_sheet.measure import Measure
 from engine.exchange.lead_sheet.xml import text_of, whole
+from engine.song.bars import MOST_BARS
 from engine.theory.key import Key
 from engine.theory.meter import Meter
 from engine.theory.meter import meter as read_meter
 from engine.theory.pitch import NATURAL, NoteName
 
-MOST_MEASURES = 2000
+MOST_MEASURES = MOST_BARS
+"""Measures of a part beyond which a file is no song."""
 GRID = 24
 """Parts of a quarter note that chords are placed on (own choice): finer is a player's freedom, not notation."""
 

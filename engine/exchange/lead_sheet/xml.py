@@ -14,9 +14,11 @@ from engine.exchange.imported import NotImported
 LARGEST = 30_000_000
 """Bytes of XML, unpacked, beyond which a file is no lead sheet (own choice; real ones stay under 1 MB)."""
 MOST_ELEMENTS = 1_000_000
+"""Elements beyond which a file is refused (own choice)."""
 DEEPEST = 60
 """Elements inside elements (own choice; MusicXML itself needs about 12)."""
 MOST_FILES = 1000
+"""Files in a zip beyond which it is no score (own choice)."""
 
 _BROKEN_ZIP = (zipfile.BadZipFile, zipfile.LargeZipFile, zlib.error, EOFError, OSError, ValueError, RuntimeError)
 # RuntimeError: an encrypted file, or (its child NotImplementedError) a compression that zipfile does not know.

@@ -9,6 +9,7 @@ from engine.song.model import SetList, Song
 from engine.song.unfolding import unfold
 
 MOST_POINTS = 42.0
+"""Points of the largest letters (own choice)."""
 LEAST_ROW = 10.0
 """Millimetres of a row below which songs go on another page: letters of some 24 points."""
 

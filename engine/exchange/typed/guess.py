@@ -4,10 +4,11 @@ from collections.abc import Sequence
 
 from engine.chord.model import Chord
 from engine.theory.key import Key
-from engine.theory.pitch import NoteName
+from engine.theory.pitch import NATURAL, NoteName
 from engine.voicing.tones import is_dominant
 
-MAJOR = (0, 2, 4, 5, 7, 9, 11)
+MAJOR = tuple(NATURAL.values())
+"""Half steps of a major scale above its tonic."""
 
 
 def likely_keys(chords: Sequence[Chord]) -> list[Key]:

@@ -10,10 +10,12 @@ from dataclasses import dataclass, field
 from engine.chord.rules import DEFAULT_RULES, HouseRules
 from engine.chord.symbol import read_symbol
 from engine.errors import SymbolError
+from engine.song.head import COUNTS
 from engine.theory.key import read_key
 from engine.theory.meter import meter as read_meter
 
 LONGEST_LINE = 2000
+"""Characters beyond which a line is none of a chart (own choice)."""
 SECTIONS = (
     "intro", "verse", "pre", "pre-chorus", "prechorus", "chorus", "refrain", "bridge", "solo", "interlude", "vamp",
     "turnaround", "tag", "outro", "coda", "ending", "end", "break", "instrumental", "lift", "middle", "head", "strophe",
@@ -196,7 +198,7 @@ def _set(head: Head, name: str, value: str) -> None:
         elif name == "feel":
             head.feel = "swing" if "swing" in value.lower() or "shuffle" in value.lower() else "straight"
         elif name == "count":
-            head.count = value.lower() if value.lower() in ("one bar", "two bars", "none") else ""
+            head.count = value.lower() if value.lower() in COUNTS else ""
         elif name == "capo":
             head.capo = int(re.sub(r"\D", "", value)[:2] or 0) % 12
         elif name != "pickup" and value:
