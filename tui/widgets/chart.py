@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from engine.plan.model import PlannedStep
+from engine.song.model import Step
 from tui.widgets.cells import Cell, Row, Rows, blank, overlay, pad, put, text_row
 from tui.widgets.lettering import written
 from tui.widgets.roadmap import pass_of
@@ -11,6 +12,7 @@ from tui.widgets.roadmap import pass_of
 LEGEND = "▁▂▃▅▇ effort  ◆ pinned  ┃ loop  ! warning  ‹ push  ' stop  — hold"
 
 _LEVELS = "▁▂▃▅▇"
+_MARKS = {"push": "‹", "stop": "'", "hold": "—"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,9 +71,11 @@ def chart_rows(
     if width <= 0 or height <= 0 or not steps:
         return blank(width, height)
     index = max(0, min(index, len(steps) - 1))
-    sheet = _Sheet(steps, index, width, pins, loop)
+    parts = passes(steps)
+    needed = max(_needed([steps[at].step for at in bar.steps]) for part in parts for bar in part.bars)
+    sheet = _Sheet(steps, index, width, needed, pins, loop)
     rows: Rows = []
-    for part in passes(steps):
+    for part in parts:
         rows.append(text_row(part.heading, width, "cue", ground="back"))
         for first in range(0, len(part.bars), sheet.across):
             if any(index in bar.steps for bar in part.bars[first : first + sheet.across]):
@@ -82,23 +86,28 @@ def chart_rows(
     return pad(rows[start : start + height], width, height)
 
 
+def _needed(bar: Sequence[Step]) -> int:
+    """Return the columns in which no chord of a bar is cut, and its effort has room: E♭m… would be another chord."""
+    longest = max(len(step.symbol) + (step.mark in _MARKS) for step in bar)
+    return max(12, 1 + len(bar) * (longest + 1))
+
+
 class _Sheet:
-    """A chart being drawn, `across` bars a line of two rows: chords and effort."""
+    """A chart being drawn, `across` bars a line of two rows: chords and effort. `needed` columns hold any bar."""
 
     def __init__(
         self,
         steps: Sequence[PlannedStep],
         index: int,
         width: int,
+        needed: int,
         pins: frozenset[int],
         loop: tuple[int, int] | None,
     ) -> None:
         self.steps, self.index, self.width, self.pins, self.loop = steps, index, width, pins, loop
         self.hardest = max((step.effort for step in steps), default=0.0)
         self.cursor = 0
-        longest = max(len(step.step.symbol) for step in steps) + 2
-        room = max(12, longest)
-        self.across = next((count for count in (8, 4, 2) if width // count >= room), 1)
+        self.across = next((count for count in (8, 4, 2) if width // count >= needed), 1)
 
     def line(self, bars: Sequence[BarPlace]) -> Rows:
         """Return some bars as two rows."""
@@ -124,7 +133,7 @@ class _Sheet:
     def _chord(self, at: int, room: int) -> Rows:
         planned = self.steps[at]
         here = at == self.index
-        name = written(planned.step.symbol) + {"push": "‹", "stop": "'", "hold": "—"}.get(planned.step.mark, "")
+        name = written(planned.step.symbol) + _MARKS.get(planned.step.mark, "")
         upper: Row = [*text_row(name, max(0, room - 1), "here" if here else "text"), (" ", "back")]
         mark = ("◆" if at in self.pins else "") + ("!" if planned.warnings else "")
         hard = self.hardest > 0 and planned.effort >= 0.8 * self.hardest

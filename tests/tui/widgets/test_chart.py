@@ -61,3 +61,14 @@ def test_any_song_fits_any_panel(
 
 def test_a_verse_in_bars(same_picture: Callable[[Rows], None]) -> None:
     same_picture(chart_rows(SONG, 2, 80, 8, frozenset({3}), (1, 3)))
+
+
+@pytest.mark.parametrize("width", [60, 80, 100, 120, 160, 200])
+def test_no_chord_is_cut_where_a_line_of_one_or_two_bars_has_room_for_it(width: int) -> None:
+    bars = [(1, 1, "Ebmaj7"), (1, 3, "Abm(maj7)"), (2, 1, "Bb9sus4"), (2, 3, "Eb7")]
+    song = tuple(
+        planned(place(symbol, "Verse", bar, 1, 1, start=bar == beat == 1, beat=beat)) for bar, beat, symbol in bars
+    )
+    drawn = picture_text(chart_rows(song, 0, width, 12))
+    assert "…" not in drawn
+    assert all(name in drawn for name in ("E♭maj7", "A♭m(maj7)", "B♭9sus4"))
