@@ -6,7 +6,6 @@ from collections.abc import Awaitable, Callable
 from fractions import Fraction
 from pathlib import Path
 
-import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -46,14 +45,23 @@ file = "a.toml"          # again, as an encore
 key = "C"                # its own key, all the same
 # the end
 """
+LISTED = """\
+title = "Harbour Room"
+songs = [  # tonight
+  { file = "a.toml", key = 'D', pins = [ { section = "Verse", bar = 2, left = "D2  A2" } ] },  # Ines
+  { file = "gone.toml" },
+  { tempo   = 88.0, file = "b.toml", note = "softly" }, { file = "a.toml" }
+]
+"""
 EXTRA = 'title = "Slow"\nkey = "F"\ntempo = 60\n[sections.Head]\nbars = "| Fmaj7 | C7 |"  # twice\n'
 
 Deed = Callable[[Desk], Awaitable[None]]
 
 
-def written(folder: Path, line_end: str = "\n") -> Path:
-    """Write the set and its songs; return the set's path."""
-    texts = {"set": SET, "a": SONG.replace("Pier", "Lamp"), "b": SONG, "c": EXTRA}
+def written(folder: Path, evening: str = SET) -> Path:
+    """Write the set and its songs, with the set's line ends; return the set's path."""
+    line_end = "\r\n" if "\r\n" in evening else "\n"
+    texts = {"set": evening.replace("\r\n", "\n"), "a": SONG.replace("Pier", "Lamp"), "b": SONG, "c": EXTRA}
     for name, text in texts.items():
         (folder / f"{name}.toml").write_bytes(text.replace("\n", line_end).encode())
     return folder / "set.toml"
@@ -145,6 +153,9 @@ DEEDS = st.one_of(
 )
 
 
+SETS = st.sampled_from([SET, SET.replace("\n", "\r\n"), LISTED])
+
+
 async def done(desk: Desk, deed: Deed, saves: bool) -> None:
     """Do something that may be refused, and write it at once or with what comes next."""
     try:
@@ -170,18 +181,9 @@ async def undone(desk: Desk, moments: int, saves: bool = False) -> None:
     await saved(desk)
 
 
-@pytest.fixture(scope="module", autouse=True)
-def _own_home(tmp_path_factory: pytest.TempPathFactory) -> object:
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setenv("STILLHAND_HOME", str(tmp_path_factory.mktemp("home")))
-        yield
-
-
 @settings(max_examples=40, deadline=None)
-@given(
-    st.lists(st.tuples(DEEDS, st.booleans()), min_size=1, max_size=6), st.sampled_from(["\n", "\r\n"]), st.booleans()
-)
-def test_all_undone_every_file_is_as_it_was(deeds: list[tuple[Deed, bool]], line_end: str, saves: bool) -> None:
+@given(st.lists(st.tuples(DEEDS, st.booleans()), min_size=1, max_size=6), SETS, st.booleans())
+def test_all_undone_every_file_is_as_it_was(deeds: list[tuple[Deed, bool]], text: str, saves: bool) -> None:
     async def evening(path: Path) -> None:
         before = files(path.parent)
         desk = desk_on(path)
@@ -195,12 +197,12 @@ def test_all_undone_every_file_is_as_it_was(deeds: list[tuple[Deed, bool]], line
         assert files(path.parent) == before
 
     with tempfile.TemporaryDirectory() as folder:
-        asyncio.run(evening(written(Path(folder), line_end)))
+        asyncio.run(evening(written(Path(folder), text)))
 
 
 @settings(max_examples=40, deadline=None)
-@given(st.lists(DEEDS, max_size=3), st.lists(DEEDS, min_size=1, max_size=3))
-def test_what_is_written_does_not_depend_on_the_way_there(first: list[Deed], more: list[Deed]) -> None:
+@given(st.lists(DEEDS, max_size=3), st.lists(DEEDS, min_size=1, max_size=3), SETS)
+def test_what_is_written_does_not_depend_on_the_way_there(first: list[Deed], more: list[Deed], text: str) -> None:
     async def evening(path: Path) -> None:
         desk = desk_on(path)
         await desk.start()
@@ -220,12 +222,12 @@ def test_what_is_written_does_not_depend_on_the_way_there(first: list[Deed], mor
         await desk.close()
 
     with tempfile.TemporaryDirectory() as folder:
-        asyncio.run(evening(written(Path(folder))))
+        asyncio.run(evening(written(Path(folder), text)))
 
 
 @settings(max_examples=40, deadline=None)
-@given(st.lists(DEEDS, min_size=1, max_size=6))
-def test_what_is_written_opens_as_what_stands_on_the_stand(deeds: list[Deed]) -> None:
+@given(st.lists(DEEDS, min_size=1, max_size=6), SETS)
+def test_what_is_written_opens_as_what_stands_on_the_stand(deeds: list[Deed], text: str) -> None:
     from tui import store
     from tui.saving import slots
 
@@ -244,7 +246,7 @@ def test_what_is_written_opens_as_what_stands_on_the_stand(deeds: list[Deed]) ->
         await desk.close()
 
     with tempfile.TemporaryDirectory() as folder:
-        asyncio.run(evening(written(Path(folder))))
+        asyncio.run(evening(written(Path(folder), text)))
 
 
 async def test_a_songs_file_changed_elsewhere_meanwhile_does_not_hinder_that(tmp_path: Path) -> None:

@@ -1,6 +1,7 @@
 """Opening the shed, and the log as it is kept."""
 
 from engine.practice.log import Log
+from engine.practice.ranking import HardShift
 from tests.tui.showing import Player
 from tui import practice_log
 from tui.app import StandApp
@@ -17,6 +18,12 @@ async def opened(app: StandApp, pilot: Player, read: bool = True) -> ShedScreen:
         await pilot.pause()
     assert isinstance(app.screen, ShedScreen)
     return app.screen
+
+
+def chosen(screen: ShedScreen) -> HardShift:
+    """Return the shift that is chosen: there is one."""
+    assert screen.chosen is not None
+    return screen.chosen
 
 
 async def kept(app: StandApp) -> Log:

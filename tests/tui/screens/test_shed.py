@@ -6,7 +6,7 @@ import pytest
 
 from tests.tui import charts
 from tests.tui.pretended_clock import app_with_clock
-from tests.tui.screens.in_the_shed import kept, opened
+from tests.tui.screens.in_the_shed import chosen, kept, opened
 from tests.tui.showing import running, shown, stand_app, text
 from tui import decisions
 
@@ -38,8 +38,7 @@ async def test_a_clean_try_is_kept_and_goes_a_notch_up_a_stop_down() -> None:
     app = stand_app()
     async with running(app) as pilot:
         screen = await opened(app, pilot)
-        hard = screen.chosen
-        assert hard is not None
+        hard = chosen(screen)
         start = screen.tempo(hard)
         await pilot.press("right")
         up = screen.tempo(hard)
@@ -56,8 +55,7 @@ async def test_a_verdict_by_a_slip_of_the_finger_is_taken_back() -> None:
     app = stand_app()
     async with running(app) as pilot:
         screen = await opened(app, pilot)
-        hard = screen.chosen
-        assert hard is not None
+        hard = chosen(screen)
         await pilot.press("u")
         assert "no try of this visit" in shown(app)[0]
         start = screen.tempo(hard)
@@ -72,8 +70,7 @@ async def test_plus_and_minus_change_the_tempo_without_a_try() -> None:
     app = stand_app()
     async with running(app) as pilot:
         screen = await opened(app, pilot)
-        hard = screen.chosen
-        assert hard is not None
+        hard = chosen(screen)
         start = screen.tempo(hard)
         await pilot.press("minus")
         assert screen.tempo(hard) < start
@@ -86,8 +83,7 @@ async def test_enter_opens_the_spot_on_the_stand_looped() -> None:
     app = stand_app()
     async with running(app) as pilot:
         screen = await opened(app, pilot)
-        hard = screen.chosen
-        assert hard is not None
+        hard = chosen(screen)
         await pilot.press("enter")
         now = app.desk.now
         assert now.loop is not None
@@ -101,12 +97,11 @@ async def test_a_changed_tempo_ranks_anew_and_keeps_the_chosen_shift() -> None:
     async with running(app) as pilot:
         screen = await opened(app, pilot)
         await pilot.press("down", "down")
-        chosen = screen.chosen
-        assert chosen is not None
-        app.desk.become(decisions.retimed(app.desk.now, chosen.tightest.song, 40.0))
+        hard = chosen(screen)
+        app.desk.become(decisions.retimed(app.desk.now, hard.tightest.song, 40.0))
         await pilot.pause()
         assert screen.chosen is not None
-        assert screen.chosen.shift == chosen.shift
+        assert screen.chosen.shift == hard.shift
 
 
 async def test_without_a_port_hearing_a_chord_says_where_to_choose_one() -> None:
