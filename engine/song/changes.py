@@ -3,16 +3,14 @@
 Values change through tomlkit, songs of a set and bars of a song as pieces of the file's own text.
 """
 
-import re
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
-from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
 from engine.errors import ChartError, Fault
 from engine.song.fields import read_table
 from engine.song.model import Pin
+from engine.song.pieces import Pieces, ended, pieces
 from engine.song.signs import Sign, signs
 from engine.song.writing import pin_values, quoted
 
@@ -35,30 +33,45 @@ def set_tonight(
 
 def move_song(text: str, song_number: int, to: int) -> str:
     """Return the set file with one song moved to place `to` (both from 1); blank lines stay where they are."""
-    blocks = _blocks(text)
-    _check_number(song_number, len(blocks.songs))
-    _check_number(to, len(blocks.songs))
-    blocks.songs.insert(to - 1, blocks.songs.pop(song_number - 1))
+
+    def change(songs: list[Any]) -> None:
+        _check_number(song_number, len(songs))
+        _check_number(to, len(songs))
+        songs.insert(to - 1, songs.pop(song_number - 1))
+
+    blocks = pieces(text)
+    if blocks.listed:
+        return _with_list(blocks, change)
+    change(blocks.songs)
     return blocks.text()
 
 
 def drop_song(text: str, song_number: int) -> str:
     """Return the set file without one song (from 1) and its lines."""
-    blocks = _blocks(text)
-    _check_number(song_number, len(blocks.songs))
-    del blocks.songs[song_number - 1], blocks.gaps[song_number - 1]
+
+    def change(songs: list[Any]) -> None:
+        _check_number(song_number, len(songs))
+        del songs[song_number - 1]
+
+    blocks = pieces(text)
+    if blocks.listed:
+        return _with_list(blocks, change)
+    change(blocks.songs)
+    del blocks.gaps[song_number - 1]
     return blocks.text()
 
 
 def add_song(text: str, file: str, at: int | None = None) -> str:
     """Return the set file with a song more, at place `at` from 1 (None: at the end)."""
-    blocks = _blocks(text)
+    blocks = pieces(text)
+    if blocks.listed:
+        return _with_list(blocks, lambda songs: songs.insert(len(songs) if at is None else at - 1, _listed(file)))
     count = len(blocks.songs)
     place = count if at is None else max(0, min(at - 1, count))
     if not count:
-        blocks.head = _ended(blocks.head) + "\n" if blocks.head.strip() else blocks.head
+        blocks.head = ended(blocks.head) + "\n" if blocks.head.strip() else blocks.head
     elif place == count and not blocks.gaps[-1]:
-        blocks.songs[-1] = _ended(blocks.songs[-1])
+        blocks.songs[-1] = ended(blocks.songs[-1])
         blocks.gaps[-1] = "\n"
     blocks.songs.insert(place, f"[[songs]]\nfile = {quoted(file)}\n")
     blocks.gaps.insert(place, "" if place == count and not blocks.tail else "\n")
@@ -168,24 +181,34 @@ def _with_song(text: str, number: int, change: Callable[[Any], None]) -> str:
     """Return a set's file changed in one song (from 1); what stands above the next is left alone."""
     import tomlkit
 
-    blocks = _blocks(text)
-    if blocks.songs:
-        _check_number(number, len(blocks.songs))
-        document = _document(_ended(blocks.songs[number - 1]))
-        change(_listed_song(document, 1))
-        blocks.songs[number - 1] = tomlkit.dumps(document)
-    else:
-        # The songs are a list in brackets.
-        document = _document(blocks.head)
-        change(_listed_song(document, number))
-        blocks.head = tomlkit.dumps(document)
+    def numbered(songs: Any) -> None:
+        _check_number(number, len(songs))
+        change(songs[number - 1])
+
+    blocks = pieces(text)
+    if blocks.listed:
+        return _with_list(blocks, numbered)
+    _check_number(number, len(blocks.songs))
+    document = _document(ended(blocks.songs[number - 1]))
+    change(document["songs"][0])
+    blocks.songs[number - 1] = tomlkit.dumps(document)
     return blocks.text()
 
 
-def _listed_song(document: "TOMLDocument", number: int) -> Any:
-    songs: Any = document.get("songs", [])
-    _check_number(number, len(songs))
-    return songs[number - 1]
+def _with_list(blocks: Pieces, change: Callable[[Any], None]) -> str:
+    """Return a set's file with its list of songs in brackets changed."""
+    import tomlkit
+
+    document = _document(blocks.head)
+    change(document["songs"])
+    blocks.head = tomlkit.dumps(document)
+    return blocks.text()
+
+
+def _listed(file: str) -> Any:
+    import tomlkit
+
+    return tomlkit.parse(f"songs = [{{ file = {quoted(file)} }}]")["songs"][0]
 
 
 def _check_number(number: int, count: int) -> None:
@@ -207,78 +230,3 @@ def _same_place(table: Any, pin: Pin) -> bool:
     except ValueError:
         return False
     return (table.get("section"), table.get("bar", 1), beat) == pin.place
-
-
-def _ended(text: str) -> str:
-    return text if not text or text.endswith("\n") else text + "\n"
-
-
-@dataclass(slots=True)
-class _Blocks:
-    """A set file in pieces: what stands before its songs, each song and the blank lines after it, and what follows.
-
-    The pieces have plain line ends, `line_end` are the file's own.
-    """
-
-    head: str
-    songs: list[str]
-    gaps: list[str]
-    tail: str
-    line_end: str = "\n"
-
-    def text(self) -> str:
-        """Return the file put together again."""
-        songs = [_ended(song) for song in self.songs[:-1]] + self.songs[-1:]
-        text = self.head + "".join(song + gap for song, gap in zip(songs, self.gaps, strict=True)) + self.tail
-        return text.replace("\n", self.line_end)
-
-
-def _blocks(text: str) -> _Blocks:
-    """Take a set file apart.
-
-    Comments straight above a [[songs]] line go with that song, its own tables ([[songs.pins]]) stay in its block, and
-    remarks at the end of the file stay at the end.
-    """
-    line_end = "\r\n" if "\r\n" in text else "\n"
-    text = text.replace("\r\n", "\n")
-    lines = text.splitlines(keepends=True)
-    starts = [number for number, line in enumerate(lines) if re.match(r"\s*\[\[\s*songs\s*\]\]", line)]
-    if not starts:
-        return _Blocks(text, [], [], "", line_end)
-    others = (
-        number
-        for number, line in enumerate(lines)
-        if number > starts[-1] and re.match(r"\s*\[", line) and not re.match(r"\s*\[\[?\s*songs\b", line)
-    )
-    ends = next((_with_comments(lines, number) for number in others if _is_header(text, number)), None)
-    if ends is None:
-        ends = _end_of_values(lines)
-    cuts = [*(_with_comments(lines, start) for start in starts), ends]
-    blocks = _Blocks("".join(lines[: cuts[0]]), [], [], "".join(lines[ends:]), line_end)
-    for cut, after in pairwise(cuts):
-        last = after
-        while last > cut + 1 and not lines[last - 1].strip():
-            last -= 1
-        blocks.songs.append("".join(lines[cut:last]))
-        blocks.gaps.append("".join(lines[last:after]))
-    return blocks
-
-
-def _with_comments(lines: list[str], start: int) -> int:
-    while start and lines[start - 1].lstrip().startswith("#"):
-        start -= 1
-    return start
-
-
-def _end_of_values(lines: list[str]) -> int:
-    """Return the line after the last that says something: remarks at the end of a file stay there."""
-    end = len(lines)
-    while end and (not lines[end - 1].strip() or lines[end - 1].lstrip().startswith("#")):
-        end -= 1
-    return end
-
-
-def _is_header(text: str, line: int) -> bool:
-    """True when the line opens a table, not an array inside a value."""
-    _, sheet = read_table(text, "")
-    return any(sheet.places.line_column(offset)[0] == line + 1 for path, offset in sheet.places.keys.items() if path)

@@ -222,7 +222,7 @@ def test_a_pin_that_no_reader_takes_is_left_alone() -> None:
 
 def test_a_file_that_cannot_be_read_is_not_changed() -> None:
     with pytest.raises(ChartError, match="cannot be changed"):
-        set_tonight('title = "never closed', 1, key="C")
+        set_tonight('[[songs]]\ntitle = "never closed', 1, key="C")
 
 
 def test_a_set_with_tables_after_its_songs_keeps_them_there() -> None:
@@ -261,27 +261,3 @@ def test_a_wish_for_tonight_touches_one_line_of_the_demo_set() -> None:
         changed = set_tonight(text, number, key="B")
         lines_kept(text, changed, ("key",))
         assert len(changed.split("\n")) - len(text.split("\n")) <= 1
-
-
-def test_a_wish_for_tonight_stands_above_the_next_songs_remarks() -> None:
-    text = 'title = "x"\n[[songs]]\nfile = "a.toml"\n\n# Ines sings\n[[songs]]\nfile = "b.toml"\n'
-    assert set_tonight(text, 1, key="D").splitlines()[2:5] == ['file = "a.toml"', 'key = "D"', ""]
-
-
-@pytest.mark.parametrize(
-    "song",
-    [
-        '[[songs]]\nfile = "a.toml"',
-        '[[songs]]\nfile = "a.toml"\npins = [ { section = "Verse", left = "C2" }, ]\n',
-        'songs = [ { file = "a.toml" } ]\n',
-        'songs = [ { file = "a.toml", pins = [ ] } ]',
-    ],
-)
-def test_a_pin_is_added_however_the_set_lists_its_songs(song: str) -> None:
-    changed = set_pins(song, 1, [PIN, replace(PIN, bar=2)], [])
-    assert [pin["bar"] for pin in pins(changed, 1)] == [1, 2]
-
-
-def test_the_line_ends_of_a_set_stay_as_its_editor_writes_them() -> None:
-    text = add_song(set_pins(set_tonight(EVENING.replace("\n", "\r\n"), 1, key="B"), 2, [PIN], []), "c.toml")
-    assert text.count("\n") == text.count("\r\n")
