@@ -42,7 +42,7 @@ def moved_song(now: Rehearsal, index: int, direction: int) -> Rehearsal:
     """
     goal = index + direction
     if not 0 <= goal < len(now.songs):
-        raise NotThere("it is there already")
+        raise NotThere("the song stands at that end already")
     songs = list(now.songs)
     songs.insert(goal, songs.pop(index))
     return with_order(now, tuple(songs), now.here, f"move {now.songs[index].song.title}")

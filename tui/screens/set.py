@@ -1,4 +1,4 @@
-"""The set between songs: order, tonight's keys and tempos, lengths, the hardest shift, what was walked through."""
+"""The set between songs: order, tonight's keys and tempos, lengths, the hardest shift, what was played through."""
 
 from typing import TYPE_CHECKING, ClassVar
 
@@ -43,7 +43,7 @@ class SetScreen(Page):
         where = "  ".join(filter(None, (set_list.title, set_list.date)))
         seconds = sum(song_seconds(place) for place in self.desk.now.songs)
         walked = sum(place.file in self.desk.now.walked for place in self.desk.now.songs)
-        through = f"  {walked} walked through" if walked else ""
+        through = f"  {walked} played through" if walked else ""
         return f"SET  {where}", f"{set_list.total} songs  {clock(seconds)}{through}"
 
     def body(self, width: int, height: int) -> Rows:

@@ -5,7 +5,7 @@ from functools import lru_cache
 from tui.screens.bands import Band, frozen
 from tui.screens.stand_words import Words
 from tui.widgets.cells import Rows, beside, blank, overlay, put
-from tui.widgets.lettering import chord_rows, words_rows, written
+from tui.widgets.lettering import chord_rows, pretty, words_rows, written
 
 HORNS_BESIDE = 100
 """Columns from which the horns' chords stand beside ours; else they are told in the line of the place."""
@@ -72,6 +72,6 @@ def _horns(horns: tuple[tuple[str, str, str], ...], width: int, height: int) -> 
     """Write what each horn reads: the chords in its own written pitch."""
     rows = blank(width, height)
     for place, (key, present, coming) in enumerate(horns):
-        put(rows, 0, 3 * place, f"{key} horn", "dim")
+        put(rows, 0, 3 * place, f"{pretty(key)} horn", "dim")
         put(rows, 0, 3 * place + 1, f"{written(present)} › {written(coming)}", "text")
     return rows

@@ -66,7 +66,7 @@ async def test_the_first_song_cannot_be_moved_earlier() -> None:
     app = stand_app()
     async with running(app) as pilot:
         await pilot.press("s", "left")
-        assert "it is there already" in shown(app)[0]
+        assert "the song stands at that end already" in shown(app)[0]
 
 
 async def test_a_song_is_dropped_after_a_question() -> None:
@@ -128,7 +128,7 @@ async def test_a_song_played_to_its_end_is_ticked() -> None:
     async with running(app) as pilot:
         await pilot.press("j", "t", "space", "s")
         assert "✓" in next(row for row in shown(app) if "Harbour Steps" in row)
-        assert "1 walked through" in shown(app)[0]
+        assert "1 played through" in shown(app)[0]
 
 
 async def test_a_title_of_300_letters_and_wide_letters_keep_the_picture_whole() -> None:

@@ -13,7 +13,7 @@ async def test_the_leader_sees_the_roadmap_large_and_what_the_horns_read() -> No
     async with running(app, (120, 36)) as pilot:
         await pilot.press("v")
         assert "layout: leader" in shown(app)[0]
-        assert "Bb horn" in text(app)
+        assert "B♭ horn" in text(app)
         assert "Fmaj7" in text(app)
 
 
