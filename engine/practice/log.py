@@ -118,34 +118,34 @@ def read_log(text: str) -> Log:
 
 def _try(value: dict[str, object]) -> Try:
     when, sign, clean = value["when"], value["shift"], value["clean"]
-    tempo = value["tempo"]
     symbols = value.get("chords", ["", ""])
     if not (isinstance(when, str) and isinstance(sign, str) and sign.strip() and isinstance(clean, bool)):
         raise ValueError(value)
-    if isinstance(tempo, bool) or not isinstance(tempo, int | float) or not 1 <= tempo <= 1000:
-        raise ValueError(tempo)
     if not (isinstance(symbols, list) and len(symbols) == 2 and all(isinstance(one, str) for one in symbols)):
         raise ValueError(symbols)
     title = str(value.get("song", ""))
     late = None if value.get("late") is None else _seconds(value["late"])
-    moment = datetime.fromisoformat(when)
-    return Try(moment, sign.strip(), float(tempo), clean, (symbols[0], symbols[1]), title, late)
+    moment, tempo = datetime.fromisoformat(when), _number(value["tempo"], 1, 1000)
+    return Try(moment, sign.strip(), tempo, clean, (symbols[0], symbols[1]), title, late)
 
 
 def _seconds(value: object) -> float:
-    if isinstance(value, bool) or not isinstance(value, int | float) or not -1000 <= value <= 1000:
+    return _number(value, -1000, 1000)
+
+
+def _number(value: object, least: float, most: float) -> float:
+    if isinstance(value, bool) or not isinstance(value, int | float) or not least <= value <= most:
         raise ValueError(value)
     return float(value)
 
 
 def _ride(value: dict[str, object]) -> Ride:
-    when, tempo, shifts, late = value["when"], value["tempo"], value.get("shifts", 0), value["late"]
+    when, shifts, late = value["when"], value.get("shifts", 0), value["late"]
     if not (isinstance(when, str) and isinstance(late, dict) and isinstance(shifts, int)):
         raise ValueError(value)
-    if isinstance(tempo, bool) or not isinstance(tempo, int | float) or not 1 <= tempo <= 1000:
-        raise ValueError(tempo)
     pairs = tuple((str(sign), _seconds(seconds)) for sign, seconds in late.items())
-    return Ride(datetime.fromisoformat(when), str(value.get("song", "")), float(tempo), shifts, pairs)
+    tempo = _number(value["tempo"], 1, 1000)
+    return Ride(datetime.fromisoformat(when), str(value.get("song", "")), tempo, shifts, pairs)
 
 
 def line_of(one: Try) -> str:
@@ -153,7 +153,7 @@ def line_of(one: Try) -> str:
     value = {
         "when": one.when.isoformat(timespec="seconds"),
         "shift": one.sign,
-        "tempo": int(one.tempo) if float(one.tempo).is_integer() else one.tempo,
+        "tempo": _figure(one.tempo),
         "clean": one.clean,
         "chords": list(one.symbols),
         "song": one.title,
@@ -165,9 +165,13 @@ def line_of(one: Try) -> str:
 
 def ride_line(ride: Ride) -> str:
     """Return a ride as a line without its line end; reading it gives the same ride, to the second."""
-    tempo = int(ride.tempo) if float(ride.tempo).is_integer() else ride.tempo
-    value = {"when": ride.when.isoformat(timespec="seconds"), "song": ride.title, "tempo": tempo}
+    value = {"when": ride.when.isoformat(timespec="seconds"), "song": ride.title, "tempo": _figure(ride.tempo)}
     return json.dumps(value | {"shifts": ride.shifts, "late": dict(ride.late)}, ensure_ascii=False)
+
+
+def _figure(tempo: float) -> float:
+    """Return a tempo without the .0 that nobody writes."""
+    return int(tempo) if float(tempo).is_integer() else tempo
 
 
 def caution_line(when: datetime) -> str:

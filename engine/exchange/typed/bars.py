@@ -7,8 +7,10 @@ import re
 from dataclasses import dataclass, field
 from fractions import Fraction
 
+from engine.chord.numbers import symbol_of_number
 from engine.chord.rules import HouseRules
 from engine.chord.symbol import is_silence
+from engine.errors import SymbolError
 from engine.exchange.typed.lines import is_chord
 from engine.song.signs import Sign, signs
 from engine.theory.meter import Meter, shared_evenly
@@ -45,11 +47,16 @@ class Mending:
         return is_number(word)
 
 
+@dataclass(slots=True)
+class _Struck:
+    """A chord as it is to be written: its word with what stands in brackets behind it, and the beats it asked for."""
+
+    text: str
+    beats: int = 1
+
+
 def is_number(word: str) -> bool:
     """Return whether a word is a chord by its degree: 6-, 5/7, ii7."""
-    from engine.chord.numbers import symbol_of_number
-    from engine.errors import SymbolError
-
     try:
         return is_chord(symbol_of_number(word, "C"))
     except SymbolError:
@@ -105,10 +112,9 @@ def _is_bars(word: str, mending: Mending) -> bool:
 
 
 def _edge(sign: Sign) -> str:
-    signs_ = {"open": "||:", "close": ":||", "double": "||", "bar": "|"}
     if sign.kind == "ending":
         return sign.text.rstrip("].").rstrip() + "."
-    return signs_.get(sign.kind, sign.text)
+    return {"open": "||:", "close": ":||", "double": "||", "bar": "|"}.get(sign.kind, sign.text)
 
 
 def _plays(sign: Sign, mending: Mending) -> bool:
@@ -120,7 +126,7 @@ def _plays(sign: Sign, mending: Mending) -> bool:
 def _bar(inside: list[Sign], mending: Mending) -> str:
     """Return one bar's text: chords with the beats that they need."""
     meter, opening = mending.meter, ""
-    struck: list[list[str | int]] = []
+    struck: list[_Struck] = []
     for sign in inside:
         if sign.kind == "meter":
             meter, opening = _meter(sign.text, mending)
@@ -130,11 +136,11 @@ def _bar(inside: list[Sign], mending: Mending) -> str:
             _beat(struck, mending)
         elif sign.kind in ("mark", "beats") and struck:
             words = f"{sign.text} beats" if sign.kind == "beats" else sign.text
-            struck[-1][1] = f"{struck[-1][1]}({words})"
+            struck[-1].text += f"({words})"
         elif sign.kind == "bracket" and mending.reads(sign.text.strip("() ")):
-            struck.append([sign.text.strip("() "), "", 1])
+            struck.append(_Struck(sign.text.strip("() ")))
         elif sign.kind == "chord":
-            struck.append([_chord(sign.text, mending), "", 1])
+            struck.append(_Struck(_chord(sign.text, mending)))
         else:
             mending.doubt(f"{sign.text} was left out")
     if not struck:
@@ -159,12 +165,12 @@ def _again(opening: str, mending: Mending) -> str:
     return mending.before
 
 
-def _beat(struck: list[list[str | int]], mending: Mending) -> None:
+def _beat(struck: list[_Struck], mending: Mending) -> None:
     """Take a beat: one more of the chord before it, over the bar line too; of silence where there is none."""
     if struck:
-        struck[-1][2] = int(struck[-1][2]) + 1
+        struck[-1].beats += 1
     else:
-        struck.append(["/" if mending.before else "N.C.", "", 1])
+        struck.append(_Struck("/" if mending.before else "N.C."))
 
 
 def _chord(word: str, mending: Mending) -> str:
@@ -177,11 +183,10 @@ def _chord(word: str, mending: Mending) -> str:
     return "N.C."
 
 
-def _shared(struck: list[list[str | int]], meter: Meter, mending: Mending) -> str:
+def _shared(struck: list[_Struck], meter: Meter, mending: Mending) -> str:
     """Return the chords with slashes or beats in brackets where they do not share the bar evenly."""
-    weights = [int(one[2]) for one in struck]
+    weights, texts = [one.beats for one in struck], [one.text for one in struck]
     total, count, beats = sum(weights), len(struck), meter.beats
-    texts = [f"{one[0]}{one[1]}" for one in struck]
     even = count == total and shared_evenly(count, beats)
     if any("beats)" in text for text in texts) or even:
         return " ".join(texts)
