@@ -49,6 +49,10 @@ def test_a_chord_on_the_command_line_waits_for_no_screen() -> None:
     assert not loaded(run) & {"textual", "rich", "numpy", "mido", "rtmidi"}
 
 
+def test_no_command_waits_for_another() -> None:
+    assert loaded("import tui.cli, sys; assert not [name for name in sys.modules if name.startswith('tui.commands_')]")
+
+
 @pytest.mark.parametrize("file", sorted((ROOT / "engine").rglob("*.py")), ids=lambda file: str(file.relative_to(ROOT)))
 def test_an_engine_module_names_no_screen_clock_thread_or_chance(file: Path) -> None:
     forbidden = {"tui", "textual", "rich", "rtmidi", "threading", "asyncio", "random", "time", "subprocess", "os"}
