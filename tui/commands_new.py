@@ -1,5 +1,6 @@
-"""`stillhand new SONG`: five questions, and a song file to go on with."""
+"""`stillhand new SONG`: five questions, and a song file to go on with; with songs after it, a set of them."""
 
+import os
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
@@ -17,26 +18,62 @@ BARS = 4
 """Bars that each section begins with."""
 
 
-@click.command(short_help="ask five things and write a new song's file")
-@click.argument("song", type=click.Path(path_type=Path))
-def new(song: Path) -> None:
-    """Ask five things (title, key, meter, tempo, sections) and write the file of a new song."""
+@click.command(short_help="ask five things and write a new song's file, or a set of songs")
+@click.argument("file", metavar="FILE", type=click.Path(path_type=Path))
+@click.argument("songs", nargs=-1, metavar="[SONG]...", type=click.Path(path_type=Path))
+def new(file: Path, songs: tuple[Path, ...]) -> None:
+    """Ask five things (title, key, meter, tempo, sections) and write the file of a new song.
+
+    With SONGs, the file is a set of them, in their order: stillhand new friday.toml ballad.toml waltz.toml
+    """
     from engine.song.reader import read_song
     from tui import targets
 
-    path = song if song.suffix == ".toml" else song.with_name(song.name + ".toml")
+    path = file if file.suffix == ".toml" else file.with_name(file.name + ".toml")
     if path.exists():
         raise click.UsageError(f"{path} exists already. Choose another name, or open it: stillhand {path}")
+    if songs:
+        targets.write(path, _set_text(path, songs), f"Open it: stillhand {path}")
+        return
     text = _answers(path)
     read_song(text, str(path))
     targets.write(path, text, f"Put your chords between the bar lines, then: stillhand check {path}")
+
+
+def _set_text(path: Path, songs: tuple[Path, ...]) -> str:
+    """Return the file of a new set; its songs are named as seen from it.
+
+    Raises:
+        EngineError: a song that does not open.
+    """
+    from engine.song.writing import quoted
+    from tui import store
+
+    head = f"title = {quoted(_title_of(path))}\n# under a song go its key, tempo and note for this set\n"
+    entries = []
+    for song in songs:
+        store.open_song(song)
+        entries.append(f"\n[[songs]]\nfile = {quoted(_seen_from(path.parent, song))}\n")
+    return head + "".join(entries)
+
+
+def _seen_from(folder: Path, file: Path) -> str:
+    try:
+        return Path(os.path.relpath(file, folder)).as_posix()
+    except ValueError:
+        # On another drive of Windows.
+        return file.absolute().as_posix()
+
+
+def _title_of(path: Path) -> str:
+    return path.stem.replace("-", " ").replace("_", " ").title()
 
 
 def _answers(path: Path) -> str:
     from engine.theory.meter import meter as read_meter
 
     try:
-        title = _asked("Title", path.stem.replace("-", " ").replace("_", " ").title(), _title)
+        title = _asked("Title", _title_of(path), _title)
         key = _asked("Key (Eb, Cm, F#m)", "C", _key)
         meter = _asked("Meter", "4/4", read_meter)
         unit = "dotted quarters" if meter.compound else "quarter notes"

@@ -6,7 +6,9 @@ import pytest
 from click.testing import CliRunner, Result
 
 from engine.song.reader import read_song
+from tui import store
 from tui.cli import commands
+from tui.store import StoreError
 
 
 @pytest.fixture(autouse=True)
@@ -76,3 +78,24 @@ def test_bars_typed_for_the_roadmap_are_not_taken_for_a_section(folder: Path) ->
     assert said.exit_code == 0
     assert "the names of the sections only" in said.output
     assert read_song((folder / "pier-lights.toml").read_text(encoding="utf-8"), "").roadmap == ("Verse", "Bridge")
+
+
+def set_of(*names: str) -> Result:
+    return CliRunner().invoke(commands, ["new", *names], standalone_mode=False)
+
+
+def test_songs_after_the_name_make_a_set_of_them_in_their_order(folder: Path) -> None:
+    for name in ("songs/waltz", "songs/ballad"):
+        assert asked("", "", "", "", "", name=name).exit_code == 0
+    said = set_of("sets/friday-night", "songs/waltz.toml", "songs/ballad.toml")
+    assert said.exit_code == 0, said.output
+    found = store.open_set(folder / "sets" / "friday-night.toml")
+    assert (found.title, found.missing) == ("Friday Night", ())
+    assert [place.song.title for place in found.songs] == ["Waltz", "Ballad"]
+    assert found.songs[0].file == "../songs/waltz.toml"
+
+
+def test_a_set_with_a_song_that_does_not_open_is_not_written(folder: Path) -> None:
+    said = set_of("friday", "gone.toml")
+    assert isinstance(said.exception, StoreError)
+    assert list(folder.iterdir()) == []
