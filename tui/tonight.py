@@ -6,30 +6,16 @@ Keys are named as bands name them (no D# major).
 import re
 from itertools import pairwise
 
-from engine.theory.key import MAJOR_TONICS, MINOR_TONICS
+from engine.theory.key import MAJOR_TONICS, MINOR_TONICS, MOST_SIGNS, Key, read_key
 from engine.theory.meter import Meter
 from engine.theory.pitch import note_name
 from tui.rehearsal import NotThere
-
-MAJOR_KEYS = MAJOR_TONICS
-MINOR_KEYS = tuple(f"{tonic}m" for tonic in MINOR_TONICS)
-"""Pitch class -> the key's usual name."""
 
 _HALF_STEPS = re.compile(r"([+-]?)(\d{1,2})")
 _KEY = re.compile(r"([A-Ga-g])(#{1,2}|b{1,2}|♯|♭)?\s*(m|minor|min|-)?(?:maj|major)?")
 INTERVALS = (
     "the same key", "half a step", "a whole step", "a minor third", "a major third", "a fourth", "a tritone",
 )  # fmt: skip
-
-
-def is_minor(key: str) -> bool:
-    """Whether a key is written as a minor one."""
-    return key.endswith("m")
-
-
-def pitch_class(key: str) -> int:
-    """Return the pitch class of a key's tonic, 0 is C."""
-    return note_name(key.removesuffix("m")).pc
 
 
 def read_wanted_key(typed: str, key: str) -> str:
@@ -41,38 +27,31 @@ def read_wanted_key(typed: str, key: str) -> str:
         NotThere: neither a key nor a number of half steps up to 11.
     """
     text = typed.strip()
-    minor = is_minor(key)
+    song = read_key(key)
     steps = _HALF_STEPS.fullmatch(text)
     if steps:
         distance = int(steps[2]) * (-1 if steps[1] == "-" else 1)
         if abs(distance) > 11:
             raise NotThere("at most 11 half steps up or down")
-        return usual_name(pitch_class(key) + distance, minor)
+        return _usual(song.tonic.pc + distance, song.minor)
     named = _KEY.fullmatch(text)
     if not named:
         raise NotThere("a key (Eb, F#) or half steps (+2, -1)")
     sign = (named[2] or "").replace("♯", "#").replace("♭", "b")
-    if named[3] and not minor:
+    if named[3] and not song.minor:
         raise NotThere("the song is major: a key without m")
-    name = named[1].upper() + sign
-    tonic = note_name(name)
-    usual = usual_name(tonic.pc, minor)
-    return name + ("m" if minor else "") if _signs(name, minor) <= 7 else usual
+    wanted = Key(note_name(named[1].upper() + sign), song.minor)
+    return str(wanted) if abs(wanted.signature) <= MOST_SIGNS else _usual(wanted.tonic.pc, song.minor)
 
 
-def _signs(tonic: str, minor: bool) -> int:
-    """Return how many sharps or flats the key signature has."""
-    return abs(note_name(tonic).fifths - (3 if minor else 0))
-
-
-def usual_name(pitch: int, minor: bool) -> str:
+def _usual(pitch_class: int, minor: bool) -> str:
     """Return the usual name of the key on a pitch class."""
-    return (MINOR_KEYS if minor else MAJOR_KEYS)[pitch % 12]
+    return f"{MINOR_TONICS[pitch_class % 12]}m" if minor else MAJOR_TONICS[pitch_class % 12]
 
 
 def distance_words(old: str, new: str) -> str:
     """Say how far a key lies from another, the shorter way: a whole step up, a fourth down."""
-    up = (pitch_class(new) - pitch_class(old)) % 12
+    up = (read_key(new).tonic.pc - read_key(old).tonic.pc) % 12
     if up == 0:
         return INTERVALS[0]
     return f"{INTERVALS[up]} up" if up <= 6 else f"{INTERVALS[12 - up]} down"

@@ -20,8 +20,8 @@ from engine.perform.touch import Touch, entry
 from engine.plan.model import Plan, PlannedStep
 from engine.song.model import Song, Step
 from engine.song.pace import tempo_of
+from engine.theory.key import MOST_SIGNS, read_key
 from engine.theory.meter import Meter
-from engine.theory.pitch import NoteName, note_name
 
 if TYPE_CHECKING:
     from mido import MetaMessage, MidiTrack
@@ -64,11 +64,10 @@ def key_signature(key: str) -> str:
     Raises:
         ValueError: not a key.
     """
-    minor = key.endswith("m")
-    signs = note_name(key.removesuffix("m")).fifths - (3 if minor else 0)
-    while abs(signs) > 7:
-        signs -= 12 if signs > 0 else -12
-    return f"{NoteName(signs + (3 if minor else 0))}{'m' if minor else ''}"
+    named = read_key(key)
+    while abs(named.signature) > MOST_SIGNS:
+        named = named.up(-12 if named.signature > 0 else 12)
+    return str(named)
 
 
 def plain(text: str) -> str:

@@ -8,6 +8,9 @@ from engine.theory.pitch import NoteName, note_name, spelled
 MOST_ACCIDENTALS = 6
 """Sharps or flats that a key may have before its enharmonic twin is the sensible one. Source: common practice."""
 
+MOST_SIGNS = 7
+"""Sharps or flats that a key signature can have: one for each note."""
+
 MAJOR_TONICS = ("C", "Db", "D", "Eb", "E", "F", "Gb", "G", "Ab", "A", "Bb", "B")
 MINOR_TONICS = ("C", "C#", "D", "Eb", "E", "F", "F#", "G", "G#", "A", "Bb", "B")
 """Pitch class -> tonic as bands name the key. Source: common practice, fewer accidentals, flats for six."""

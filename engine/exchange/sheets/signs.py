@@ -2,6 +2,8 @@
 
 import re
 
+from engine.theory.key import read_key
+
 _FLAT = re.compile(r"(?<=[A-G])b|b(?=b?\d)|(?<=♭)b")
 
 
@@ -15,7 +17,8 @@ def printed(symbol: str) -> str:
 
 def printed_key(key: str) -> str:
     """Return a key as a heading: `E♭`, `C minor`."""
-    return printed(key.removesuffix("m")) + (" minor" if key.endswith("m") else "")
+    named = read_key(key)
+    return printed(str(named.tonic)) + (" minor" if named.minor else "")
 
 
 def tempo_sign(compound: bool) -> str:
