@@ -98,7 +98,10 @@ class SetFile:
             from tui import store
 
             with contextlib.suppress(EngineError, OSError):
-                self._opened_text = self._text = await asyncio.to_thread(store.read_text, self.path)
+                text = await asyncio.to_thread(store.read_text, self.path)
+                if self._text is None:
+                    # Nothing has been saved here yet.
+                    self._opened_text = self._text = text
 
     def stamp(self, *files: Path) -> None:
         """Take files as they are now for known; without names all of them."""

@@ -264,3 +264,15 @@ async def test_a_songs_file_changed_elsewhere_meanwhile_does_not_hinder_that(tmp
     await undone(desk, 0)
     assert path.read_bytes() == before
     await desk.close()
+
+
+async def test_what_is_saved_before_the_start_is_through_is_undone_to_the_letter_too(tmp_path: Path) -> None:
+    path = written(tmp_path)
+    before = path.read_bytes()
+    desk = desk_on(path)
+    await done(desk, key(0, "F"), True)
+    assert path.read_bytes() != before
+    await desk.start()
+    await undone(desk, 0)
+    assert path.read_bytes() == before
+    await desk.close()
