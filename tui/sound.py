@@ -185,7 +185,7 @@ class Sound:
             desk.say(str(fault), alarm=True)
             return
         self.play(desk, performance)
-        desk.say(f"count {place.song.count}" + ("" if self.port else "  (on the screen only: no MIDI port, m = sound)"))
+        desk.say(f"count {place.song.count}" + ("" if self.port else "  (no MIDI port: m = sound)"))
 
     def play(self, desk: Desk, performance: "Performance") -> None:
         """Play in time; what was playing stops."""

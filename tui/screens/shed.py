@@ -196,7 +196,7 @@ class ShedScreen(Evening):
         tempo = self.tempo(hard)
         self.round.connect(self.app.player.port_in if self.app.player else "")
         self.round.begin(hard, planned[0].song, planned[1], tempo)
-        port = "" if self.app.sound.port else "  (beats on the screen only: no MIDI port)"
+        port = "" if self.app.sound.port else "  (no MIDI port: on the stand m = sound)"
         self.desk.say(f"round and round at {tempo:g}: right = clean, left = stopped, space = end{port}")
 
     def _listen(self, at: float) -> None:
