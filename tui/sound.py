@@ -119,17 +119,18 @@ class Sound:
     def ride(self, desk: Desk, first: int, last: int, loop: bool = False) -> "Ride":
         """Return how steps `first` to `last` of the open song are played along."""
         from engine.perform.play_along import Ride
+        from tui.leading import led
 
         return Ride(
-            self.here(desk),
-            self.guide,
-            self.click,
-            self.counted,
-            first,
-            last,
-            loop,
-            bool(self.ports.get("lead")),
-            desk.now.song,
+            touch=self.here(desk),
+            guide=self.guide,
+            click=self.click,
+            counted=self.counted,
+            first=first,
+            last=last,
+            loop=loop,
+            lead=bool(self.ports.get("lead")),
+            song_number=led(desk.now)[0],
         )
 
     def enter(self, desk: Desk) -> None:

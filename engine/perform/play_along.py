@@ -30,7 +30,7 @@ _Starts = tuple[tuple[float, float], ...]
 class Ride:
     """How a song is played along: `guide` one of GUIDES; `click` goes on after the count; `first` to `last` (steps,
     both included, None the last) are played, round and round with `loop`; `lead` sends the time to copies that follow,
-    `song_number` (from 0) tells them the song."""
+    `song_number` (from 0, as the set is written) tells them the song."""
 
     touch: Touch = field(default=Touch())
     guide: str = "step"

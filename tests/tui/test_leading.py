@@ -1,6 +1,11 @@
 """One copy leads, the others follow."""
 
-from engine.perform.following import Place
+from dataclasses import replace
+
+import pytest
+
+from engine.perform.following import SELECT, Place
+from tests.tui import charts
 from tests.tui.pretended_clock import app_with_clock, says
 from tests.tui.showing import running, shown, text
 
@@ -21,6 +26,18 @@ async def test_the_leader_says_where_a_played_song_was_stopped() -> None:
         assert clock.led == [(0, 0)]  # the time sent along says it
         await pilot.press("i")
         assert clock.led[-1] == (0, 32)
+
+
+@pytest.mark.parametrize("numbers", [(1, 2, 3), (1, 3, 4)])
+async def test_a_played_song_is_told_by_its_number_in_the_set_though_another_does_not_open(numbers) -> None:
+    places = charts.harbour_set().songs
+    songs = tuple(replace(place, number=number) for place, number in zip(places, numbers, strict=True))
+    app, clock = app_with_clock(replace(charts.harbour_set(), songs=songs, missing=(("gone.toml", "no such file"),)))
+    app.sound.ports["lead"] = "Network 1"
+    async with running(app) as pilot:
+        await pilot.press("full_stop", "i")
+        selected = {data[1] for _, data in clock.played[0].messages if data[0] == SELECT}
+        assert selected == {numbers[1] - 1}
 
 
 async def test_a_follower_shows_the_same_place() -> None:
