@@ -96,6 +96,7 @@ KEYS: tuple[Deed, ...] = (
     Deed("keys.up", "move(-1)", "key above", "up"),
     Deed("keys.take", "take", "take this key for tonight", "tonight"),
     Deed("keys.keep", "keep", "take this key for good, in the song's own file", "for good"),
+    Deed("keys.singer", "singer", "for the next singer of your player.toml", "singer"),
     Deed("keys.help", "show('help')", "all keys", "help"),
     Deed("keys.close", "close", "back to the stand", "stand"),
 )

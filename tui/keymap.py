@@ -78,6 +78,7 @@ STAGE: dict[str, str] = {
     "keys.up": "up",
     "keys.take": "enter,space",
     "keys.keep": "tab,g",
+    "keys.singer": "s,right",
     "keys.help": "question_mark,h",
     "keys.close": "y,q,escape",
     "sound.down": "down",

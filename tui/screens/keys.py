@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING, ClassVar
 
 from engine.plan.keys import KeyRow, every_key, judged
 from engine.song.model import Song
+from engine.theory.key import spelled_in_key
 from tui import decisions
 from tui.keymap import bindings
 from tui.planning import NotPlanned
@@ -27,14 +28,19 @@ class KeysScreen(Page):
         super().__init__(app)
         place = self.desk.now.here
         self.own = place.song.key if place else "C"
-        singers = app.player.singers if app.player else ()
-        self._singer = singers[0] if singers else None
-        span = (self._singer.lowest, self._singer.highest) if self._singer else None
-        self.rows = every_key(place.song, span, self.desk.now.set_list.horns) if place else ()
+        self._singers = app.player.singers if app.player else ()
+        self._singer = self._singers[0] if self._singers else None
+        self.rows = self._unplanned()
         self.planned: set[int] = set()
         """The rows whose hands are known."""
         self.trouble = ""
         self.cursor = 0
+
+    def _unplanned(self) -> tuple[KeyRow, ...]:
+        """Return the keys for the present singer, before the hands are known."""
+        place = self.desk.now.here
+        span = (self._singer.lowest, self._singer.highest) if self._singer else None
+        return every_key(place.song, span, self.desk.now.set_list.horns) if place else ()
 
     def on_mount(self) -> None:
         self.run_worker(self._fill(), exclusive=True, group="keys")
@@ -53,6 +59,8 @@ class KeysScreen(Page):
                 self.trouble = str(fault).splitlines()[0]
                 break
             self.planned.add(index)
+            # Another singer may have been chosen meanwhile: the answer is about the hands alone.
+            row = _with_hands(self.rows[index], row)
             rows = (*self.rows[:index], row, *self.rows[index + 1 :])
             self.rows = judged(rows) if len(self.planned) == len(rows) else rows
             self.show_now()
@@ -138,6 +146,18 @@ class KeysScreen(Page):
         self.cursor = (self.cursor + direction) % len(self.rows)
         self.show_now()
 
+    def action_singer(self) -> None:
+        """Compare the keys for the next singer."""
+        if self._singer is None or not self.rows:
+            self.desk.say(self._unsung() or "no song is open", alarm=True)
+            return
+        place = self._singers.index(self._singer)
+        self._singer = self._singers[(place + 1) % len(self._singers)]
+        rows = tuple(_with_hands(new, old) for new, old in zip(self._unplanned(), self.rows, strict=True))
+        self.rows = judged(rows) if len(self.planned) == len(rows) else rows
+        low, high = (pretty(spelled_in_key(note, self.rows[0].signature)) for note in (self._singer.lowest, self._singer.highest))
+        self.desk.say(f"for {self._singer.name}, {low} to {high}")
+
     def action_keep(self) -> None:
         """Put the song into the chosen key for good."""
         now = self.desk.now
@@ -151,6 +171,11 @@ class KeysScreen(Page):
         now, unfold = self.desk.now, self.desk.unfold
         if key == self.own or self.desk.try_to(lambda: decisions.transposed(now, now.song, key, unfold)):
             self.action_close()
+
+
+def _with_hands(row: KeyRow, planned: KeyRow) -> KeyRow:
+    """Return a key with what another row of the same key knows of the hands."""
+    return replace(row, effort=planned.effort, widest=planned.widest, muddy=planned.muddy)
 
 
 def _chords(song: Song) -> list[str]:

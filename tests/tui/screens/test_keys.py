@@ -7,6 +7,7 @@ import pytest
 from tests.tui import charts
 from tests.tui.showing import planner, running, shown, stand_app, text
 from tui.planning import NotPlanned
+from tui.player import Singer
 
 
 async def test_twelve_keys_are_compared_and_the_best_is_marked() -> None:
@@ -25,6 +26,27 @@ async def test_without_a_singer_the_keys_say_where_a_range_is_written() -> None:
     async with running(app) as pilot:
         await pilot.press("y")
         assert "[[singers]] in player.toml" in text(app)
+
+
+async def test_the_keys_are_compared_for_one_singer_after_the_other() -> None:
+    song = replace(charts.harbour_set().songs[0].song, melody=(58, 74))
+    place = replace(charts.harbour_set().songs[0], song=song, steps=())
+    app = stand_app(replace(charts.harbour_set(), songs=(place,)))
+    async with running(app, (100, 30)) as pilot:
+        assert app.player is not None
+        app.player = replace(app.player, singers=(Singer("Ines", 57, 72), Singer("Olaf", 45, 64)))
+        await pilot.press("y")
+        before = [row.split()[:4] for row in shown(app) if " mm" in row]
+        assert "Ines" in shown(app)[1]
+        assert "2 half steps out" in shown(app)[2]
+        await pilot.press("s")
+        assert "for Olaf, A2 to E4" in shown(app)[0]
+        assert "Olaf" in shown(app)[1]
+        assert "10 half steps out" in shown(app)[2]
+        after = [row.split() for row in shown(app) if " mm" in row]
+        assert len(before) == len(after) == 12
+        await pilot.press("right")
+        assert "for Ines" in shown(app)[0]
 
 
 async def test_a_key_is_taken_for_tonight() -> None:
