@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from engine.errors import NoGrip
+from engine.exchange.sheets.paper import PAPERS
 from tui import targets
 from tui.amounts import SONG_NUMBER
 
@@ -107,7 +108,7 @@ WRITERS: dict[str, Callable[[Wish], bytes]] = {
 @click.option("--song", "number", type=SONG_NUMBER, metavar="N", help="Only the Nth song of a set.")
 @click.option("--key", metavar="K", help="Transpose to this key first.")
 @click.option("--count/--no-count", default=False, help="With the count-in before the music (.mid).")
-@click.option("--paper", type=click.Choice(("a4", "letter")), default="a4", help="Size of the pages (.pdf).")
+@click.option("--paper", type=click.Choice(tuple(PAPERS)), default="a4", help="Size of the pages (.pdf).")
 @click.option(
     "--for",
     "horn",

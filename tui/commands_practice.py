@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from engine.exchange.sheets.paper import PAPERS
 from tui import targets
 from tui.amounts import Amount, Count
 
@@ -22,7 +23,7 @@ if TYPE_CHECKING:
 @click.option("--top", type=Count(1, 500), default=10, metavar="N", help="How many to print (default 10).")
 @click.option("--minutes", type=Amount(1, 600, "minutes"), metavar="M", help="A practice plan of so many minutes too.")
 @click.option("--to", "target", metavar="OUT", type=click.Path(path_type=Path), help="Write them as a .pdf to print.")
-@click.option("--paper", type=click.Choice(("a4", "letter")), default="a4", help="Size of the pages.")
+@click.option("--paper", type=click.Choice(tuple(PAPERS)), default="a4", help="Size of the pages.")
 @click.option("--force", is_flag=True, help="Replace the file when it exists.")
 @click.option("--json", "as_json", is_flag=True, help="One JSON object with all of them.")
 def shifts(
