@@ -11,6 +11,7 @@ from engine.song.model import Pin
 from tests.tui import charts
 from tests.tui.sets_in_files import SET, SONG, desk_on, written
 from tests.tui.showing import ReadyPlanner
+from tests.tui.waiting import soon
 from tui import decisions, store
 from tui import rehearsal as stand
 from tui.decisions import is_bar_note
@@ -79,8 +80,7 @@ async def test_a_change_made_while_another_is_written_is_saved_too(path: Path) -
         desk.become(decisions.retimed(desk.now, 1, 60 + desk.now.songs[1].song.tempo % 7))
         await asyncio.sleep(0.005)
     last = desk.now.songs[1].song.tempo
-    await asyncio.sleep(0.8)
-    assert f"tempo = {last:g}" in path.read_text()
+    await soon(lambda: f"tempo = {last:g}" in path.read_text())
     await desk.close()
 
 

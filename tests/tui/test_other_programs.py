@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests.tui.sets_in_files import SET, SONG, desk_on, written
+from tests.tui.waiting import soon
 from tui import decisions, store
 from tui import rehearsal as stand
 from tui.desk import Desk
@@ -192,11 +193,7 @@ async def test_what_could_not_be_saved_is_tried_again_by_itself(path: Path, monk
     await desk.keeping.save()
     monkeypatch.setattr(store, "save", real)
     desk.others.look()
-    for _ in range(200):
-        if "saving" not in desk.trouble:
-            break
-        await asyncio.sleep(0.05)
-    assert "saving" not in desk.trouble
+    await soon(lambda: "saving" not in desk.trouble)
     assert "tempo = 90" in path.read_text()
     await desk.close()
 
