@@ -155,7 +155,8 @@ class KeysScreen(Page):
         self._singer = self._singers[(place + 1) % len(self._singers)]
         rows = tuple(_with_hands(new, old) for new, old in zip(self._unplanned(), self.rows, strict=True))
         self.rows = judged(rows) if len(self.planned) == len(rows) else rows
-        low, high = (pretty(spelled_in_key(note, self.rows[0].signature)) for note in (self._singer.lowest, self._singer.highest))
+        ends, signs = (self._singer.lowest, self._singer.highest), self.rows[0].signature
+        low, high = (pretty(spelled_in_key(note, signs)) for note in ends)
         self.desk.say(f"for {self._singer.name}, {low} to {high}")
 
     def action_keep(self) -> None:
