@@ -160,7 +160,8 @@ def _reason(row: KeyRow, own: KeyRow) -> str:
     if own.effort and row is not own:
         said.append(f"effort {100 * (row.effort - own.effort) / own.effort:+.0f} %")
     if row.muddy > own.muddy:
-        said.append(f"{row.muddy - own.muddy} more chords low and unclear")
+        more = row.muddy - own.muddy
+        said.append(f"{more} more chord{'s' * (more > 1)} low and unclear")
     return _worded(row, said)
 
 

@@ -140,7 +140,7 @@ class KeysScreen(Page):
         """Say whether the tune lies in the singer's range, "" without a tune or a singer."""
         if self._singer is None or row.melody is None:
             return ""
-        return "fits" if row.outside == 0 else f"{row.outside} half steps out"
+        return "fits" if row.outside == 0 else f"{row.outside} half step{'s' * (row.outside > 1)} out"
 
     def action_move(self, direction: int) -> None:
         self.cursor = (self.cursor + direction) % len(self.rows)
