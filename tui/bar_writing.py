@@ -114,6 +114,8 @@ class BarWriting:
             written, song = await self.files.write(edit, self.desk.planner)
         finally:
             self.desk.file.writing = False
+        self.desk.file.song_written()
+        self.desk.keeping.save_soon()
         if known:
             # What another program changed in the file before stays noticed.
             self.desk.file.stamp(self.files.of(edit.file))

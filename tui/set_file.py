@@ -14,7 +14,7 @@ from engine.errors import EngineError
 from engine.song.model import SetList, SetSong
 from tui.planning import Planner
 from tui.rehearsal import NotThere
-from tui.saving import slots
+from tui.saving import Slots, slots
 from tui.song_numbers import missing_words
 
 if TYPE_CHECKING:
@@ -69,7 +69,7 @@ class SetFile:
         self._slots = self._saved = slots(set_list)
         self._names = {place.file for place in set_list.songs}
         self.base: tuple[SetSong, ...] = set_list.songs
-        self.behind = False
+        self.behind = self._stale = False
         self._opened_text = self._text = text
         self._stamps: Stamps | None = None
 
@@ -113,8 +113,8 @@ class SetFile:
         return self._stamps is not None and self._stamped().get(file) == self._stamps.get(file)
 
     def unsaved(self, set_list: SetList) -> bool:
-        """Tell whether a set has changes that the file lacks."""
-        return slots(set_list) != self._saved
+        """Tell whether a set has changes that the file lacks, or may lack since a song's own file was written."""
+        return (self.kept and self._stale) or slots(set_list) != self._saved
 
     async def save(self, set_list: SetList, planner: Planner) -> "tuple[Clash, ...]":
         """Write tonight's changes; return those that clash with another program's and are therefore not written.
@@ -143,7 +143,7 @@ class SetFile:
 
         text = await asyncio.to_thread(store.read_text, path)
         opened = text if self._opened_text is None else self._opened_text
-        before, wanted = self._slots, slots(set_list)
+        before, wanted = await self._first(path, opened), slots(set_list)
         clashes: tuple[Clash, ...] = ()
         if self.behind or (self._text is not None and text != self._text):
             self.behind = True
@@ -161,6 +161,21 @@ class SetFile:
         self.base = put_back(self.base, set_list.songs, clashes) if clashes else set_list.songs
         self.stamp(path)
         return clashes
+
+    def song_written(self) -> None:
+        """Take notice that a song's own file says something else by now."""
+        self._stale = True
+
+    async def _first(self, path: Path, opened: str) -> Slots:
+        """Return the entries that the text which the set was opened with has over the songs' files as they are now."""
+        if self._stale:
+            from tui import store
+
+            first = slots(await asyncio.to_thread(store.set_of, opened, path))
+            if [entry is None for entry in first] == [entry is None for entry in self._slots]:
+                self._slots = first
+            self._stale = False
+        return self._slots
 
     def with_theirs(self, ours: SetList, fresh: SetList) -> "Merged":
         """Return what was decided here put into the set as the file has it now; what clashes stays as the file has it.

@@ -186,3 +186,15 @@ async def test_tonights_key_becomes_the_one_for_good_and_the_other_song_stays(pa
     assert [place.song.key for place in desk.now.songs] == ["F", "C"]
     assert 'key = "F"' in path.with_name("a.toml").read_text()
     await desk.close()
+
+
+async def test_a_song_in_another_key_for_good_may_be_played_in_the_old_one_tonight(path: Path) -> None:
+    path.write_text(path.read_text() + '\n[[songs]]\nfile = "a.toml"  # encore\n')
+    desk = desk_on(path)
+    await desk.start()
+    await desk.bars.keep_key(0, "F")
+    await desk.keeping.save()
+    assert [place.song.key for place in store.open_set(path).songs] == ["F", "C", "C"]
+    desk.become(decisions.transposed(desk.now, 0, "C", desk.unfold))
+    await desk.close()
+    assert [place.song.key for place in store.open_set(path).songs] == ["C", "C", "C"]
