@@ -2,6 +2,7 @@
 
 from typing import TYPE_CHECKING, ClassVar
 
+from engine.song.length import clock, seconds
 from engine.song.model import SetSong
 from tui import decisions, prompts
 from tui import rehearsal as stand
@@ -10,7 +11,6 @@ from tui.prompts import Prompt
 from tui.rehearsal import Rehearsal
 from tui.screens.page import Page
 from tui.song_numbers import gaps, in_order, missing_words
-from tui.steps import song_seconds
 from tui.widgets.cells import Row, Rows, row_text, text_row, text_rows
 from tui.widgets.lettering import pretty, written
 
@@ -41,10 +41,10 @@ class SetScreen(Page):
     def heading(self) -> tuple[str, str]:
         set_list = self.desk.now.set_list
         where = "  ".join(filter(None, (set_list.title, set_list.date)))
-        seconds = sum(song_seconds(place) for place in self.desk.now.songs)
+        music = sum(seconds(place.song, place.steps) for place in self.desk.now.songs)
         walked = sum(place.file in self.desk.now.walked for place in self.desk.now.songs)
         through = f"  {walked} played through" if walked else ""
-        return f"SET  {where}", f"{set_list.total} songs  {clock(seconds)}{through}"
+        return f"SET  {where}", f"{set_list.total} song{'s' * (set_list.total != 1)}  {clock(music)}{through}"
 
     def body(self, width: int, height: int) -> Rows:
         set_list = self.desk.now.set_list
@@ -76,7 +76,7 @@ class SetScreen(Page):
             song.title,
             pretty(song.key),
             f"{song.tempo:g}",
-            clock(song_seconds(place)),
+            clock(seconds(place.song, place.steps)),
             self.hardest(place),
             width,
         )
@@ -147,20 +147,7 @@ class SetScreen(Page):
             return decisions.retimed(now, prompt.song, prompts.wanted_tempo(prompt, now))
         if prompt.kind == "add":
             return self.desk.with_file(prompt.typed)
-        key = prompts.wanted_key(prompt, now)
-        return (
-            now
-            if key == now.songs[prompt.song].song.key
-            else decisions.transposed(self.desk.now, prompt.song, key, self.desk.unfold)
-        )
-
-
-def clock(seconds: float) -> str:
-    """Return minutes and seconds: 3:05; over an hour 1:02:10."""
-    whole = round(seconds)
-    hours, rest = divmod(whole, 3600)
-    minutes, last = divmod(rest, 60)
-    return f"{hours}:{minutes:02}:{last:02}" if hours else f"{minutes}:{last:02}"
+        return decisions.transposed(now, prompt.song, prompts.wanted_key(prompt, now), self.desk.unfold)
 
 
 def _columns(number: str, mark: str, title: str, key: str, tempo: str, length: str, hardest: str, width: int) -> str:
