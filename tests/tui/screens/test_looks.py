@@ -1,13 +1,16 @@
 """Each screen as it looked when somebody last looked at it, in four sizes; and the stand in its three themes."""
 
 from collections.abc import Callable
+from datetime import datetime
 from pathlib import Path
 
 import pytest
 
 from tests.tui.pretended_clock import app_with_clock
+from tests.tui.screens.in_the_shed import log_quiet
 from tests.tui.screens.test_every_key import OPENS
 from tests.tui.showing import running, stand_app, text
+from tui import practice_log
 from tui.port_list import PortsSeen
 from tui.widgets.palette import THEMES
 
@@ -33,11 +36,13 @@ def same_text(request: pytest.FixtureRequest) -> Callable[[str], None]:
 @pytest.mark.parametrize("size", [(120, 36), (80, 24), (60, 20), (40, 10)], ids=lambda size: f"{size[0]}-{size[1]}")
 @pytest.mark.parametrize("screen", PAGES)
 async def test_a_page_looks_as_it_did(screen: str, size: tuple[int, int], same_text: Callable[[str], None]) -> None:
+    practice_log.add_caution(datetime(2026, 3, 2, 20, 30))
     app, clock = app_with_clock()
     clock.seen, clock.status = PortsSeen(("Room Piano", "Loft Organ"), (), ""), "no MIDI"
     app.desk.toured = 99
     async with running(app, size) as pilot:
         await pilot.press(*OPENS[screen])
+        await log_quiet(app)
         before = ""
         while before != text(app):
             before = text(app)
