@@ -62,7 +62,7 @@ def dropped_song(now: Rehearsal, index: int) -> Rehearsal:
 
 
 def transposed(now: Rehearsal, index: int, key: str, unfold: Unfold) -> Rehearsal:
-    """Return the rehearsal with a song in another key for tonight.
+    """Return the rehearsal with a song in another key for tonight; the same one where it is in that key.
 
     Raises:
         EngineError: it cannot be put there.
@@ -70,6 +70,8 @@ def transposed(now: Rehearsal, index: int, key: str, unfold: Unfold) -> Rehearsa
     from engine.song.transposing import transpose
 
     song = now.songs[index].song
+    if key == song.key:
+        return now
     moved = transpose(song, key)
     return with_song(now, index, moved, unfold, f"key {song.key} to {key}, {song.title}")
 

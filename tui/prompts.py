@@ -9,6 +9,7 @@ from fractions import Fraction
 from typing import Final
 
 from engine.errors import ChartError
+from engine.theory.meter import beats_figure
 from tui import rehearsal as stand
 from tui import restart
 from tui.rehearsal import NotThere, Rehearsal
@@ -187,8 +188,7 @@ def bar_reading(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
 
 
 def _beats(beats: Fraction) -> str:
-    figure = str(beats) if beats.denominator == 1 else f"{float(beats):g}"
-    return f"{figure} beat" if beats == 1 else f"{figure} beats"
+    return f"{beats_figure(beats)} {'beat' if beats == 1 else 'beats'}"
 
 
 def note_place(prompt: Prompt, now: Rehearsal) -> str:

@@ -3,7 +3,7 @@
 Steps count from 0; everything here is pure.
 """
 
-from engine.song.model import SetSong, Song, Step
+from engine.song.model import Song, Step
 
 
 def section_start(steps: tuple[Step, ...], step: int) -> int:
@@ -79,8 +79,3 @@ def bracketed(song: Song) -> frozenset[tuple[str, int]]:
         for number, bar in enumerate(section.bars)
         if bar.ending
     )
-
-
-def song_seconds(place: SetSong) -> float:
-    """Return how long a song lasts at its tempo, repeats played, vamps once."""
-    return sum(float(step.beats) * step.beat_seconds(place.song.tempo) for step in place.steps)

@@ -9,7 +9,7 @@ from engine.plan.model import PlannedNote, PlannedStep
 from engine.plan.words import moves_in_words
 from engine.practice.ranking import HardShift, rank
 from engine.practice.report import time_words
-from engine.song.length import clock, played_bars, seconds
+from engine.song.length import length_words
 from engine.song.model import Bar, Section, SetList, Song
 from engine.song.pace import tempo_of
 from engine.song.repeats import opens_ending
@@ -50,12 +50,9 @@ def bundle_text(set_list: SetList, found: Sequence[Sheet]) -> str:
 
 
 def _facts(song: Song) -> str:
-    steps = unfold(song)
     beat = "dotted quarter" if song.meter.compound else "quarter"
-    bars = played_bars(steps)
-    length = f"{bars} bar{'' if bars == 1 else 's'}, {clock(seconds(song, steps))}"
     count = "no count" if song.count == "none" else f"count {song.count}"
-    return f"{song.meter}, {beat} = {song.tempo:g}, {song.feel}, {count}, {length}"
+    return f"{song.meter}, {beat} = {song.tempo:g}, {song.feel}, {count}, {length_words(song, unfold(song))}"
 
 
 def _remarks(sheet: Sheet) -> list[str]:

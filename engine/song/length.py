@@ -22,14 +22,18 @@ def seconds(song: Song, steps: tuple[Step, ...]) -> float:
 
 
 def clock(duration: float) -> str:
-    """Return minutes and seconds, 73.4 as 1:13."""
-    whole = round(duration)
-    return f"{whole // 60}:{whole % 60:02d}"
+    """Return seconds as minutes and seconds, 73.4 as 1:13; over an hour 1:02:10."""
+    minutes, last = divmod(round(duration), 60)
+    hours, rest = divmod(minutes, 60)
+    return f"{hours}:{rest:02}:{last:02}" if hours else f"{minutes}:{last:02}"
+
+
+def length_words(song: Song, steps: tuple[Step, ...]) -> str:
+    """Return how long a song is as played: "34 bars, 1:13"."""
+    count = played_bars(steps)
+    return f"{count} bar{'' if count == 1 else 's'}, {clock(seconds(song, steps))}"
 
 
 def form(song: Song) -> str:
     """Return the form in one line: "Intro, Verse x2, Tag x3: 34 bars, 1:13 at 112"."""
-    steps = unfold(song)
-    count = played_bars(steps)
-    bars = f"{count} bar" + ("" if count == 1 else "s")
-    return f"{write_roadmap(song.roadmap)}: {bars}, {clock(seconds(song, steps))} at {song.tempo:g}"
+    return f"{write_roadmap(song.roadmap)}: {length_words(song, unfold(song))} at {song.tempo:g}"

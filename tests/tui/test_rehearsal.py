@@ -9,7 +9,7 @@ from tests.tui.walking import at, forwards
 from tui import decisions, restart
 from tui import rehearsal as stand
 from tui.rehearsal import NotThere, Rehearsal
-from tui.steps import section_letters, song_seconds
+from tui.steps import section_letters
 
 
 def test_a_set_opens_at_the_first_chord(harbour: Rehearsal) -> None:
@@ -196,7 +196,3 @@ def test_without_a_jump_or_with_its_song_gone_there_is_no_way_back(harbour: Rehe
         stand.returned(stand.forward(harbour))
     with pytest.raises(NotThere, match="no longer in the set"):
         stand.returned(decisions.dropped_song(stand.next_song(harbour), 0))
-
-
-def test_a_song_lasts_its_beats(harbour: Rehearsal) -> None:
-    assert song_seconds(harbour.songs[1]) == pytest.approx(4 * 4 * 60 / 140)

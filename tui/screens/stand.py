@@ -145,8 +145,6 @@ class StandScreen(Locking, TakingUp, ChoosingVoicings):
 
     def _new_key(self, prompt: Prompt) -> Rehearsal:
         key = prompts.wanted_key(prompt, self.desk.now)
-        if key == self.desk.now.songs[prompt.song].song.key:
-            return self.desk.now
         return decisions.transposed(self.desk.now, prompt.song, key, self.desk.unfold)
 
     def _new_note(self, prompt: Prompt) -> Rehearsal:

@@ -12,7 +12,7 @@ from engine.exchange.sheets.signs import printed, printed_key, tempo_sign
 from engine.plan.model import Plan
 from engine.practice.ranking import HardShift, rank
 from engine.practice.report import time_words
-from engine.song.length import clock, played_bars, seconds
+from engine.song.length import length_words
 from engine.song.model import Song, Step
 from engine.song.unfolding import unfold
 from engine.song.writing import pitch
@@ -94,10 +94,9 @@ def _key_box(paper: Paper, sheet: Sheet) -> None:
 
 
 def _facts(song: Song, steps: tuple[Step, ...]) -> list[str]:
-    bars = played_bars(steps)
     facts = [str(song.meter), f"{tempo_sign(song.meter.compound)} = {song.tempo:g}", song.feel]
     facts.append("no count" if song.count == "none" else f"count {song.count}")
-    return [*facts, f"{bars} bar{'' if bars == 1 else 's'}, {clock(seconds(song, steps))}"]
+    return [*facts, length_words(song, steps)]
 
 
 def _remarks(sheet: Sheet) -> Iterator[tuple[str, str]]:

@@ -37,6 +37,8 @@ def test_the_form_is_said_in_one_line() -> None:
     assert form(read_song(LANTERN, "")) == "Intro, Verse x2, Bridge, Verse, Tag x3: 44 bars, 1:55 at 92"
 
 
-@pytest.mark.parametrize(("duration", "words"), [(0, "0:00"), (73.4, "1:13"), (59.6, "1:00"), (600, "10:00")])
+@pytest.mark.parametrize(
+    ("duration", "words"), [(0, "0:00"), (73.4, "1:13"), (59.6, "1:00"), (600, "10:00"), (3730, "1:02:10")]
+)
 def test_time_is_said_in_minutes_and_seconds(duration: float, words: str) -> None:
     assert clock(duration) == words
