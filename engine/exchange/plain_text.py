@@ -39,7 +39,7 @@ def set_text(set_list: SetList, songs: Sequence[Song]) -> str:
     lines = [*_wrapped("", set_list.title.upper()), *_wrapped("", when), ""]
     for number, song in zip(set_list.numbers_of(len(songs)), songs, strict=True):
         lines.append(_ends(f"{number:>3}  {song.title}", f"{song.key:<4} {song.tempo:>5g}"))
-        lines += _wrapped("", song.note, "     ")
+        lines += _wrapped("", song.note_line, "     ")
     return "\n".join(lines) + "\n"
 
 
@@ -61,7 +61,7 @@ def _remarks(sheet: Sheet) -> list[str]:
     if song.melody and not sheet.horn:
         low, high = (pitch(key, song.key) for key in song.melody)
         lines += _wrapped("sung", f"{low} to {high}")
-    lines += _wrapped("note", song.note)
+    lines += _wrapped("note", song.note_line)
     found = legs(unfold(song))
     return lines + _wrapped(
         "roadmap", ", ".join(f"{leg.name} {f'{leg.times} x ' if leg.times > 1 else ''}{leg.bars}" for leg in found)

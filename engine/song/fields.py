@@ -53,6 +53,11 @@ class Sheet:
         """Return a text to be shown on one line: what is no printable sign in it becomes a space."""
         return "".join(sign if sign.isprintable() else " " for sign in self.text(table, path, needed=needed))
 
+    def lines(self, table: Table, path: Path) -> str:
+        """Return a text of several lines, each as `line` would give it."""
+        told = self.text(table, path).splitlines()
+        return "\n".join("".join(sign if sign.isprintable() else " " for sign in line) for line in told)
+
     def text(self, table: Table, path: Path, default: str = "", needed: str = "") -> str:
         """Return a text as written; `needed` is an example for one that may not be missing."""
         key = path[-1]

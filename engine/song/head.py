@@ -45,7 +45,7 @@ def read_head(sheet: Sheet, table: Table) -> Head:
         feel=sheet.word(table, ("feel",), FEELS),
         count=read_count(sheet, table, ("count",)),
         melody=_melody(sheet, table),
-        note=sheet.line(table, ("note",)),
+        note=sheet.lines(table, ("note",)),
         method=voicing["method"],
         sound=voicing.get("sound", "piano"),
         colour=voicing.get("colour", "off"),

@@ -113,6 +113,11 @@ class Song:
     source: str = ""
     midi: Midi = Midi()
 
+    @property
+    def note_line(self) -> str:
+        """The note in one line."""
+        return "; ".join(line.strip() for line in self.note.splitlines() if line.strip())
+
 
 @dataclass(frozen=True, slots=True)
 class Step:

@@ -100,7 +100,7 @@ class _Tonight:
         self.path = ("songs", number)
         self.key = sheet.key_name(entry, (*self.path, "key"), needed=False)
         self.tempo = sheet.number(entry, (*self.path, "tempo"), 0.0, SLOWEST, FASTEST) if "tempo" in entry else 0.0
-        self.note = sheet.line(entry, (*self.path, "note"))
+        self.note = sheet.lines(entry, (*self.path, "note"))
         self.midi = read_midi(sheet, entry, (*self.path, "midi"))
         self.voicing: dict[str, str] = {}
         if "voicing" in entry:

@@ -11,7 +11,7 @@ from tui.prompts import Prompt
 from tui.rehearsal import Rehearsal
 from tui.screens.page import Page
 from tui.song_numbers import gaps, in_order, missing_words
-from tui.widgets.cells import Row, Rows, row_text, text_row, text_rows
+from tui.widgets.cells import Row, Rows, choice_row, row_text, text_row, text_rows
 from tui.widgets.lettering import pretty, written
 
 if TYPE_CHECKING:
@@ -65,7 +65,7 @@ class SetScreen(Page):
         return rows[:1] + rows[first + 1 : first + room] + notes[: height - room]
 
     def _names(self, width: int) -> Row:
-        return text_row(_columns("", "", "title", "key", "tempo", "length", "hardest shift", width), width, "dim")
+        return text_row(" " + _columns("", "", "title", "key", "tempo", "length", "hardest shift", width), width, "dim")
 
     def _song(self, index: int, place: SetSong, width: int) -> Row:
         song = place.song
@@ -80,7 +80,7 @@ class SetScreen(Page):
             self.hardest(place),
             width,
         )
-        return text_row(words, width, "here" if index == self.cursor else "text")
+        return choice_row(words, width, index == self.cursor)
 
     def hardest(self, place: SetSong) -> str:
         """Return the hardest shift of a song in words, "" while it is not planned."""
@@ -96,7 +96,7 @@ class SetScreen(Page):
 
     def _notes(self, width: int) -> Rows:
         place = self._here()
-        note = "; ".join(place.song.note.splitlines()) if place is not None else ""
+        note = place.song.note_line if place is not None else ""
         return text_rows(note, width, "cue", indent=3)[:MOST_NOTES] if note else []
 
     def _here(self) -> SetSong | None:
@@ -153,5 +153,5 @@ class SetScreen(Page):
 def _columns(number: str, mark: str, title: str, key: str, tempo: str, length: str, hardest: str, width: int) -> str:
     wide = max(8, min(34, width - (52 if width >= ROOMY else 26)))
     shown = row_text(text_row(title, wide, "text"))
-    words = f" {number:>3} {mark:1} {shown} {key:<4}{tempo:>6}{length:>8}"
+    words = f"{number:>3} {mark:1} {shown} {key:<4}{tempo:>6}{length:>8}"
     return f"{words}   {hardest}" if width >= ROOMY else words

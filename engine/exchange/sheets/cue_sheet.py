@@ -107,7 +107,7 @@ def _remarks(sheet: Sheet) -> Iterator[tuple[str, str]]:
         low, high = (pitch(key, song.key) for key in song.melody)
         yield "sung", f"{low} to {high}"
     if song.note:
-        yield "note", song.note
+        yield "note", song.note_line
 
 
 def _roadmap(paper: Paper, found: tuple[Leg, ...], y: float) -> float:

@@ -56,7 +56,7 @@ def _row(paper: Paper, number: int, song: Song, y: float, height: float) -> None
     if words:
         facts = [f"{tempo_sign(song.meter.compound)} = {song.tempo:g}", str(song.meter), song.feel]
         facts += [f"count {song.count}"] if song.count != "none" else ["no count"]
-        facts += [song.note] if song.note else []
+        facts += [song.note_line] if song.note else []
         paper.text(
             paper.left + side * 1.5,
             base + ink.size * POINT * 0.24 + 3.2,

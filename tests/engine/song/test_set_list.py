@@ -58,6 +58,12 @@ def test_tonights_wishes_go_over_the_songs_own() -> None:
     assert (song.tempo, song.note, song.method, song.sound) == (88.0, "brushes", "close", "pad")
 
 
+def test_a_note_keeps_its_lines_and_nothing_else_that_cannot_be_shown() -> None:
+    (place,) = opened(ONE + 'note = "brushes\\nVerse bar 2: softly\\u001b"\n').songs
+    assert place.song.note == "brushes\nVerse bar 2: softly "
+    assert place.song.note_line == "brushes; Verse bar 2: softly"
+
+
 def test_tonights_key_moves_the_chords() -> None:
     (place,) = opened(ONE + 'key = "F"\n').songs
     assert place.song.key == "F"
