@@ -10,7 +10,7 @@ from tui import decisions
 from tui.keymap import bindings
 from tui.planning import NotPlanned
 from tui.screens.page import Page
-from tui.widgets.cells import Rows, text_row, text_rows
+from tui.widgets.cells import Rows, choice_row, text_row, text_rows
 from tui.widgets.lettering import pretty, pretty_words
 
 if TYPE_CHECKING:
@@ -78,7 +78,7 @@ class KeysScreen(Page):
         room = max(1, height - 1)
         first = max(0, min(self.cursor - room // 2, len(self.rows) - room))
         for index, row in list(enumerate(self.rows))[first : first + room]:
-            rows.append(text_row(self._line(index, row), width, "here" if index == self.cursor else "text"))
+            rows.append(choice_row(self._line(index, row), width, index == self.cursor))
         rows.append(text_row("", width, "text"))
         chosen = self.rows[self.cursor]
         rows += text_rows(f"{pretty(chosen.key)}: {pretty_words(chosen.reason)}", width, "cue", indent=2)
@@ -126,7 +126,7 @@ class KeysScreen(Page):
         mark = "★" if row.best else " "
         written = "".join(f"{pretty(key):<9}" for _, key in row.written)
         return (
-            f"  {mark} {pretty(row.key):<6}{row.semitones:>+5}{self._hands(index, row)}"
+            f" {mark} {pretty(row.key):<6}{row.semitones:>+5}{self._hands(index, row)}"
             f"{sign_words(row.signature):>7}   {written}{self._fit(row)}"
         )
 

@@ -14,7 +14,7 @@ from engine.practice.log import Memory
 from engine.practice.ranking import HardShift, Ranking
 from engine.practice.report import time_words
 from engine.practice.shapes import shape_words
-from tui.widgets.cells import Row, Rows, blank, overlay, put, text_row
+from tui.widgets.cells import Row, Rows, blank, choice_row, overlay, put, text_row
 from tui.widgets.lettering import pretty_words, written
 from tui.widgets.small_keyboard import small_keyboard_rows
 
@@ -140,11 +140,11 @@ def _shift(view: ShedView, number: int, width: int) -> Row:
     here = number == view.cursor
     times = f"{hard.needs:.2f} / {hard.tightest.available:.2f} s"
     best = f"{memory.best:g}" if memory and memory.best else "-"
-    row = text_row(
-        f" {'>' if here else ' '}{number + 1:>2}{_mark(hard, memory)} {_names(hard):<20.20}{hard.load:>5.0%} "
+    row = choice_row(
+        f" {number + 1:>2}{_mark(hard, memory)} {_names(hard):<20.20}{hard.load:>5.0%} "
         f"{'!' if hard.load > 1 else ' '} {times:<14}{f'{best} / {hard.tightest.tempo:g}':<13}",
         width,
-        "here" if here else "text",
+        here,
     )
     start, rows = 60, [row]
     if width - start - 1 >= 16:

@@ -9,7 +9,7 @@ from tui.hands import SWITCHES
 from tui.keymap import bindings
 from tui.player import GUIDES
 from tui.screens.page import Page
-from tui.widgets.cells import Rows, text_row, text_rows
+from tui.widgets.cells import Rows, choice_row, text_row, text_rows
 
 if TYPE_CHECKING:
     from engine.song.model import Midi
@@ -134,7 +134,7 @@ class SoundScreen(Page):
         room = max(1, height - len(advice) - 1)
         first = max(0, min(self.cursor - room // 2, len(lines) - room))
         rows: Rows = [
-            text_row(f"   {line.name[:wide]:<{wide}} {line.value}", width, "here" if index == self.cursor else "text")
+            choice_row(f"  {line.name[:wide]:<{wide}} {line.value}", width, index == self.cursor)
             for index, line in list(enumerate(lines))[first : first + room]
         ]
         rows.append(text_row("", width, "text"))

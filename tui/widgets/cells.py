@@ -72,6 +72,11 @@ def text_row(text: str, width: int, role: str, align: str = "left", ground: str 
     return [empty] * before + cells + [empty] * (rest - before)
 
 
+def choice_row(text: str, width: int, here: bool) -> Row:
+    """Return a line of a list, one column in; the one under the cursor also says so with a sign."""
+    return text_row((">" if here else " ") + text, width, "here" if here else "text")
+
+
 def text_rows(text: str, width: int, role: str, indent: int = 1) -> Rows:
     """Return `text` in as many rows as it takes, broken between words, each `indent` columns in."""
     lines = wrap(safe(text), max(1, width - indent)) or [""]

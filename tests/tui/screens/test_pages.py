@@ -35,7 +35,7 @@ async def test_on_a_low_screen_the_chosen_key_and_the_chosen_line_of_sound_stay_
     app = stand_app()
     async with running(app, (40, 10)) as pilot:
         await pilot.press("y", *["down"] * 11)
-        assert any("  ★ D " in row for row in shown(app))
+        assert any("> ★ D " in row for row in shown(app))
         await pilot.press("escape", "m", *["down"] * 3)
         assert any("test chord" in row for row in shown(app))
         assert sum("   " in row for row in shown(app)) > 4
