@@ -19,7 +19,7 @@ async def test_the_hardest_shift_of_the_set_is_chosen_with_its_place_keyboards_a
         assert loads == sorted(loads, reverse=True)
         assert len({place.title for hard in screen.ranking.shifts for place in hard.met}) >= 2
         rows = shown(app)
-        assert rows[3].startswith(" > 1")
+        assert rows[3].startswith(">  1")
         assert "needs ██" in text(app)
         assert "LH " in text(app)
 
