@@ -31,7 +31,7 @@ def test_tries_survive_the_process_that_took_them(tmp_path: Path) -> None:
         terminal.press("a")
         terminal.wait_for("stop before anything")
         terminal.press("\r")
-        terminal.wait_for("> 1")
+        terminal.wait_for(">  1")
         terminal.press(" ")
         terminal.wait_for("round and round at")
         terminal.press("c")
