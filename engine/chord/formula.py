@@ -52,7 +52,7 @@ class _Reading:
         return tuple(degree for degree in ORDER if degree in found)
 
 
-def read_degrees(text: str, rules: HouseRules, minor: bool = False) -> tuple[tuple[str, ...], str | None]:
+def read_degrees(text: str, rules: HouseRules, minor: bool) -> tuple[tuple[str, ...], str | None]:
     """Return the degrees that `text` (after the root, without bass) stands for, and the reading where there is doubt.
 
     Raises:

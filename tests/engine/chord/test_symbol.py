@@ -9,7 +9,7 @@ from engine.errors import SymbolError
 DIALECTS = {
     "1 3 5": "C Cmaj CMaj CM Cma CMa CMA Cmajor CMajor",
     "1 b3 5": "Cm C- Cmi Cmin Cminor",
-    "1 3 5 7": "CΔ C^ Cmaj7 CM7 CMA7 CMAJ7 Cma7 CΔ7 C^7 Cj7",
+    "1 3 5 7": "CΔ C^ Cmaj(add7) Cmaj7 CM7 CMA7 CMAJ7 Cma7 CΔ7 C^7 Cj7",
     "1 b3 5 b7": "Cm7 C-7 Cmi7 CMI7 CMIN7 Cmin7",
     "1 3 b5 b7": "C7b5 C7-5 C7(b5) C7♭5",
     "1 b3 b5 b7": "Cm7b5 Cm7-5 Cø Cø7 Ch Ch7 C-7b5",
@@ -30,6 +30,7 @@ DIALECTS = {
     "1 3 b5 #5 b7 b9 #9": "C7alt Calt",
     "1 3 b5 #5 b7": "C7b5#5 C7(#5,b5)",
     "1 5": "C5 C(no3) Cpower",
+    "1 5 9": "Csus2 C2no3 Cadd9no3",
     "1 4 5 9": "Csus24 Csus42 Csus2/4 Csus4/2 Csus2sus4",
     "1 b3 5 7": "CmM7 Cm(maj7) C-Δ CmMaj7 Cm/maj7 Cm/M7",
     "1 b3 b5 7": "Cdim(maj7) CoM7 Comaj7 Co(maj7) Co/maj7 C°M7",
@@ -49,7 +50,9 @@ DIALECTS = {
     "1 b7": "C7(omit3,5) C7no3no5",
     "1 5 b7": "C7no3 C7(omit3) Cm7no3",
     "1 3 5 b7 11": "C11no9 C11(omit9)",
+    "1 b3 5 b7 9 11 13": "Cm13",
     "1 b3 5 b7 9 13": "Cm13no11",
+    "1 3 5 b9": "Caddb9 C(b9)",
     "1 3 5 b7": "C7 Cdom7 C(add7) Cadd7",
     # A sixth over a seventh sounds above it.
     "1 3 5 b7 13": "C7add6 C7(13)",
@@ -105,6 +108,11 @@ def test_a_bracket_round_a_number_adds_it_alone_to_a_half_diminished_chord():
     assert read_symbol("Cø11").degrees == read_symbol("Cm7(b5)11").degrees == ("1", "b3", "b5", "b7", "9", "11")
     for symbol in ("Cø(11)", "Ch(11)", "C(m7b5)(11)"):
         assert read_symbol(symbol).degrees == ("1", "b3", "b5", "b7", "11")
+
+
+def test_a_two_says_whether_the_third_stays():
+    assert read_symbol("C2").reading == "2 read as a ninth added to the triad"
+    assert read_symbol("C2", HouseRules(two="no third")).reading == "2 read as a ninth without the third"
 
 
 def test_a_two_of_a_minor_chord_is_a_ninth_added_by_any_rules():
