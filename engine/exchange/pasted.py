@@ -10,12 +10,13 @@ from engine.chord.model import Chord
 from engine.errors import ChartError, SymbolError
 from engine.exchange.answers import AS_READ, Answers, Choice
 from engine.exchange.imported import Imported, NotImported, imported
-from engine.exchange.typed.bars import LETTER, Mending, are_bars, is_number, mended, opens_with_bar
+from engine.exchange.typed.bars import LETTER, Mending, are_bars, are_numbers, mended, opens_with_bar
 from engine.exchange.typed.chart import Chart, song_file
 from engine.exchange.typed.counting import Counting, closing, uncounted
 from engine.exchange.typed.form import Part, form_of, take_ways
 from engine.exchange.typed.guess import likely_keys
 from engine.exchange.typed.lines import LONGEST_LINE, Line, lines_of, section_label
+from engine.exchange.typed.turning import meter_now, turn
 from engine.song.model import Song
 from engine.song.reader import read_song
 from engine.song.roadmap import MOST_TIMES
@@ -24,7 +25,6 @@ from engine.song.transposing import transpose
 from engine.song.words import Wording, reader_of
 from engine.song.writing import write_song
 from engine.theory.key import Key, read_key, sensible
-from engine.theory.meter import meter as read_meter
 
 LARGEST = 100_000
 MOST_LINES = 1000
@@ -64,7 +64,7 @@ def song_from_text(text: str, name: str = "", answers: Answers = AS_READ) -> Imp
     chords = [line for line in lines if line.kind in ("bars", "chords")]
     if len(chords) > MOST_LINES or sum(len(line.text.split()) for line in chords) > MOST_WORDS:
         raise NotImported("the text has far more chords than one song", "import its songs one by one")
-    chart = Chart(head, rules, _is_numbers(lines), answers)
+    chart = Chart(head, rules, are_numbers(line.text for line in lines if line.kind == "bars"), answers)
     chart.doubts += [f"the heading says {remark[:40]!r}, which was left out" for remark in head.other if remark]
     _gather(chart, lines)
     if not any(part.bars for part in chart.parts):
@@ -77,16 +77,13 @@ def _chords_only(text: str) -> str:
     return "\n".join(line for line in text.split("\n") if "|" in line)
 
 
-def _is_numbers(lines: list[Line]) -> bool:
-    words = [sign.text for line in lines if line.kind == "bars" for sign in signs(line.text) if sign.kind == "chord"]
-    return bool(words) and sum(is_number(word) for word in words) > len(words) / 2
-
-
 def _gather(chart: Chart, lines: list[Line]) -> None:
     barred = any(line.kind == "bars" for line in lines)
     for line in lines:
         if line.kind == "section":
-            _begin(chart, line.name, line.times)
+            _section(chart, line)
+        elif line.kind == "head" and line.turns:
+            turn(chart, line)
         elif line.kind == "bars":
             _bars(chart, line)
         elif line.kind == "chords" and not barred:
@@ -98,10 +95,17 @@ def _gather(chart: Chart, lines: list[Line]) -> None:
 
 
 def _begin(chart: Chart, name: str, times: int = 1) -> Part:
-    part = Part(name, max(1, min(MOST_TIMES, times)))
+    part = Part(name, max(1, min(MOST_TIMES, times)), turns=dict(chart.turns))
     chart.parts.append(part)
     chart.before = ""
     return part
+
+
+def _section(chart: Chart, line: Line) -> None:
+    """Begin a section; what is said behind its name is a way of the form, or its cue."""
+    part = _begin(chart, line.name, line.times)
+    if line.remark and not take_ways(part, line.remark):
+        part.cue = line.remark[:LONGEST_CUE]
 
 
 def _words(chart: Chart, line: Line, barred: bool) -> None:
@@ -118,12 +122,14 @@ def _words(chart: Chart, line: Line, barred: bool) -> None:
 
 
 def _bars(chart: Chart, line: Line) -> None:
+    if chart.parts and chart.parts[-1].turns != chart.turns and not section_label(line.text.split("|")[0]):
+        _begin(chart, chart.parts[-1].name)
     text = _uncounted(chart, line)
     first = _FIRST_BAR.search(text)
     before = text[: first.start()].strip() if first else ""
     bars = text[first.start() :] if first else text
     later = bool(chart.parts and chart.parts[-1].bars)
-    mending = Mending(read_meter(chart.head.meter or "4/4"), chart.rules, chart.numbers, line.number, chart.before)
+    mending = Mending(meter_now(chart), chart.rules, chart.numbers, line.number, chart.before)
     named, opening = _name_and_bar(before, mending)
     if opening:
         before, bars = named, f"| {opening} {bars}"
@@ -201,7 +207,7 @@ def _label(chart: Chart, before: str, number: int) -> tuple[tuple[str, int] | No
     if not words:
         return None, ""
     chord = words.strip("() ")
-    mending = Mending(read_meter(chart.head.meter or "4/4"), chart.rules, chart.numbers, number)
+    mending = Mending(meter_now(chart), chart.rules, chart.numbers, number)
     if words.startswith("(") and mending.reads(chord):
         return None, chord
     if mending.reads(chord) and not LETTER.fullmatch(words):
@@ -218,7 +224,7 @@ def _propose(chart: Chart, line: Line) -> None:
     words = line.text.split()
     each = max(1, min(MOST_A_BAR, chart.answers.per_bar))
     bars = [" ".join(words[at : at + each]) for at in range(0, len(words), each)]
-    mending = Mending(read_meter(chart.head.meter or "4/4"), chart.rules, False, line.number)
+    mending = Mending(meter_now(chart), chart.rules, False, line.number)
     text = mended(f"| {' | '.join(bars)} |", mending)
     chart.doubts += mending.doubts
     part.bars.append((line.number, text))

@@ -4,6 +4,7 @@ Whatever is mended is said, with the line it stands in.
 """
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from fractions import Fraction
 
@@ -61,6 +62,12 @@ def is_number(word: str) -> bool:
         return is_chord(symbol_of_number(word, "C"))
     except SymbolError:
         return False
+
+
+def are_numbers(lines: Iterable[str]) -> bool:
+    """Return whether most chords in lines of bars are degrees."""
+    words = [sign.text for line in lines for sign in signs(line) if sign.kind == "chord"]
+    return bool(words) and sum(is_number(word) for word in words) > len(words) / 2
 
 
 def mended(text: str, mending: Mending) -> str:

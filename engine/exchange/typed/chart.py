@@ -14,7 +14,8 @@ from engine.song.writing import bare, quoted, roadmap_value
 class Chart:
     """A chart while it is gathered; `before` is the last bar's text, `proposed` says that its bars are a guess.
 
-    `letter` is that of the last section where its name was a single one."""
+    `letter` is that of the last section where its name was a single one, `turns` are the key and meter that hold
+    now, where they are not the song's."""
 
     head: Head
     rules: HouseRules
@@ -26,6 +27,7 @@ class Chart:
     before: str = ""
     proposed: bool = False
     letter: str = ""
+    turns: dict[str, str] = field(default_factory=dict)
 
 
 def song_file(chart: Chart, parts: list[Part], order: list[str], key: str, name: str) -> tuple[str, dict[int, int]]:
@@ -46,6 +48,7 @@ def song_file(chart: Chart, parts: list[Part], order: list[str], key: str, name:
     for part in parts:
         lines += ["", f"[sections.{bare(part.name)}]"]
         lines += [f"cue = {quoted(part.cue)}"] if part.cue else []
+        lines += [f"{way} = {quoted(value)}" for way, value in part.turns.items()]
         lines += ['until = "cue"'] if "until" in part.ways else []
         lines += ["pickup = 1"] if part.pickup else []
         lines.append('bars = """')

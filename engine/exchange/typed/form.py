@@ -22,7 +22,9 @@ _WAYS = {
 
 @dataclass(slots=True)
 class Part:
-    """A section while it is gathered: lines of bars with the line they came from, and the ways in and out."""
+    """A section while it is gathered: lines of bars with the line they came from, the ways in and out.
+
+    `turns` is the key or meter of its own."""
 
     name: str
     times: int = 1
@@ -30,6 +32,7 @@ class Part:
     cue: str = ""
     ways: dict[str, str] = field(default_factory=dict)
     pickup: bool = False
+    turns: dict[str, str] = field(default_factory=dict)
     counting: Counting = field(default_factory=Counting)
 
 
@@ -52,6 +55,7 @@ def form_of(parts: list[Part], doubts: list[str]) -> tuple[list[Part], list[str]
         if not part.bars:
             known = written.get(part.name.lower())
             if known:
+                doubts += [f"{known.name} is played as it was, without {turn}" for turn in _other(part, known)]
                 played.append(replace(known, times=part.times, ways=part.ways))
             else:
                 doubts.append(f"{part.name} has no bars and was left out")
@@ -61,6 +65,10 @@ def form_of(parts: list[Part], doubts: list[str]) -> tuple[list[Part], list[str]
         played.append(part)
     order = _order(played, doubts)
     return list(written.values()), order
+
+
+def _other(part: Part, known: Part) -> list[str]:
+    return [f"{way} {value}" for way, value in part.turns.items() if known.turns.get(way) != value]
 
 
 def _fresh(part: Part, written: dict[str, Part]) -> str:

@@ -27,6 +27,7 @@ _NAMED = re.compile(
 )
 _BRACKETED = re.compile(r"\[(?P<name>[^\]\[|]{1,40})\]\s*(?:\(?[x×]\s?(?P<times>\d{1,2})\)?)?\s*:?")
 _LETTER = re.compile(r"(?P<name>[A-Z]\d?)\s*[:.)]?")
+_REMARKED = re.compile(r"(?P<name>[^()|]+?)\s*:?\s*\((?P<remark>[^()|]{2,60})\)\s*:?")
 _DIRECTIVE = re.compile(r"\{\s*(?P<name>[a-z_]+)\s*(?::\s*(?P<value>[^}]*))?\}", re.IGNORECASE)
 _KEY = re.compile(
     r"\b[Kk][Ee][Yy](?:\s*[:=]\s*|\s+(?:[Oo][Ff]\s+)?)(?P<value>[A-G][#♯b♭]?(?:\s?-|\s*(?:minor|min|major|maj|m))?)(?![A-Za-z#])"
@@ -48,19 +49,22 @@ _STARTS = {"soc": "Chorus", "start_of_chorus": "Chorus", "sov": "Verse", "start_
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One line: `kind` is blank, head, section, bars, chords or words; `text` what counts; `name` and `times` of a
-    section; `number` from 1."""
+    """One line: `kind` is blank, head, section, bars, chords or words; `text` what counts; `name`, `times` and `remark`
+    of a section; `turns` are (name, value) of headings that one before
+    has set already; `number` from 1."""
 
     number: int
     kind: str
     text: str
     name: str = ""
     times: int = 1
+    remark: str = ""
+    turns: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(slots=True)
 class Head:
-    """What the headings say; "" or 0 where they do not."""
+    """What the headings say; "" or 0 where they do not; `turns` what the line now read says once more."""
 
     title: str = ""
     key: str = ""
@@ -70,6 +74,7 @@ class Head:
     count: str = ""
     capo: int = 0
     other: list[str] = field(default_factory=list)
+    turns: list[tuple[str, str]] = field(default_factory=list)
 
 
 def is_chord(word: str, rules: HouseRules = DEFAULT_RULES) -> bool:
@@ -103,8 +108,12 @@ def _line(number: int, line: str, head: Head, barred: bool, rules: HouseRules) -
         return Line(number, "chords", chords)
     if section := _section(line, barred):
         return Line(number, "section", line, section[0], section[1])
+    if (said := _REMARKED.fullmatch(line)) and (section := _section(said["name"].strip(), barred)):
+        return Line(number, "section", line, section[0], section[1], said["remark"].strip())
     if _fields(line, head):
-        return Line(number, "head", line)
+        turns = tuple(head.turns)
+        head.turns.clear()
+        return Line(number, "head", line, turns=turns)
     if inline := [word for word in _INLINE.findall(line) if is_chord(word, rules)]:
         return Line(number, "chords", " ".join(inline))
     return Line(number, "words", line)
@@ -188,9 +197,13 @@ def _set(head: Head, name: str, value: str) -> None:
         if name == "title":
             head.title = head.title or value
         elif name == "key":
-            head.key = head.key or _key(value)
+            key = _key(value)
+            head.turns += [("key", key)] if head.key else []
+            head.key = head.key or key
         elif name in ("meter", "time"):
-            head.meter = head.meter or str(read_meter(value))
+            meter = str(read_meter(value))
+            head.turns += [("meter", meter)] if head.meter else []
+            head.meter = head.meter or meter
         elif name in ("tempo", "bpm"):
             digits = re.search(r"\d{2,3}(?:\.\d)?", value)
             head.tempo = head.tempo or (float(digits[0]) if digits else 0.0)
