@@ -20,6 +20,9 @@ PERSUASIONS = 24
 ROUNDS = 8
 """Turns that the runs take at most; measured on real songs the second is nearly always the last."""
 
+MOST_VISITS = 500
+"""Visits of a run whose costs are added up to the grain; those of more are scaled down, so that they fit 32 bits."""
+
 
 @dataclass(frozen=True, slots=True)
 class Agreed:
@@ -155,12 +158,12 @@ class _Table:
 
     def _solved(self, run: tuple[int, ...], choice: dict[int, Pair]) -> Path:
         times = len(self.visits[run[0]])
-        nodes = [self.nodes[stage] * np.int32(times) if times > 1 else self.nodes[stage] for stage in run]
-        nodes = [np.minimum(node, CEILING) for node in nodes]
-        nodes[0] = nodes[0] + self._before(run[0], choice)
-        nodes[-1] = nodes[-1] + self._after(run[-1], choice)
+        share = -(-times // MOST_VISITS)
+        nodes = [_over(self.nodes[stage], times, share) for stage in run]
+        nodes[0] = nodes[0] + self._before(run[0], choice) // np.int32(share)
+        nodes[-1] = nodes[-1] + self._after(run[-1], choice) // np.int32(share)
         inner = [self.edges[self.visits[stage][0]] for stage in run[:-1]]
-        edges = [(left * np.int32(times), right * np.int32(times)) for left, right in inner]
+        edges = [(_over(left, times, share), _over(right, times, share)) for left, right in inner]
         return cheapest(nodes, edges, [self.blocks[stage] for stage in run])[1]
 
     def _before(self, stage: int, choice: dict[int, Pair]) -> Costs:
@@ -181,6 +184,14 @@ class _Table:
                 one, two = choice[self.route[visit + 1]]
                 total += left[:, one][:, None] + right[:, two][None, :]
         return total
+
+
+def _over(costs: Costs, times: int, share: int) -> Costs:
+    """Return costs times a number, divided by another; what is impossible once stays so, and does not leave 32 bits."""
+    if times == 1:
+        return costs
+    many = np.minimum(costs.astype(np.int64) * times // share, CEILING)
+    return many.astype(np.int32)
 
 
 def _disagreement(pairs: Sequence[Pair]) -> float:

@@ -8,8 +8,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from engine.plan.cheapest import cost_of
-from engine.plan.passes import agree
+from engine.plan.cheapest import CEILING, cost_of, whole
+from engine.plan.memory import Memory
+from engine.plan.passes import _Table, agree
 
 
 def problem(seed: int, route: list[int], size: int = 2):
@@ -104,3 +105,22 @@ def test_persuasion_proves_more_songs_than_it_finds_proved():
 def test_a_route_that_never_comes_back_is_proved():
     nodes, edges = problem(1, [0, 1, 2, 3])
     assert agree([0, 1, 2, 3], nodes, edges).proved
+
+
+@pytest.mark.parametrize("times", [25, 40, 43])
+def test_what_no_hands_can_hold_stays_so_however_often_a_section_comes(times):
+    # 25 times the price of the impossible does not fit 32 bits, and 43 times that comes out as a small price.
+    node = np.array([[CEILING, 5], [3, CEILING]], dtype=np.int32)
+    step = np.zeros((2, 2), dtype=np.int32), np.zeros((2, 2), dtype=np.int32)
+    route, nodes = [0, 1] * times, [node, node]
+    table = _Table(route, nodes, [step] * (len(route) - 1), whole(nodes), Memory())
+    cost, choice = table.improve({0: (0, 1), 1: (0, 1)})
+    assert choice == {0: (1, 0), 1: (1, 0)}
+    assert cost == 2 * 3 * times
+
+
+def test_a_section_that_comes_ten_thousand_times_is_still_weighed():
+    dear = np.array([[20_000, 19_000]], dtype=np.int32)
+    step = np.array([[9_000]], dtype=np.int32), np.zeros((2, 2), dtype=np.int32)
+    route = [0, 1] * 10_000
+    assert agree(route, [dear, dear], [step] * (len(route) - 1)).proved
