@@ -8,7 +8,8 @@ from typing import Any
 from engine.plan.clarity import clarity
 from engine.plan.explain import explained
 from engine.plan.model import Plan, PlannedNote, PlannedStep
-from engine.song.model import Song
+from engine.song.model import Song, Step
+from engine.song.stretches import stretches
 
 WIDTH = 80
 """Columns of the plan as text."""
@@ -30,8 +31,9 @@ def plan_text(song: Song, plan: Plan, explain: bool = False) -> str:
     unit = "dotted quarters" if song.meter.compound else "quarters"
     head = [f"{song.title} - {song.key}, {song.meter}, {song.tempo:g} {unit} a minute", LEGEND, ""]
     lines: list[str] = []
-    for before, step in zip([None, *plan.steps], plan.steps, strict=False):
-        lines += _step_lines(step) + (_explained(before, step) if explain else [])
+    headings = _headings([planned.step for planned in plan.steps])
+    for place, (before, step) in enumerate(zip([None, *plan.steps], plan.steps, strict=False)):
+        lines += headings.get(place, []) + _step_lines(step) + (_explained(before, step) if explain else [])
     return "\n".join(_cut(line) for line in [*head, *lines, "", _verdict(plan)])
 
 
@@ -95,9 +97,22 @@ def _number(tempo: float) -> float | int:
     return int(tempo) if float(tempo).is_integer() else tempo
 
 
+def _headings(steps: Sequence[Step]) -> dict[int, list[str]]:
+    """Return what stands over the first step of each pass: `[Verse] pass 2 of 3`, counted as on the stand, in a row."""
+    found: dict[int, list[str]] = {}
+    for stretch in stretches(steps):
+        begun = 0
+        for place in range(stretch.first, stretch.end):
+            if steps[place].section_start:
+                begun += 1
+                turn = f" pass {begun} of {stretch.passes}" if stretch.passes > 1 else ""
+                found[place] = [f"[{stretch.name}]{turn}"]
+    return found
+
+
 def _step_lines(planned: PlannedStep) -> list[str]:
     step = planned.step
-    lines = [] if not step.section_start else [f"[{step.section}]" + _pass_words(step.pass_, step.passes)]
+    lines: list[str] = []
     place = f"{step.bar}.{_beat_words(step.beat)}"
     mark = f" ({step.mark})" if step.mark else ""
     hands = [f"LH {_hand_words(planned.left)}", f"RH {_hand_words(planned.right)}"]
@@ -123,10 +138,6 @@ def _explained(before: PlannedStep | None, step: PlannedStep) -> list[str]:
 
 def _warning_lines(warning: str) -> list[str]:
     return wrap(warning, WIDTH, initial_indent=" " * 9 + "! ", subsequent_indent=" " * 11)
-
-
-def _pass_words(number: int, passes: int) -> str:
-    return f" {number} of {passes}" if passes > 1 else ""
 
 
 def _beat_words(beat: Fraction) -> str:

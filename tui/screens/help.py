@@ -7,6 +7,7 @@ from tui.keymap import bindings, help_lines, sign
 from tui.screens.page import Page
 from tui.screens.tour import TOUR
 from tui.widgets.cells import Rows, text_row, text_rows
+from tui.widgets.chart import LEGEND as BARS_LEGEND
 from tui.widgets.keyboard import LEGEND as KEYBOARD_LEGEND
 from tui.widgets.moves import LEGEND as MOVES_LEGEND
 
@@ -56,6 +57,8 @@ class HelpScreen(Page):
             rows.append(text_row("", width, "text"))
             rows += text_rows(f"moves: {MOVES_LEGEND}", width, "dim")
             rows += text_rows(f"keyboard: {KEYBOARD_LEGEND}", width, "dim")
+        if self.about == "chart":
+            rows += [text_row("", width, "text"), *text_rows(f"signs: {BARS_LEGEND}", width, "dim")]
         return rows
 
     def body(self, width: int, height: int) -> Rows:

@@ -130,8 +130,8 @@ def picture_text(rows: Rows) -> str:
 
 
 _ASCII = str.maketrans(
-    "█▀▄▌▐▖▗▘▝▙▛▜▟▚▞▒░▏│┃○●◆▁▂▃▅▇▲▼♭♯Δø°…‹›×–—•←→↑↓·▶★♩✓",
-    "#\"_||..''LFTJ\\/%:||]@*+.,-=#><b#^0o~<>x--*<>^v->*q+",
+    "█▀▄▌▐▖▗▘▝▙▛▜▟▚▞▒░▏│┃○●◆▁▂▃▅▇▲▼♭♯Δø°…‹›×–—•←→↑↓·▶★♩✓‿―",
+    "#\"_||..''LFTJ\\/%:||]@*+.,-=#><b#^0o~<>x--*<>^v->*q+_=",
 )
 """Signs have no letters where one could be read as a note, a finger or a key: a ring is @, a finger's way up the
 keyboard > and down it <. Arrows that stand for keys are written out before (`keymap.sign`, `arrows_in_words`)."""

@@ -5,14 +5,16 @@ from dataclasses import dataclass
 
 from engine.plan.model import PlannedStep
 from engine.song.model import Step
+from engine.song.stretches import pass_of
 from tui.widgets.cells import Cell, Row, Rows, blank, overlay, pad, put, text_row
 from tui.widgets.lettering import written
-from tui.widgets.roadmap import pass_of
 
-LEGEND = "▁▂▃▅▇ effort  ◆ pinned  ┃ loop  ! warning  ‹ push  ' stop  — hold"
+LEGEND = "▁▂▃▅▇ effort  ◆ pinned  ┃ loop  ! warning  ‹ push  ' stop  ‿ ring  ― hold"
 
 _LEVELS = "▁▂▃▅▇"
-_MARKS = {"push": "‹", "stop": "'", "hold": "—"}
+_MARKS = {"push": "‹", "stop": "'", "ring": "‿", "hold": "―"}
+"""Signs after a chord, as in notation: ring is a tie into nothing. None may read as a part of the symbol, nor may what
+stands for it in ASCII (see `cells`): no - and no ^."""
 
 
 @dataclass(frozen=True, slots=True)

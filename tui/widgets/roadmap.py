@@ -1,36 +1,14 @@
 """Where the band is: the sections in a strip with the present one marked, its bar and its pass."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from rich.cells import cell_len
 
 from engine.song.model import Step
+from engine.song.stretches import pass_of, stretches
 from tui.widgets import glyphs
 from tui.widgets.cells import Row, Rows, blank, overlay, pad, text_cells, text_row
 from tui.widgets.lettering import words_rows
-
-
-@dataclass(frozen=True, slots=True)
-class Stretch:
-    """One section as played, its passes in a row together: steps `first` up to `end` (not included)."""
-
-    name: str
-    passes: int
-    first: int
-    end: int
-
-
-def stretches(steps: Sequence[Step]) -> tuple[Stretch, ...]:
-    """Return the sections in the order played; passes that follow one another count as one stretch."""
-    found: list[Stretch] = []
-    for place, step in enumerate(steps):
-        if found and found[-1].name == step.section:
-            last = found[-1]
-            found[-1] = Stretch(last.name, last.passes + step.section_start, last.first, place + 1)
-        else:
-            found.append(Stretch(step.section, 1, place, place + 1))
-    return tuple(found)
 
 
 def roadmap_rows(steps: Sequence[Step], index: int, width: int, height: int) -> Rows:
@@ -47,13 +25,6 @@ def roadmap_rows(steps: Sequence[Step], index: int, width: int, height: int) -> 
     else:
         rows.append(text_row(place_words(steps, index), width, "text", ground="back"))
     return pad(rows, width, height)
-
-
-def pass_of(steps: Sequence[Step], index: int) -> tuple[int, int]:
-    """Return the pass of the present stretch and how many it has: (2, 3) in the second of three verses in a row."""
-    stretch = next(part for part in stretches(steps) if part.first <= index < part.end)
-    begun = sum(step.section_start for step in steps[stretch.first + 1 : index + 1])
-    return min(1 + begun, stretch.passes), stretch.passes
 
 
 def place_words(steps: Sequence[Step], index: int) -> str:

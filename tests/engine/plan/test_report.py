@@ -75,8 +75,19 @@ def test_a_beat_between_the_beats_is_written_as_a_fraction() -> None:
     assert "1.2+1/2" in plan_text(SONG, plan(planned(step=step(beat=Fraction(5, 2)))))
 
 
-def test_a_section_that_returns_says_which_pass_it_is() -> None:
-    assert "[Verse] 1 of 2" in plan_text(SONG, plan(planned()))
+@pytest.mark.parametrize(
+    ("played", "headings"),
+    [
+        ("Verse Verse", ["[Verse] pass 1 of 2", "[Verse] pass 2 of 2"]),
+        ("Verse Bridge Verse", ["[Verse]", "[Bridge]", "[Verse]"]),
+        ("Verse Verse Bridge Verse", ["[Verse] pass 1 of 2", "[Verse] pass 2 of 2", "[Bridge]", "[Verse]"]),
+    ],
+)
+def test_the_passes_of_a_section_are_counted_in_a_row_as_on_the_stand(played: str, headings: list[str]) -> None:
+    names = played.split()
+    passes = [replace(step(), section=name, passes=names.count(name)) for name in names]
+    text = plan_text(SONG, plan(*(planned(step=each) for each in passes)))
+    assert [line for line in text.splitlines() if line.startswith("[")] == headings
 
 
 def test_the_legend_of_the_moves_fits_the_page() -> None:

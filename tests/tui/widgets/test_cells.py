@@ -76,7 +76,7 @@ def test_long_text_is_broken_between_words_into_rows_of_the_width() -> None:
     assert ["".join(char for char, _ in row) for row in rows] == ["  stop      ", "  before it ", "  hurts     "]
 
 
-@pytest.mark.parametrize("sign", "←→↑↓·▶★♩✓")
+@pytest.mark.parametrize("sign", "←→↑↓·▶★♩✓‿―")
 def test_an_ascii_terminal_shows_no_question_mark_for_our_own_signs(sign: str) -> None:
     shown = row_text(in_ascii_rows([text_row(sign, 1, "text")])[0])
     assert shown.isascii()

@@ -1,13 +1,15 @@
 from collections.abc import Callable
+from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from engine.plan.model import PlannedStep
+from engine.song.signs import MARKS
 from tests.tui.widgets.planned import exactly, place, planned
-from tui.widgets.cells import Rows, picture_text
-from tui.widgets.chart import chart_rows, effort_bar, passes
+from tui.widgets.cells import Rows, in_ascii_rows, picture_text, row_text, text_row
+from tui.widgets.chart import LEGEND, chart_rows, effort_bar, passes
 
 SONG = tuple(
     planned(place(symbol, name, bar, turn, of, start=bar == 1 and beat == 1, beat=beat), effort=bar * 0.5)
@@ -57,6 +59,20 @@ def test_any_song_fits_any_panel(
 ) -> None:
     steps: tuple[PlannedStep, ...] = tuple(planned(place(name, name, bar), effort=effort) for name, bar, effort in bars)
     assert exactly(chart_rows(steps, index, width, height, frozenset({0, 2}), loop), width, height)
+
+
+@pytest.mark.parametrize("mark", MARKS)
+def test_every_mark_of_a_chord_has_a_sign_that_the_legend_explains(mark: str) -> None:
+    song = (planned(replace(place("Am7", "Verse"), mark=mark)),)
+    (sign,) = picture_text(chart_rows(song, 0, 80, 12)).split("Am7")[1].split()[0]
+    assert f"{sign} {mark}" in LEGEND
+    ascii_sign = row_text(in_ascii_rows([text_row(sign, 1, "text")])[0])
+    assert ascii_sign in "<'_=", "nothing that reads as minor, major seventh, sharp or diminished"
+    assert f"{ascii_sign} {mark}" in row_text(in_ascii_rows([text_row(LEGEND, 80, "dim")])[0])
+
+
+def test_the_legend_fits_the_usual_terminal() -> None:
+    assert len(LEGEND) < 79
 
 
 def test_a_verse_in_bars(same_picture: Callable[[Rows], None]) -> None:

@@ -7,27 +7,13 @@ from hypothesis import strategies as st
 from engine.song.model import Step
 from tests.tui.widgets.planned import exactly, place
 from tui.widgets.cells import Rows, row_text
-from tui.widgets.roadmap import pass_of, place_figures, place_words, roadmap_rows, stretches
+from tui.widgets.roadmap import place_figures, place_words, roadmap_rows
 
 SONG = tuple(
     place("C", name, bar, turn, of, start=bar == 1)
     for name, turn, of in [("Intro", 1, 1), ("Verse", 1, 3), ("Verse", 2, 3), ("Bridge", 1, 1), ("Verse", 3, 3)]
     for bar in range(1, 9)
 )
-
-
-def test_passes_in_a_row_are_one_stretch() -> None:
-    assert [(part.name, part.passes) for part in stretches(SONG)] == [
-        ("Intro", 1),
-        ("Verse", 2),
-        ("Bridge", 1),
-        ("Verse", 1),
-    ]
-
-
-@pytest.mark.parametrize(("index", "turn"), [(0, (1, 1)), (8, (1, 2)), (15, (1, 2)), (16, (2, 2)), (39, (1, 1))])
-def test_the_pass_counts_within_its_stretch(index: int, turn: tuple[int, int]) -> None:
-    assert pass_of(SONG, index) == turn
 
 
 def test_the_place_in_words() -> None:
