@@ -37,12 +37,14 @@ class Fault:
 
 @dataclass(eq=False)
 class ChartError(EngineError):
-    """All the faults of one song or set, in the order of the file."""
+    """All the faults of one song or set, in the order of the file; without a `source` they have no place in one."""
 
     source: str
     faults: tuple[Fault, ...]
 
     def __str__(self) -> str:
+        if not self.source:
+            return "\n".join(f"{fault.found}, {fault.hint}" for fault in self.faults)
         return "\n".join(f"{self.source}:{fault}" for fault in self.faults)
 
 

@@ -11,7 +11,8 @@ from engine.song.fields import read_table
 class Pieces:
     """A set file in pieces: what stands before its songs, each song and the blank lines after it, and what follows.
 
-    The pieces have plain line ends, `line_end` are the file's own.
+    The pieces have plain line ends, `line_end` are the file's own; `mark` is the byte order mark that some editors
+    put before everything.
     """
 
     head: str
@@ -19,6 +20,7 @@ class Pieces:
     gaps: list[str]
     tail: str
     line_end: str = "\n"
+    mark: str = ""
 
     @property
     def listed(self) -> bool:
@@ -29,7 +31,7 @@ class Pieces:
         """Return the file put together again."""
         songs = [ended(song) for song in self.songs[:-1]] + self.songs[-1:]
         text = self.head + "".join(song + gap for song, gap in zip(songs, self.gaps, strict=True)) + self.tail
-        return text.replace("\n", self.line_end)
+        return self.mark + text.replace("\n", self.line_end)
 
 
 def pieces(text: str) -> Pieces:
@@ -39,11 +41,12 @@ def pieces(text: str) -> Pieces:
     remarks at the end of the file stay at the end.
     """
     line_end = "\r\n" if "\r\n" in text else "\n"
-    text = text.replace("\r\n", "\n")
+    mark = "\ufeff" if text.startswith("\ufeff") else ""
+    text = text.removeprefix(mark).replace("\r\n", "\n")
     lines = text.splitlines(keepends=True)
     starts = [number for number, line in enumerate(lines) if re.match(r"\s*\[\[\s*songs\s*\]\]", line)]
     if not starts:
-        return Pieces(text, [], [], "", line_end)
+        return Pieces(text, [], [], "", line_end, mark)
     others = (
         number
         for number, line in enumerate(lines)
@@ -53,7 +56,7 @@ def pieces(text: str) -> Pieces:
     if ends is None:
         ends = _end_of_values(lines)
     cuts = [*(_with_comments(lines, start) for start in starts), ends]
-    found = Pieces("".join(lines[: cuts[0]]), [], [], "".join(lines[ends:]), line_end)
+    found = Pieces("".join(lines[: cuts[0]]), [], [], "".join(lines[ends:]), line_end, mark)
     for cut, after in pairwise(cuts):
         last = after
         while last > cut + 1 and not lines[last - 1].strip():

@@ -59,3 +59,9 @@ def test_the_line_ends_of_a_set_stay_as_its_editor_writes_them() -> None:
 )
 def test_songs_that_are_listed_in_brackets_can_be_changed_too(changed: str, order: list[str]) -> None:
     assert [song["file"].removesuffix(".toml") for song in tomllib.loads(changed)["songs"]] == order
+
+
+@pytest.mark.parametrize("text", [LISTED, HEADED])
+def test_the_mark_that_an_editor_puts_before_a_set_is_no_obstacle_and_stays(text: str) -> None:
+    changed = move_song(set_tonight(f"\ufeff{text}", 1, key="B"), 1, 2)
+    assert changed == f"\ufeff{move_song(set_tonight(text, 1, key='B'), 1, 2)}"
