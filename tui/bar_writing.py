@@ -13,6 +13,7 @@ from tui.edits import BarEdit, Edit, KeyEdit
 from tui.files import short_words
 from tui.rehearsal import NotThere, Rehearsal
 from tui.song_files import SongFiles, WrittenBar, next_edit, over
+from tui.spots import Name, named
 from tui.widgets.lettering import pretty
 
 if TYPE_CHECKING:
@@ -41,8 +42,10 @@ class BarWriting:
             BarTaken: another program changed the bar meanwhile.
             EngineError: the file would have faults, or cannot be written; it is then as it was.
         """
+        # Another song may be open by the time it is our turn.
+        file = self._open_file()
         async with self.desk.files_turn:
-            wanted = BarEdit(self._open_file(), step.section, step.bar, before, chords)
+            wanted = BarEdit(file, step.section, step.bar, before, chords)
             known = self.desk.file.is_known(self.files.of(wanted.file))
             edit, song = await self._write(wanted, known)
             edits = (*self.desk.now.edits, edit)
@@ -52,29 +55,36 @@ class BarWriting:
 
     async def keep_key(self, index: int, key: str) -> None:
         """Put a song's own file into a key for good, and play it so tonight; say what came of it."""
+        place, name = self.desk.now.songs[index], list(named(self.desk.now.songs))[index]
         try:
-            await self._keep_key(index, key)
+            await self._keep_key(name, key)
         except EngineError as fault:
             self.desk.say(short_words(fault), alarm=True)
         else:
-            self.desk.say(f"{self.desk.now.songs[index].song.title} is in {pretty(key)} for good")
+            self.desk.say(f"{place.song.title} is in {pretty(key)} for good")
 
-    async def _keep_key(self, index: int, key: str) -> None:
+    async def _keep_key(self, name: Name, key: str) -> None:
         from engine.song.for_good import in_key
         from engine.song.transposing import transpose
         from tui import store
 
         async with self.desk.files_turn:
-            place = self.desk.now.songs[index]
-            text = await asyncio.to_thread(store.read_text, self.files.of(place.file))
-            wanted = KeyEdit(place.file, text, await asyncio.to_thread(in_key, text, key))
-            known = self.desk.file.is_known(self.files.of(place.file))
+            text = await asyncio.to_thread(store.read_text, self.files.of(name[0]))
+            wanted = KeyEdit(name[0], text, await asyncio.to_thread(in_key, text, key))
+            known = self.desk.file.is_known(self.files.of(name[0]))
             edit, song = await self._write(wanted, known)
             edits = (*self.desk.now.edits, edit)
             self.files.held = edits
-            words = f"key {place.song.key} to {key} for good, {place.song.title}"
-            moved = decisions.with_song(self.desk.now, index, transpose(place.song, key), self.desk.unfold, words)
-            self.desk.become(self._with_song(replace(moved, edits=edits), place.file, song))
+            # Tempo, pins or the order may have been decided while the file was written.
+            names = list(named(self.desk.now.songs))
+            if name in names:
+                index = names.index(name)
+                old = self.desk.now.songs[index].song
+                words = f"key {old.key} to {key} for good, {old.title}"
+                moved = decisions.with_song(self.desk.now, index, transpose(old, key), self.desk.unfold, words)
+            else:
+                moved = stand.remember(self.desk.now, f"key {key} for good, {song.title}")
+            self.desk.become(self._with_song(replace(moved, edits=edits), name[0], song))
 
     async def write_back(self) -> None:
         """Let the songs' files hold the bars that undo and redo have brought back."""
@@ -124,9 +134,8 @@ class BarWriting:
     def _with_song(self, now: Rehearsal, file: str, song: Song) -> Rehearsal:
         """Return the rehearsal with a song as its file has it now, and with what was decided for tonight."""
         songs = tuple(over(song, place) if place.file == file else place for place in now.songs)
-        now = replace(now, set_list=replace(now.set_list, songs=songs))
-        now = stand.unfolded(now, self.desk.unfold, now.song)
-        return replace(now, step=min(now.step, len(now.steps)))
+        changed = replace(now, set_list=replace(now.set_list, songs=songs))
+        return stand.found_again(stand.unfolded(changed, self.desk.unfold, now.song), now.steps)
 
     def _open_file(self) -> str:
         if self.desk.now.here is None:

@@ -79,7 +79,8 @@ class Desk:
         """Show another rehearsal: have it planned, saved, sounded."""
         before = self.now
         changed = now.songs is not before.songs
-        self.now = stand.all_unfolded(now, self.unfold) if changed else stand.unfolded(now, self.unfold, now.song)
+        whole = stand.all_unfolded(now, self.unfold) if changed else stand.unfolded(now, self.unfold, now.song)
+        self.now = stand.within(whole)
         self.message = ""
         if changed:
             self.keeping.save_soon()

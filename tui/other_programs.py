@@ -109,5 +109,7 @@ class OtherPrograms:
         self.desk.file.stamp()
         for subject in ("changed", "saving", "bar"):
             self.desk.trouble.pop(subject, None)
+        before = self.desk.now
         now = stand.unfolded(now, self.desk.unfold, now.song)
-        self.desk.become(replace(now, step=min(now.step, len(now.steps))))
+        same = stand.name_here(before) == stand.name_here(now)
+        self.desk.become(stand.found_again(now, before.steps) if same else stand.within(now))

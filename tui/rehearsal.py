@@ -231,7 +231,24 @@ def returned(now: Rehearsal) -> Rehearsal:
     song = names.index(now.left.name)
     loop = now.loop if song == now.song else now.left.loop
     there = replace(now, song=song, step=now.left.step, cued=False, loop=loop, left=_spot(now), landed=None)
-    return replace(there, step=min(there.step, len(there.steps)) if there.steps else there.step)
+    return within(there)
+
+
+def within(now: Rehearsal) -> Rehearsal:
+    """Return the rehearsal at a place that the open song has: behind its end is its end, and a loop there is none."""
+    count = len(now.steps)
+    if not count or (now.step <= count and (now.loop is None or now.loop[1] < count)):
+        return now
+    return replace(now, step=min(now.step, count), loop=now.loop if now.loop and now.loop[1] < count else None)
+
+
+def found_again(now: Rehearsal, old: tuple[Step, ...]) -> Rehearsal:
+    """Return the rehearsal with the place and the loop, which count in `old` steps of the open song, in those it has
+    now; one that is not unfolded yet is taken for the same."""
+    if not now.steps or not old:
+        return within(now)
+    loop = now.loop and (same_place(old, now.loop[0], now.steps), same_place(old, now.loop[1], now.steps))
+    return within(replace(now, step=same_place(old, now.step, now.steps), loop=loop))
 
 
 def name_here(now: Rehearsal) -> Name | None:
@@ -290,5 +307,4 @@ def _restored(now: Rehearsal, moment: Moment) -> Rehearsal:
     gone = moment.song < len(there) and there[moment.song] not in here
     if gone or not here or here[now.song] not in there:
         return replace(restored, song=moment.song, step=moment.step, loop=None)
-    song = there.index(here[now.song])
-    return replace(restored, song=song, step=same_place(now.steps, now.step, moment.set_list.songs[song].steps))
+    return found_again(replace(restored, song=there.index(here[now.song])), now.steps)

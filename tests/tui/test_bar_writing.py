@@ -1,5 +1,7 @@
 """A bar written anew in the song's own file, and undone like every other decision."""
 
+import asyncio
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -198,3 +200,44 @@ async def test_a_song_in_another_key_for_good_may_be_played_in_the_old_one_tonig
     desk.become(decisions.transposed(desk.now, 0, "C", desk.unfold))
     await desk.close()
     assert [place.song.key for place in store.open_set(path).songs] == ["C", "C", "C"]
+
+
+async def test_what_is_decided_while_a_key_is_written_for_good_stays(path: Path) -> None:
+    desk = desk_on(path)
+    await desk.start()
+    writing = asyncio.create_task(desk.bars.keep_key(0, "D"))
+    while not desk.file.writing:
+        await asyncio.sleep(0)
+    desk.become(decisions.retimed(desk.now, 0, 90.0))
+    desk.become(decisions.moved_song(desk.now, 0, 1))
+    await writing
+    assert [(place.song.key, place.song.tempo) for place in desk.now.songs] == [("C", 100.0), ("D", 90.0)]
+    assert 'key = "D"' in path.with_name("a.toml").read_text()
+    await desk.close()
+
+
+async def test_the_song_that_was_meant_is_written_though_another_one_is_open_by_then(path: Path) -> None:
+    desk = desk_on(path)
+    await desk.start()
+    here = desk.now.steps[0]
+    bar = await desk.bars.written(here)
+    async with desk.files_turn:
+        writing = asyncio.create_task(desk.bars.rewrite(here, "Am7", bar.text))
+        keeping = asyncio.create_task(desk.bars.keep_key(0, "D"))
+        await asyncio.sleep(0)
+        desk.become(stand.open_song(decisions.moved_song(desk.now, 0, 1), 0))
+    await asyncio.gather(writing, keeping)
+    assert bars(path, "a")[8:15] == "| Bm7 |"
+    assert bars(path, "b")[8:15] == "| Dm7 |"
+    assert [place.song.key for place in desk.now.songs] == ["C", "D"]
+    await desk.close()
+
+
+async def test_place_and_loop_stay_at_their_bars_when_an_earlier_bar_gets_more_chords_or_fewer(path: Path) -> None:
+    desk = desk_on(path)
+    desk.become(replace(desk.now, step=2, loop=(2, 3)))
+    await edit(desk, 0, "Dm7 / Am7 D7")
+    assert (desk.now.step, desk.now.loop) == (4, (4, 5))
+    desk.undo()
+    assert (desk.now.step, desk.now.loop) == (2, (2, 3))
+    await desk.close()

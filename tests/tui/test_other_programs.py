@@ -3,6 +3,7 @@
 import asyncio
 import os
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -221,4 +222,16 @@ async def test_a_folder_that_another_copy_holds_for_long_is_not_waited_for(
     await desk.keeping.save()
     store.release(handle)
     assert "tempo = 90" in path.read_text()
+    await desk.close()
+
+
+async def test_undo_leaves_us_where_we_are_after_the_other_programs_changes_were_taken_up(path: Path) -> None:
+    desk = await started(path)
+    desk.become(decisions.retimed(desk.now, 0, 90.0))
+    await desk.keeping.save()
+    path.write_text(path.read_text().replace("# slow", "# slow\ntempo = 66"))
+    desk.become(replace(desk.now, step=2, loop=(1, 3)))
+    await desk.others.merge(undecided)
+    desk.undo()
+    assert (desk.now.songs[0].song.tempo, desk.now.step, desk.now.loop) == (100.0, 2, (1, 3))
     await desk.close()
