@@ -33,7 +33,7 @@ def keys(
     file: Path, lowest: str | None, highest: str | None, span: str | None, horns: str | None, number: int | None,
     bass: bool | None, reach: float | None, for_good: str | None, as_json: bool,
 ) -> None:  # fmt: skip
-    """Print the twelve keys of a song compared for hands, singer and horns; * marks what nothing beats."""
+    """Print the twelve keys of a song compared for hands, singer and horns; * marks the best fit."""
     from dataclasses import replace
 
     from engine.plan.keys import compare_keys
@@ -55,7 +55,7 @@ def keys(
     if as_json:
         click.echo(json.dumps({"title": song.title, "key": song.key, "keys": [asdict(row) for row in rows]}))
     else:
-        click.echo("\n".join(_lines(song, rows)))
+        click.echo("\n".join(_lines(song, rows, span is not None and song.melody is not None)))
         if span is not None and song.melody is None:
             click.echo(_NO_TUNE, err=True)
 
@@ -126,15 +126,19 @@ def _note(text: str) -> int:
         raise click.UsageError(f"{text} is no note. Write it as G3 or Eb4, middle C is C4.") from None
 
 
-def _lines(song: "Song", rows: "tuple[KeyRow, ...]") -> list[str]:
-    """Return the table, 80 columns wide with two horns, and in words what the marked keys bring."""
+def _lines(song: "Song", rows: "tuple[KeyRow, ...]", sung: bool) -> list[str]:
+    """Return the table, 80 columns wide with two horns, and in words what the marked keys bring.
+
+    `sung`: the keys were compared for a singer's range.
+    """
     horns = "".join(f"{horn:>5}" for horn, _ in rows[0].written)
     head = f"  {'key':<5}{'signs':>5}{'effort':>9}{'widest':>9}{'low':>5}  {'tune':<10}{'out':>4}{horns}"
     table = [_line(row) for row in rows]
     brings = [f"* {row.key:<4} {row.reason}" for row in rows if row.best]
-    legend = ["* nothing beats it in every column; the choice is yours.  low: chords that sit unclear,"]
-    reads = ", horns: the key they read" if horns else ""
-    legend += [f"out: half steps of the tune outside the singer's range{reads}."]
+    first = "fits the singer best, then " if sung else ""
+    legend = [f"* {first}asks least of the hands; the choice is yours."]
+    legend += ["low: chords that sit unclear, out: half steps of the tune outside the range."]
+    legend += ["horns: the key they read."] if horns else []
     return [f"{song.title}: twelve keys", "", head, *table, "", *brings, "", *legend]
 
 

@@ -14,6 +14,9 @@ from engine.theory.key import Key, between, read_key, sensible, spelled_in_key
 MUDDY = 1.0
 """Effort of mud from which a chord counts as unclear: a semitone and a quarter below the limits (own choice)."""
 
+SAME_EFFORT, SAME_WIDTH = 1.02, 3.0
+"""Keys lie equally well within 2 % of effort, and within 3 mm of the widest grip: no hand feels less (own choice)."""
+
 Range = tuple[int, int]
 """Lowest and highest note, MIDI numbers."""
 
@@ -29,8 +32,7 @@ class KeyRow:
 
     `widest`: millimetres of the widest grip. `muddy`: steps that sit too low. `melody`: where the tune lies, None if
     it is not known; `outside`: how many semitones of it lie outside the singer's range, and `off`: how far its middle
-    is from the range's middle. `written`: the horns' keys. `best`: no other key is at least as good in everything and
-    better in something.
+    is from the range's middle. `written`: the horns' keys. `best`: the key to try first, see `judged`.
     """
 
     key: str
@@ -105,9 +107,30 @@ def in_hands(row: KeyRow, song: Song, request: Request, plan: Planned, unfold: U
 
 
 def judged(rows: Sequence[KeyRow]) -> tuple[KeyRow, ...]:
-    """Return the keys, the song's own first, with the best marked and what each brings in words."""
-    marked = [replace(row, best=not any(_beats(other, row) for other in rows)) for row in rows]
-    return tuple(replace(row, reason=_reason(row, marked[0])) for row in marked)
+    """Return the keys, the song's own first, with the best marked and what each brings in words.
+
+    The best fit the singer as well as any, and of those ask least of the hands: the least effort, then the fewest
+    unclear chords, then the narrowest grips, where less than `SAME_EFFORT` and `SAME_WIDTH` is no difference. Only
+    between keys that are the same in all that do fewer signs decide. Several may be best; none is where no key fits
+    the hands.
+    """
+    best = {row.key for row in _best(rows)}
+    return tuple(replace(row, best=row.key in best, reason=_reason(row, rows[0])) for row in rows)
+
+
+def _best(rows: Sequence[KeyRow]) -> list[KeyRow]:
+    left = _least([row for row in rows if row.effort is not None], lambda row: row.outside)
+    left = _least(left, lambda row: row.effort or 0.0, times=SAME_EFFORT)
+    left = _least(_least(left, lambda row: row.muddy), lambda row: row.widest, plus=SAME_WIDTH)
+    return _least(left, lambda row: abs(row.signature))
+
+
+def _least(
+    rows: list[KeyRow], measure: Callable[[KeyRow], float], times: float = 1.0, plus: float = 0.0
+) -> list[KeyRow]:
+    """Return the keys that measure the least, and those that are within so much of it."""
+    least = min(map(measure, rows), default=0.0)
+    return [row for row in rows if measure(row) <= least * times + plus]
 
 
 def _twelve(own: Key) -> list[int]:
@@ -139,17 +162,6 @@ def _row(key: Key, semitones: int, tune: _Tune, horns: Sequence[str]) -> KeyRow:
         written=tuple((horn, str(sensible(key.up(WRITTEN[horn])))) for horn in horns if WRITTEN.get(horn)),
     )
     return replace(row, reason=_worded(row, _tuneful(row)))
-
-
-def _measures(row: KeyRow) -> tuple[float, ...]:
-    effort = row.effort if row.effort is not None else float("inf")
-    return effort, round(row.widest), row.muddy, row.outside, row.off, abs(row.signature)
-
-
-def _beats(one: KeyRow, other: KeyRow) -> bool:
-    """Return whether a key is at least as good in every column and better in one."""
-    pairs = list(zip(_measures(one), _measures(other), strict=True))
-    return all(mine <= theirs for mine, theirs in pairs) and any(mine < theirs for mine, theirs in pairs)
 
 
 def _reason(row: KeyRow, own: KeyRow) -> str:

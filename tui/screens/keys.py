@@ -99,7 +99,8 @@ class KeysScreen(Page):
             return self.trouble
         if len(self.planned) < len(self.rows):
             return f"hands: {len(self.planned)} of {len(self.rows)} keys planned ..."
-        return "★ no other key is at least as good in everything; the choice is yours"
+        sung = self._singer is not None and self.rows[0].melody is not None
+        return f"★ {'fits the singer best, then ' if sung else ''}asks least of the hands; the choice is yours"
 
     def _beside(self, key: str, width: int) -> Rows:
         """Return the song's first chords in its own key and, below each, in the chosen one."""
