@@ -37,14 +37,17 @@ class Fault:
 
 @dataclass(eq=False)
 class ChartError(EngineError):
-    """All the faults of one song or set, in the order of the file; without a `source` they have no place in one."""
+    """All the faults of one song or set, in the order of the file; without a `source` only their lines are told."""
 
     source: str
     faults: tuple[Fault, ...]
 
     def __str__(self) -> str:
         if not self.source:
-            return "\n".join(f"{fault.found}, {fault.hint}" for fault in self.faults)
+            places = (f"line {fault.line}: " if (fault.line, fault.column) != (1, 1) else "" for fault in self.faults)
+            return "\n".join(
+                f"{place}{fault.found}, {fault.hint}" for place, fault in zip(places, self.faults, strict=True)
+            )
         return "\n".join(f"{self.source}:{fault}" for fault in self.faults)
 
 

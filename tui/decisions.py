@@ -26,7 +26,8 @@ def with_order(now: Rehearsal, songs: tuple[SetSong, ...], open_place: SetSong |
     """Return the set with its songs in another order, or with more or fewer of them; `open_place` is open after it."""
     kept = remember(now, words)
     index = next((i for i, place in enumerate(songs) if place is open_place), min(now.song, max(len(songs) - 1, 0)))
-    gone = [place.number for place in now.songs if not any(place is other for other in songs)]
+    kept_songs = set(map(id, songs))
+    gone = [place.number for place in now.songs if id(place) not in kept_songs]
     songs = renumbered(songs, now.set_list, gone[0] if gone else 0)
     same = open_place is not None and open_place is now.here
     step = now.step if same else 0

@@ -17,6 +17,7 @@ from typing import Any
 from engine.errors import EngineError
 from engine.plan.model import Plan, Request
 from engine.song.model import Step
+from tui.files import reason
 from tui.planning_child import LENGTH_BYTES, framed
 
 KEPT_PLANS = 400
@@ -67,7 +68,9 @@ class Planner:
         """Start the process early: it imports what it needs while the first chord is already on the screen."""
         if self._asker is None:
             self._asker = asyncio.create_task(self._ask_all(), name="planner")
-        await self._running()
+        # Where it does not start, each question says so and tries again.
+        with contextlib.suppress(NotPlanned):
+            await self._running()
 
     @property
     def busy(self) -> bool:
@@ -156,7 +159,10 @@ class Planner:
     async def _running(self) -> asyncio.subprocess.Process:
         async with self._starting:
             if self._process is None or self._process.returncode is not None:
-                self._process = await _started()
+                try:
+                    self._process = await _started()
+                except OSError as error:
+                    raise NotPlanned(f"the planner does not start ({reason(error)})") from None
             return self._process
 
     def _end(self, process: asyncio.subprocess.Process) -> None:

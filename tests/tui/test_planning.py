@@ -1,6 +1,7 @@
 """The planner's own process: asked, answered, killed, closed."""
 
 import asyncio
+import errno
 import os
 import signal
 
@@ -134,3 +135,20 @@ async def test_a_bug_in_the_planner_is_reported_and_the_next_plan_is_made(steps)
 def test_a_rehearsal_unfolds_each_song_once() -> None:
     songs = opened(charts.harbour_set(), charts.unfold)
     assert all(place.steps for place in songs.songs)
+
+
+async def test_a_process_that_does_not_start_is_said_and_tried_again(steps, monkeypatch) -> None:  # type: ignore[no-untyped-def]
+    planner = Planner()
+
+    async def no_room() -> asyncio.subprocess.Process:
+        raise OSError(errno.EAGAIN, "Resource temporarily unavailable")
+
+    try:
+        with monkeypatch.context() as crowded:
+            crowded.setattr("tui.planning._started", no_room)
+            await planner.start()
+            with pytest.raises(NotPlanned, match="does not start"):
+                await planner.plan(steps, Request())
+        assert len((await planner.plan(steps, Request())).steps) == 4
+    finally:
+        await planner.close()
