@@ -57,6 +57,8 @@ class Desk:
         self.reach: tuple[float, float] = Request().reach
         self.register: tuple[int, int] | None = None
         self.plans = Plans()
+        self._refused: tuple[Step, ...] | None = None
+        """The steps that could not be planned, while they are open."""
         self.told: list[Told] = []
         self.stepped: list[Told] = []
         self.message, self.alarm = "", False
@@ -93,7 +95,7 @@ class Desk:
         self.keeping.place_soon()
         self.want_plan()
         if changed and self.path is not None and not self.file.kept:
-            self.say("for now only: a song on its own has no set to keep it in")
+            self.say("for now only: Tab in k keeps the key; a set keeps all (stillhand new)")
         self.tell()
 
     def look_at_all(self) -> None:
@@ -186,14 +188,24 @@ class Desk:
     def want_plan(self) -> None:
         """Have the open song planned if it is not."""
         place = self.now.here
-        if place is not None and place.steps and self.plans.begun(place.steps, self.request(place)):
+        if place is None or not place.steps:
+            return
+        # What was wrong with another song is not wrong with this one.
+        if self._refused is not None and self._refused is not place.steps:
+            self.trouble.pop("planning", None)
+            self.plans.forget(self._refused)
+            self._refused = None
+        if self.plans.begun(place.steps, self.request(place)):
             self.start_task(self._make_plan(place, URGENT))
 
     async def _make_plan(self, place: SetSong, urgency: int) -> None:
         try:
             await self.plans.make(place.steps, self.request(place), urgency)
         except NotPlanned as fault:
-            if urgency == URGENT:
+            if urgency == URGENT and self.now.here is not None and self.now.here.steps is not place.steps:
+                self.plans.forget(place.steps)
+            elif urgency == URGENT:
+                self._refused = place.steps
                 self.trouble["planning"] = str(fault).splitlines()[0]
                 self.tell()
             return

@@ -170,6 +170,23 @@ def words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
     return prompt.question, "↑↓ choose  Enter = pin  Esc = leave"
 
 
+def fitted(question: str, keys: str, width: int) -> tuple[str, str]:
+    """Return a question and its keys as `width` columns hold them: what answers it is never lost.
+
+    Of the keys Enter and Tab stay; then the question gives way at its end, a typed line at its start.
+    """
+    room = width - 5
+    if len(question) + len(keys) <= room or "Enter" not in keys:
+        return question, keys
+    keys = "  ".join(part.replace(" = ", " ") for part in keys.split("  ") if part.startswith(("Enter", "Tab")))
+    room -= len(keys)
+    if len(question) > room and question.startswith("key "):
+        question = question.removeprefix("key ").split(",")[0]
+    if len(question) > room:
+        question = "…" + question[1 - room :] if question.endswith("_") else question[: room - 1] + "…"
+    return question, keys
+
+
 def bar_reading(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
     """Return (how the typed bar is read, what is wrong with it); one of them is empty."""
     from engine.song.reader import song_from_chart

@@ -186,7 +186,7 @@ async def test_a_song_on_its_own_is_never_written(path: Path) -> None:
     desk = desk_on(song)
     await desk.start()
     desk.become(decisions.transposed(desk.now, 0, "D", desk.unfold))
-    assert "for now only" in desk.message
+    assert desk.message == "for now only: Tab in k keeps the key; a set keeps all (stillhand new)"
     await desk.close()
     assert song.read_text() == before
 
@@ -272,3 +272,24 @@ def test_the_song_left_is_opened_again_wherever_it_stands_by_then(path: Path) ->
     assert desk.now.song == 1
     desk.go_to(0, 0, "gone.toml")
     assert desk.now.song == 0
+
+
+async def test_that_a_song_cannot_be_planned_is_said_while_it_is_open_and_again_when_it_is_opened_again(
+    tmp_path: Path,
+) -> None:
+    desk = desk_on(written(tmp_path))
+    planned, hard = desk.planner.plan, desk.now.songs[1].song.title
+
+    async def plan(steps: tuple[Step, ...], request: Request, urgency: int = 0) -> Plan:
+        if steps is desk.now.songs[1].steps:
+            raise NotPlanned(f"no hands for {hard}")
+        return await planned(steps, request, urgency)
+
+    desk.planner.plan = plan  # type: ignore[method-assign]
+    await desk.start()
+    for _ in range(2):
+        desk.become(stand.open_song(desk.now, 1))
+        await soon(lambda: "planning" in desk.trouble)
+        desk.become(stand.open_song(desk.now, 0))
+        assert "planning" not in desk.trouble
+    await desk.close()

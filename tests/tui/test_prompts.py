@@ -9,6 +9,8 @@ from tui import prompts
 from tui import rehearsal as stand
 from tui.prompts import Prompt
 from tui.rehearsal import NotThere, Rehearsal
+from tui.screens.bands import bar_row
+from tui.widgets.cells import row_text
 
 
 @pytest.fixture
@@ -108,3 +110,31 @@ def test_every_question_has_words_and_patience(now: Rehearsal, kind: str) -> Non
     assert question
     assert keys
     assert prompts.PATIENCE[kind] > 0
+
+
+@pytest.mark.parametrize("width", [40, 60, 80])
+@pytest.mark.parametrize(
+    ("prompt", "essential"),
+    [
+        (Prompt("key", typed="+3"), ("Enter", "tonight", "Tab", "for good")),
+        (Prompt("tempo", typed="+4"), ("Enter", "yes")),
+        (Prompt("confirm", question="drop The Harbour Master's Long Way Home from the set?"), ("Enter", "yes")),
+        (Prompt("find"), ("Enter", "open")),
+        (Prompt("note", typed="watch the singer in the last bar of it"), ("Enter", "write")),
+        (Prompt("add", typed="songs/a-long-name-of-a-song.toml"), ("Enter", "add")),
+        (Prompt("whose", question="key of Low Tide Lantern:", options=("ours", "the file's")), ("Enter", "so")),
+        (Prompt("other", question="E♭maj7 1/9  L E♭2 B♭2  R G3 D4  costs 2.3 more"), ("Enter", "pin")),
+    ],
+)
+def test_the_keys_that_answer_are_shown_in_every_width(
+    now: Rehearsal, width: int, prompt: Prompt, essential: tuple[str, ...]
+) -> None:
+    asked = prompts.words(prompt, now)
+    shown = row_text(bar_row(*prompts.fitted(*asked, width), "here", width))
+    assert len(shown) == width
+    assert all(word in shown for word in essential)
+
+
+def test_the_new_key_is_shown_in_the_narrowest_window(now: Rehearsal) -> None:
+    question, _ = prompts.fitted(*prompts.words(Prompt("key", typed="+3"), now), 40)
+    assert question == "E♭ → G♭"

@@ -34,7 +34,12 @@ class Asking(Keyed):
         if self.prompt is None:
             return None
         question, keys = prompts.words(self.prompt, self.desk.now)
-        return (arrows_in_words(question), arrows_in_words(keys)) if self.app.ascii_only else (question, keys)
+        if self.app.ascii_only:
+            question, keys = arrows_in_words(question), arrows_in_words(keys)
+        # The letters of a jump and the reading of a bar are what counts: Enter is known.
+        return (
+            (question, keys) if self.prompt.kind in ("jump", "bar") else prompts.fitted(question, keys, self.size.width)
+        )
 
     def ask(self, prompt: Prompt) -> None:
         """Open a question in the top bar."""
