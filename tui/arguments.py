@@ -13,6 +13,10 @@ from tui.song_numbers import index_of
 if TYPE_CHECKING:
     from engine.plan.model import Request
     from engine.song.model import SetList, Song
+    from tui.player import Player
+
+_PLAYER = "stillhand.player"
+"""Where a command keeps the player's settings."""
 
 
 def opened(file: Path, number: int | None) -> "SetList":
@@ -67,19 +71,31 @@ def request(
     `reach` is in millimetres, for both hands.
     """
     from engine.plan.lineup import request_for
-    from tui import store
 
     span = (reach, reach) if reach is not None else own_reach(set_list)
-    register = store.load_player().register
-    return replace(request_for(song, set_list, span, hands, bass, register), method=method or song.method)
+    return replace(request_for(song, set_list, span, hands, bass, _player().register), method=method or song.method)
 
 
 def own_reach(set_list: "SetList") -> tuple[float, float]:
     """The reach the set gives, else the player's own (millimetres, left and right)."""
     from engine.plan.model import Request
+
+    return set_list.reach or _player().reach or Request().reach
+
+
+def _player() -> "Player":
+    """Return the player's settings, read once a command; what is wrong with them is said then."""
     from tui import store
 
-    return set_list.reach or store.load_player().reach or Request().reach
+    context = click.get_current_context(silent=True)
+    if context is None:
+        return store.load_player()
+    if _PLAYER not in context.meta:
+        player = context.meta[_PLAYER] = store.load_player()
+        for note in player.notes:
+            click.echo(f"player.toml: {note.removeprefix('player.toml ')}", err=True)
+    kept: Player = context.meta[_PLAYER]
+    return kept
 
 
 def check_key(key: str | None) -> None:

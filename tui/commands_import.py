@@ -36,13 +36,16 @@ def import_(
     At a terminal, one key settles each doubt for the whole song and Enter saves. Elsewhere the song file is printed
     where there is no --to, and the form and every doubt go to standard error.
     """
+    from engine.errors import ChartError
     from engine.exchange.answers import Answers
+    from engine.exchange.imported import NotImported
     from engine.exchange.importing import song_from_file
     from tui import arguments
+    from tui.files import StoreError
 
     arguments.check_key(key)
     rules = _rules(reading)
-    if file.suffix == ".toml":
+    if file.suffix == ".toml" and file.is_file():
         raise click.UsageError(f"{file} is a song file already. Open it: stillhand {file}")
     if target is not None:
         targets.check_free(target, force, ".toml")
@@ -52,7 +55,12 @@ def import_(
     def read(answers: Answers) -> "Imported":
         return _in_key(song_from_file(content, name, answers), key)
 
-    found = read(Answers(per_bar, tuple(rules.items())))
+    try:
+        found = read(Answers(per_bar, tuple(rules.items())))
+    except ChartError as error:
+        raise ChartError(str(file), error.faults) from None
+    except NotImported as error:
+        raise StoreError(file, str(error)) from None
     asked = not as_json and str(file) != "-" and _at_terminal()
     if asked and (target is None or found.choices):
         _settled(found, read, target or _free(Path(f"{file.stem}.toml")))

@@ -98,3 +98,21 @@ def test_a_song_file_is_not_imported_again(run, tmp_path):
     said = run(str(tmp_path / song_file(tmp_path)))
     assert said.code == 2
     assert "is a song file already" in said.err
+
+
+@pytest.mark.parametrize(
+    ("name", "content", "words"),
+    [
+        ("gone.toml", None, "there is no such file"),
+        ("noise.dat", b"\0\1\2", "that is neither MusicXML nor text"),
+        ("verse.txt", b"Ferry\n3/4\n| C | . |", "the bar adds up"),
+    ],
+)
+def test_what_gives_no_song_is_said_with_the_files_own_name(run, tmp_path, name, content, words):
+    file = tmp_path / name
+    if content is not None:
+        file.write_bytes(content)
+    said = run(str(file))
+    assert said.code == 1
+    assert said.err.startswith(str(file))
+    assert words in said.err

@@ -84,3 +84,14 @@ def test_what_is_no_song_is_said_in_a_line_or_two(run: Run, tmp_path: Path, name
     said = run("plan", name)
     assert (said.code, said.out) == (1, "")
     assert 1 <= len(said.err.splitlines()) <= 2
+
+
+def test_what_is_wrong_with_the_players_own_settings_is_said_once(run: Run, tmp_path: Path) -> None:
+    from tui.folders import config_folder
+
+    config_folder().mkdir(parents=True, exist_ok=True)
+    (config_folder() / "player.toml").write_text('reach = "a tent"\n')
+    name = str(tmp_path / song_file(tmp_path))
+    said = run("plan", name, name)
+    assert said.code == 0
+    assert said.err.count("player.toml: no reach: 'a tent'") == 1
