@@ -35,6 +35,10 @@ class Plans:
         self._made[id(steps)] = (steps, request, None)
         return True
 
+    def forget(self, steps: Steps) -> None:
+        """Let a song be planned anew when it is opened again."""
+        self._made.pop(id(steps), None)
+
     async def make(self, steps: Steps, request: Request, urgency: int) -> None:
         """Have a plan made, and keep it.
 
