@@ -4,7 +4,15 @@ from collections.abc import Sequence
 from textwrap import wrap
 
 from engine.exchange.sheets.cue_sheet import SHIFTS, Sheet
-from engine.exchange.sheets.roadmap import bar_words, beginning, ending, legs, pickup_words, played_sections
+from engine.exchange.sheets.roadmap import (
+    bar_words,
+    beginning,
+    ending,
+    legs,
+    pickup_words,
+    played_sections,
+    told_meters,
+)
 from engine.plan.model import PlannedNote, PlannedStep
 from engine.plan.words import moves_in_words
 from engine.practice.ranking import HardShift, rank
@@ -26,7 +34,13 @@ def cue_text(sheet: Sheet) -> str:
     written = f" (written for {sheet.horn})" if sheet.horn else ""
     key = f"key {song.key}{written}"
     head = [_ends(song.title.upper(), key), *_wrapped("", _facts(song)), *_remarks(sheet)]
-    chart = [line for section in played_sections(song) for line in ("", *_section(section, song))]
+    sections = played_sections(song)
+    meters = told_meters(sections, song.meter)
+    chart = [
+        line
+        for section, told in zip(sections, meters, strict=True)
+        for line in ("", *_heading(section, song), *_chart(section.bars, told))
+    ]
     hard = rank([(song, sheet.plan)]).shifts[:SHIFTS] if sheet.plan is not None else ()
     shifts = ["", "Hardest shifts", *(line for one in hard for line in _shift(one))] if hard else []
     foot = ["", _ends(sheet.place, sheet.after)] if sheet.place or sheet.after else []
@@ -68,20 +82,20 @@ def _remarks(sheet: Sheet) -> list[str]:
     )
 
 
-def _section(section: Section, song: Song) -> list[str]:
+def _heading(section: Section, song: Song) -> list[str]:
     told = [section.cue] if section.cue else []
     told += [f"tempo {tempo_of(song, section):g}"] if section.pace != 1 else []
     told += [f"in {section.key}"] if section.key else []
     told += [f"till {section.until}"] if section.until else []
     told += [pickup_words(section)] if section.pickup else []
     words = f" ({'; '.join(told)})" if told else ""
-    return [*wrap(section.name + words, WIDTH, subsequent_indent="  "), *_chart(section.bars)]
+    return wrap(section.name + words, WIDTH, subsequent_indent="  ")
 
 
-def _chart(bars: tuple[Bar, ...]) -> list[str]:
+def _chart(bars: tuple[Bar, ...], meters: Sequence[str]) -> list[str]:
     """Return the bars, four on a line with bar under bar, or two, or one, where they are too wide for that."""
     for count in (4, 2, 1):
-        texts = [_bar(bars, place, place % count == 0) for place in range(len(bars))]
+        texts = [_bar(bars, meters[place], place, place % count == 0) for place in range(len(bars))]
         rows = [texts[start : start + count] for start in range(0, len(texts), count)]
         widths = [max((len(row[at]) for row in rows if at < len(row)), default=0) for at in range(count)]
         lines = ["  " + "".join(text.ljust(width) for text, width in zip(row, widths, strict=False)) for row in rows]
@@ -91,15 +105,16 @@ def _chart(bars: tuple[Bar, ...]) -> list[str]:
     return []
 
 
-def _bar(bars: tuple[Bar, ...], place: int, first: bool) -> str:
-    """Return a bar with what opens it, not its closing line; the bar before closes here unless it ends a line."""
+def _bar(bars: tuple[Bar, ...], told: str, place: int, first: bool) -> str:
+    """Return a bar with what opens it and the meter that is `told`, not its closing line; the bar before closes here
+    unless it ends a line."""
     bar, before = bars[place], bars[place - 1] if place else None
     if before is not None and before.repeat_times and not first:
         start = _close(bars, place - 1).strip()
     else:
         start = "||:" if bar.repeat_start else "|"
     ending = f"[{','.join(map(str, bar.ending))}. " if opens_ending(bars, place) else ""
-    meter = f"({bar.meter}) " if before is not None and before.meter != bar.meter else ""
+    meter = f"({told}) " if told else ""
     return f"{start} {ending}{meter}{write_events(bar)} "
 
 

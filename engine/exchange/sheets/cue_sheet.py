@@ -134,7 +134,7 @@ def best(paper: Paper, song: Song, room: float) -> tuple[Size, tuple[Line, ...],
     sections = played_sections(song)
     readable: list[tuple[float, Size, tuple[Line, ...]]] = []
     for size in SIZES:
-        found = lines(sections, size, paper.inner, paper.measure)
+        found = lines(sections, song.meter, size, paper.inner, paper.measure)
         if not fits(found, size, paper.measure):
             continue
         height = _height(found, BETWEEN)
@@ -143,7 +143,7 @@ def best(paper: Paper, song: Song, room: float) -> tuple[Size, tuple[Line, ...],
             return size, found, BETWEEN + min(spare, 2.6)
         readable.append((height, size, found))
     if not readable:
-        return WIDEST, lines(sections, WIDEST, paper.inner, paper.measure), BETWEEN
+        return WIDEST, lines(sections, song.meter, WIDEST, paper.inner, paper.measure), BETWEEN
     _, size, found = min(readable, key=lambda one: one[0])
     return size, found, BETWEEN
 

@@ -9,8 +9,10 @@ from fractions import Fraction
 from itertools import pairwise
 
 from engine.exchange.sheets.paper import POINT, SMALLEST, Ink
+from engine.exchange.sheets.roadmap import told_meters
 from engine.exchange.sheets.signs import printed
 from engine.song.model import Bar, Section
+from engine.theory.meter import Meter
 
 Measure = Callable[[str, Ink], float]
 
@@ -96,9 +98,13 @@ class Line:
         return self.above + self.chord + self.below
 
 
-def lines(sections: Sequence[Section], size: Size, width: float, measure: Measure) -> tuple[Line, ...]:
-    """Return the lines of a chart `width` millimetres wide, the column of names included."""
-    return tuple(line for section in sections for line in _section_lines(section, size, width - LABEL, measure))
+def lines(sections: Sequence[Section], meter: Meter, size: Size, width: float, measure: Measure) -> tuple[Line, ...]:
+    """Return the lines of a chart `width` millimetres wide, the column of names included; `meter` is the song's."""
+    return tuple(
+        line
+        for section, told in zip(sections, told_meters(sections, meter), strict=True)
+        for line in _section_lines(section, told, size, width - LABEL, measure)
+    )
 
 
 def fits(found: Sequence[Line], size: Size, measure: Measure) -> bool:
@@ -107,11 +113,8 @@ def fits(found: Sequence[Line], size: Size, measure: Measure) -> bool:
     return all(measure(one.text, size.chord) * NARROWEST <= one.width + 0.01 for one in placed)
 
 
-def _section_lines(section: Section, size: Size, width: float, measure: Measure) -> Iterator[Line]:
+def _section_lines(section: Section, told: Sequence[str], size: Size, width: float, measure: Measure) -> Iterator[Line]:
     bars = section.bars
-    told = [
-        "" if bar.meter == before.meter else str(bar.meter) for bar, before in zip(bars, bars[:1] + bars, strict=False)
-    ]
     shares = _shares([[_need(bar, size, measure) for bar in row] for row in _rows(bars, size.bars)], size.bars, width)
     word = size.word.size * POINT
     for number, (row, widths) in enumerate(zip(_rows(bars, size.bars), shares, strict=True)):

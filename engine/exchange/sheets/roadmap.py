@@ -1,11 +1,12 @@
 """The roadmap of a song as a page shows it: sections in order, how often, how many bars, how it begins and ends."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
 from engine.song.length import played_bars
 from engine.song.model import Section, Song, Step
+from engine.theory.meter import Meter
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +37,20 @@ def played_sections(song: Song) -> tuple[Section, ...]:
     """Return the sections that the roadmap plays, in the order they are first met."""
     sections = {section.name: section for section in song.sections}
     return tuple(sections[name] for name in dict.fromkeys(song.roadmap))
+
+
+def told_meters(sections: Sequence[Section], meter: Meter) -> tuple[tuple[str, ...], ...]:
+    """Return for each bar of sections that are printed one below the other the meter that is to be told, "" where it
+    goes on. `meter` is the song's: a section that begins in another one says so each time."""
+    before, told = meter, []
+    for section in sections:
+        words = []
+        for number, bar in enumerate(section.bars):
+            other = bar.meter != before or (not number and bar.meter != meter)
+            words.append(str(bar.meter) if other else "")
+            before = bar.meter
+        told.append(tuple(words))
+    return tuple(told)
 
 
 def beginning(song: Song) -> str:

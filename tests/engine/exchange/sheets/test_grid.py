@@ -22,7 +22,8 @@ def measure(text, ink):
 
 
 def chart(bars: str, meter: str = "4/4", size: Size = SIZES[0]):
-    return lines(played_sections(song_from_chart(bars, meter=meter)), size, WIDTH, measure)
+    song = song_from_chart(bars, meter=meter)
+    return lines(played_sections(song), song.meter, size, WIDTH, measure)
 
 
 @st.composite
@@ -44,7 +45,7 @@ def sections(draw):
 @settings(max_examples=40)
 @given(sections(), st.sampled_from(SIZES))
 def test_chords_stand_in_their_bars_in_order_and_never_touch(section, size):
-    for line in lines((section,), size, WIDTH, measure):
+    for line in lines((section,), section.bars[0].meter, size, WIDTH, measure):
         for cell in line.cells:
             assert all(before.x + before.width <= after.x + 1e-6 for before, after in pairwise(cell.placed))
             assert all(one.x > 0 and one.x + one.width < cell.width for one in cell.placed)
@@ -53,7 +54,7 @@ def test_chords_stand_in_their_bars_in_order_and_never_touch(section, size):
 @settings(max_examples=40)
 @given(sections(), st.sampled_from(SIZES))
 def test_bars_fill_their_line_without_gap_or_overlap_and_none_is_lost(section, size):
-    found = lines((section,), size, WIDTH, measure)
+    found = lines((section,), section.bars[0].meter, size, WIDTH, measure)
     assert [cell.bar for line in found for cell in line.cells] == list(section.bars)
     for line in found:
         assert all(abs(a.x + a.width - b.x) < 1e-6 for a, b in pairwise(line.cells))

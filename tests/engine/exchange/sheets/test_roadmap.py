@@ -1,4 +1,7 @@
-from engine.exchange.sheets.roadmap import Leg, bar_words, beginning, ending, legs, played_sections
+from engine.exchange.plain_text import cue_text
+from engine.exchange.sheets.cue_sheet import Sheet
+from engine.exchange.sheets.roadmap import Leg, bar_words, beginning, ending, legs, played_sections, told_meters
+from engine.song.reader import read_song
 from engine.song.unfolding import unfold
 
 
@@ -18,3 +21,28 @@ def test_a_song_says_how_it_begins_and_how_it_ends(song):
 
 def test_a_pickup_is_no_bar():
     assert [bar_words("Verse", bar) for bar in (0, 1)] == ["Verse, pickup", "Verse, bar 1"]
+
+
+def test_a_section_in_another_meter_than_the_song_says_so_each_time_and_the_way_back_is_said():
+    song = read_song(
+        """title = "Ferry"
+key = "C"
+meter = "3/4"
+roadmap = "A, B, C, D"
+[sections.A]
+bars = "| C | F |"
+[sections.B]
+meter = "4/4"
+bars = "| Am | (2/4) G | (4/4) F |"
+[sections.C]
+meter = "4/4"
+bars = "| C | C |"
+[sections.D]
+bars = "| F | C |"
+""",
+        "ferry",
+    )
+    assert told_meters(played_sections(song), song.meter) == (
+        ("", ""), ("4/4", "2/4", "4/4"), ("4/4", ""), ("3/4", ""),
+    )  # fmt: skip
+    assert "(4/4) C" in cue_text(Sheet(song))
