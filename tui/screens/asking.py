@@ -36,10 +36,11 @@ class Asking(Keyed):
         question, keys = prompts.words(self.prompt, self.desk.now)
         if self.app.ascii_only:
             question, keys = arrows_in_words(question), arrows_in_words(keys)
-        # The letters of a jump and the reading of a bar are what counts: Enter is known.
-        return (
-            (question, keys) if self.prompt.kind in ("jump", "bar") else prompts.fitted(question, keys, self.size.width)
-        )
+        # The letters of a jump, the reading of a bar and both sides of a clash are what counts: Enter is known.
+        whole = self.prompt.kind == "whose" and len(question) < self.size.width - 1
+        if whole or self.prompt.kind in ("jump", "bar"):
+            return question, keys
+        return prompts.fitted(question, keys, self.size.width)
 
     def ask(self, prompt: Prompt) -> None:
         """Open a question in the top bar."""
