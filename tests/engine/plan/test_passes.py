@@ -124,3 +124,19 @@ def test_a_section_that_comes_ten_thousand_times_is_still_weighed():
     step = np.array([[9_000]], dtype=np.int32), np.zeros((2, 2), dtype=np.int32)
     route = [0, 1] * 10_000
     assert agree(route, [dear, dear], [step] * (len(route) - 1)).proved
+
+
+def test_what_is_best_between_some_neighbours_is_not_taken_for_the_best_between_others():
+    route, run, neighbours = [0, 1, 2, 3, 1, 2, 4], (1, 2), (0, 3, 4)
+    last_matters = 0
+    for seed in range(20):
+        nodes, edges = problem(seed, route)
+        table = _Table(route, nodes, edges, whole(nodes), Memory())
+        found = {}
+        for pairs in product(np.ndindex(2, 2), repeat=len(neighbours)):
+            choice = dict(zip(neighbours, pairs, strict=True))
+            alone = _Table(route, nodes, edges, whole(nodes), Memory())
+            found[pairs] = table._answered(run, choice)
+            assert found[pairs] == alone._answered(run, choice)
+        last_matters += any(found[*pairs[:-1], (0, 0)] != best for pairs, best in found.items())
+    assert last_matters > 10
