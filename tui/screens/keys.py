@@ -144,8 +144,9 @@ class KeysScreen(Page):
         return "fits" if row.outside == 0 else f"{row.outside} half step{'s' * (row.outside > 1)} out"
 
     def action_move(self, direction: int) -> None:
-        self.cursor = (self.cursor + direction) % len(self.rows)
-        self.show_now()
+        if self.rows:
+            self.cursor = (self.cursor + direction) % len(self.rows)
+            self.show_now()
 
     def action_singer(self) -> None:
         """Compare the keys for the next singer."""
@@ -169,6 +170,8 @@ class KeysScreen(Page):
             self.desk.start_task(self.desk.bars.keep_key(now.song, key))
 
     def action_take(self) -> None:
+        if not self.rows:
+            return
         key = self.rows[self.cursor].key
         now, unfold = self.desk.now, self.desk.unfold
         if key == self.own or self.desk.try_to(lambda: decisions.transposed(now, now.song, key, unfold)):

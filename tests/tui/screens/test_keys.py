@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from engine.song.model import SetList
 from tests.tui import charts
 from tests.tui.showing import planner, running, shown, stand_app, text
 from tui.planning import NotPlanned
@@ -114,3 +115,12 @@ async def test_a_planner_that_fails_says_so_under_the_keys(monkeypatch: pytest.M
         await pilot.press("y")
         assert "the planner gives up on this song" in text(app)
         assert len([row for row in shown(app) if row.split()[1:2] == ["+1"]]) == 1, "all keys are there to be taken"
+
+
+async def test_without_a_song_the_keys_say_so_and_no_key_of_theirs_does_harm() -> None:
+    app = stand_app(SetList("Evening"))
+    async with running(app) as pilot:
+        await pilot.press("y")
+        assert "no song is open" in text(app)
+        await pilot.press("down", "s", "tab", "enter")
+        assert "no song is open" in text(app)
