@@ -24,8 +24,9 @@ def song(seed: int, route: list[int], size: int = 4):
 
 def changed(nodes, stage: int):
     """The same costs, but for one stage that is dearer by its numbers."""
-    return [node + np.arange(node.size, dtype=np.int32).reshape(node.shape) * (n == stage) if n == stage else node
-            for n, node in enumerate(nodes)]  # fmt: skip
+    stage %= len(nodes)
+    dearer = np.arange(nodes[stage].size, dtype=np.int32).reshape(nodes[stage].shape)
+    return [node + dearer if number == stage else node for number, node in enumerate(nodes)]
 
 
 class Counted(Memory):
