@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from engine.plan.model import Request
-from engine.plan.planner import plan
+from engine.planning.model import Request
+from engine.planning.planner import plan
 from engine.song.model import SetList, Song, Step
 from engine.song.unfolding import unfold
 from tui import store

@@ -39,7 +39,7 @@ def test_the_whole_engine_loads_no_screen_and_no_port() -> None:
     assert not loaded("import " + ", ".join(engine_modules())) & {"tui", "textual", "rich", "rtmidi", "mido", "click"}
 
 
-@pytest.mark.parametrize("module", ["engine.chord.report", "engine.song.reader", "engine.plan.report"])
+@pytest.mark.parametrize("module", ["engine.chord.report", "engine.song.reader", "engine.planning.report"])
 def test_reading_music_waits_for_no_arithmetic(module: str) -> None:
     assert "numpy" not in loaded(f"import {module}")
 

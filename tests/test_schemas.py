@@ -8,13 +8,13 @@ from typing import Any
 
 import pytest
 
-from engine.chord.rules import CHOICES
+from engine.chord.house_rules import CHOICES
 from engine.method_names import METHOD_CHOICES
-from engine.song.head import FEELS, SONG_KEYS, VOICING
-from engine.song.pace import FASTEST, SLOWEST
+from engine.song.header import FEELS, SONG_KEYS, VOICING
+from engine.song.house_rules import SIGNS
 from engine.song.pins import KEYS
 from engine.song.reader import SECTION_KEYS
-from engine.song.rules import SIGNS
+from engine.song.section_tempo import FASTEST, SLOWEST
 from engine.song.set_list import HORNS, SET_KEYS, SET_SONG_KEYS
 from tui.player import SETTINGS, THEMES, Player, Singer, write_player
 

@@ -10,8 +10,8 @@ from tui.desk import Desk
 from tui.steps import section_start
 
 if TYPE_CHECKING:
-    from engine.perform.timeline import Performance
-    from engine.plan.model import Plan
+    from engine.performance.timeline import Performance
+    from engine.planning.model import Plan
     from engine.song.model import Song
     from tui.devices.clock import ClockEvent
     from tui.sound import Sound
@@ -51,7 +51,7 @@ class Along:
         if self.on or self._waits:
             self.stop("stopped")
             return
-        from engine.perform.play_along import play_along
+        from engine.performance.play_along import play_along
 
         now = self.desk.now
         found = self._open(self.toggle)
@@ -69,8 +69,8 @@ class Along:
         if self.on or self._waits:
             self.stop("stopped")
             return
-        from engine.perform.play_along import climb
-        from engine.practice.ladder import equal_rungs
+        from engine.performance.play_along import climb
+        from engine.practice.tempo_ladder import equal_rungs
 
         found = self._open(self.climb)
         if found is None:

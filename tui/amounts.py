@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from engine.song.pace import FASTEST, SLOWEST
+from engine.song.section_tempo import FASTEST, SLOWEST
 
 # Newer releases of click know what a parameter type yields, older ones cannot be asked.
 if TYPE_CHECKING:

@@ -11,7 +11,7 @@ from tui.rehearsal import NotThere
 from tui.song_numbers import index_of
 
 if TYPE_CHECKING:
-    from engine.plan.model import Request
+    from engine.planning.model import Request
     from engine.song.model import SetList, Song
     from tui.player import Player
 
@@ -70,7 +70,7 @@ def request(
 
     `reach` is in millimetres, for both hands.
     """
-    from engine.plan.lineup import request_for
+    from engine.planning.lineup import request_for
 
     span = (reach, reach) if reach is not None else own_reach(set_list)
     return replace(request_for(song, set_list, span, hands, bass, _player().register), method=method or song.method)
@@ -78,7 +78,7 @@ def request(
 
 def own_reach(set_list: "SetList") -> tuple[float, float]:
     """The reach the set gives, else the player's own (millimetres, left and right)."""
-    from engine.plan.model import Request
+    from engine.planning.model import Request
 
     return set_list.reach or _player().reach or Request().reach
 

@@ -64,7 +64,7 @@ class BarWriting:
             self.desk.say(f"{place.song.title} is in {pretty(key)} for good")
 
     async def _keep_key(self, name: Name, key: str) -> None:
-        from engine.song.for_good import in_key
+        from engine.song.file_transposing import in_key
         from engine.song.transposing import transpose
         from tui import store
 

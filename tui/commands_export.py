@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING
 import click
 
 from engine.errors import NoGrip
-from engine.exchange.sheets.paper import PAPERS
+from engine.formats.sheets.paper import PAPERS
 from tui import targets
 from tui.amounts import SONG_NUMBER
 
 if TYPE_CHECKING:
-    from engine.plan.model import Plan
+    from engine.planning.model import Plan
     from engine.song.model import SetList, Song
 
 
@@ -48,26 +48,26 @@ class Wish:
 
 
 def _midi(wish: Wish) -> bytes:
-    from engine.exchange.midi_file import midi_file
+    from engine.formats.midi_file import midi_file
 
     return midi_file(*wish.one(".mid"), counted=wish.count)
 
 
 def _musicxml(wish: Wish) -> bytes:
-    from engine.exchange.musicxml_out import musicxml
+    from engine.formats.musicxml_out.writer import musicxml
 
     return musicxml(*wish.one(".musicxml"))
 
 
 def _mxl(wish: Wish) -> bytes:
-    from engine.exchange.musicxml_out import musicxml
-    from engine.exchange.notation.container import compressed
+    from engine.formats.musicxml_out.container import compressed
+    from engine.formats.musicxml_out.writer import musicxml
 
     return compressed(musicxml(*wish.one(".mxl")))
 
 
 def _pdf(wish: Wish) -> bytes:
-    from engine.exchange.sheets import bundle
+    from engine.formats.sheets import bundle
 
     if wish.list_only:
         return bundle.set_list_pdf(wish.set_list, wish.entries, wish.paper, wish.horn)
@@ -77,8 +77,8 @@ def _pdf(wish: Wish) -> bytes:
 
 
 def _text(wish: Wish) -> bytes:
-    from engine.exchange import plain_text
-    from engine.exchange.sheets.bundle import sheets
+    from engine.formats import plain_text
+    from engine.formats.sheets.bundle import sheets
 
     found = sheets(wish.set_list, wish.entries, wish.horn)
     if wish.list_only:
@@ -173,6 +173,6 @@ def _wish(file: Path, number: int | None, key: str | None, planned: bool) -> Wis
 
 
 def _empty() -> "Plan":
-    from engine.plan.model import Plan
+    from engine.planning.model import Plan
 
     return Plan((), 0.0, 0.0, False)

@@ -13,8 +13,8 @@ from tui.amounts import Count
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from engine.exchange.answers import Answers
-    from engine.exchange.imported import Imported
+    from engine.formats.import_choices import Answers
+    from engine.formats.import_result import Imported
 
 LARGEST = 40_000_000
 """Bytes beyond which a file is not even opened (own choice)."""
@@ -37,9 +37,9 @@ def import_(
     where there is no --to, and the form and every doubt go to standard error.
     """
     from engine.errors import ChartError
-    from engine.exchange.answers import Answers
-    from engine.exchange.imported import NotImported
-    from engine.exchange.importing import song_from_file
+    from engine.formats.import_choices import Answers
+    from engine.formats.import_file import song_from_file
+    from engine.formats.import_result import NotImported
     from tui import arguments
     from tui.files import StoreError
 
@@ -126,7 +126,7 @@ def _content(file: Path) -> bytes:
 
 
 def _rules(words: tuple[str, ...]) -> dict[str, str]:
-    from engine.chord.rules import CHOICES
+    from engine.chord.house_rules import CHOICES
 
     rules: dict[str, str] = {}
     for word in words:

@@ -10,7 +10,7 @@ import click
 from tui.amounts import REACH, SONG_NUMBER
 
 if TYPE_CHECKING:
-    from engine.plan.keys import KeyRow
+    from engine.planning.twelve_keys import KeyRow
     from engine.song.model import Song
 
 _NO_TUNE = "No tune is named, so the range was left out. Write [melody] in the file, or give --lowest and --highest."
@@ -36,8 +36,8 @@ def keys(
     """Print the twelve keys of a song compared for hands, singer and horns; * marks the best fit."""
     from dataclasses import replace
 
-    from engine.plan.keys import compare_keys
-    from engine.plan.planner import plan
+    from engine.planning.planner import plan
+    from engine.planning.twelve_keys import compare_keys
     from engine.song.unfolding import unfold
     from tui import arguments
 
@@ -62,8 +62,8 @@ def keys(
 
 def _keep(path: Path, key: str, as_json: bool) -> None:
     """Put a song's own file into another key: chords, keys, melody and pins; all the rest of it stays."""
-    from engine.song.beside import side_by_side
-    from engine.song.for_good import in_key
+    from engine.song.file_transposing import in_key
+    from engine.song.key_comparison import side_by_side
     from engine.song.reader import read_song
     from tui import arguments, store
 

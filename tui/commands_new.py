@@ -107,7 +107,7 @@ def _title(text: str) -> str:
 
 
 def _tempo(text: str) -> float:
-    from engine.song.pace import FASTEST, SLOWEST
+    from engine.song.section_tempo import FASTEST, SLOWEST
 
     try:
         tempo = float(text.replace(",", "."))

@@ -39,7 +39,7 @@ def plan(
     _check_plan_use(files, chart, meter, number)
     check_key(key)
     sets = [_chart_set(chart, key, meter, tempo)] if chart is not None else [opened(file, number) for file in files]
-    from engine.plan.report import plan_json, plan_text
+    from engine.planning.report import plan_json, plan_text
     from tui.many_plans import plan_all
 
     jobs = []

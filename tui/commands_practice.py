@@ -6,14 +6,14 @@ from typing import TYPE_CHECKING
 
 import click
 
-from engine.exchange.sheets.paper import PAPERS
+from engine.formats.sheets.paper import PAPERS
 from tui import targets
 from tui.amounts import Amount, Count
 
 if TYPE_CHECKING:
-    from engine.exchange.sheets.practice_page import Practice
-    from engine.practice.evening import Evening
+    from engine.formats.sheets.practice_page import Practice
     from engine.practice.log import BadLine, Memory
+    from engine.practice.practice_plan import Evening
     from engine.practice.ranking import Entry, Ranking
     from engine.song.model import SetList
 
@@ -62,7 +62,7 @@ def _opened(file: Path) -> "SetList":
 
 
 def _planned(set_list: "SetList") -> "list[Entry]":
-    from engine.plan.planner import plan
+    from engine.planning.planner import plan
     from engine.song.unfolding import unfold
     from tui import arguments
 
@@ -86,13 +86,13 @@ def _memories() -> "tuple[dict[str, Memory], tuple[BadLine, ...]]":
 def _evening(ranking: "Ranking", memories: "dict[str, Memory]", minutes: float | None) -> "Evening | None":
     from datetime import datetime
 
-    from engine.practice.evening import tonight
+    from engine.practice.practice_plan import tonight
 
     return None if minutes is None else tonight(ranking, memories, minutes, datetime.now().astimezone())
 
 
 def _print_pdf(target: Path, paper: str, practice: "Practice") -> None:
-    from engine.exchange.sheets.practice_page import practice_pdf
+    from engine.formats.sheets.practice_page import practice_pdf
 
     targets.write(target, practice_pdf(practice, paper))
 
@@ -102,8 +102,8 @@ def _practice(
 ) -> "Practice":
     from datetime import datetime
 
-    from engine.exchange.sheets.practice_page import Practice
-    from engine.practice.ladder import first_tempo
+    from engine.formats.sheets.practice_page import Practice
+    from engine.practice.tempo_ladder import first_tempo
 
     now = datetime.now().astimezone()
     start = {hard.shift.sign: first_tempo(hard, memories.get(hard.shift.sign), now) for hard in ranking.shifts[:top]}

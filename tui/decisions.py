@@ -6,9 +6,9 @@ Each function takes a rehearsal and returns another, remembered for undo.
 from dataclasses import replace
 from typing import Any
 
-from engine.plan.model import PlannedStep
+from engine.planning.model import PlannedStep
 from engine.song.model import Pin, SetSong, Song
-from engine.song.pace import FASTEST, SLOWEST
+from engine.song.section_tempo import FASTEST, SLOWEST
 from tui.rehearsal import NotThere, Rehearsal, Unfold, remember
 from tui.song_numbers import renumbered
 

@@ -12,8 +12,8 @@ from pathlib import Path
 from typing import Any
 
 from engine.errors import EngineError
-from engine.plan.lineup import request_for
-from engine.plan.model import Plan, Request
+from engine.planning.lineup import request_for
+from engine.planning.model import Plan, Request
 from engine.song.model import SetList, SetSong, Song, Step
 from tui import decisions
 from tui import rehearsal as stand

@@ -3,11 +3,11 @@
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from engine.perform import ears as hearing
-from engine.perform.ears import Ears, with_switches
-from engine.perform.listening import Answer, Found, answered, lateness, settled
-from engine.perform.pedal import read_switch, switch_words
-from engine.plan.model import PlannedStep
+from engine.performance import player_input as hearing
+from engine.performance.listening import Answer, Found, answered, lateness, settled
+from engine.performance.pedal import read_switch, switch_words
+from engine.performance.player_input import Ears, with_switches
+from engine.planning.model import PlannedStep
 from engine.song.writing import pitch
 from tui import rehearsal as stand
 from tui.desk import Desk

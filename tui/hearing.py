@@ -8,14 +8,14 @@ from textual.events import Key
 from tui.rehearsal import NotThere
 
 if TYPE_CHECKING:
-    from engine.plan.model import Plan
+    from engine.planning.model import Plan
     from engine.song.model import Song
     from tui.app import StandApp
     from tui.desk import Desk
     from tui.devices.clock import ClockEvent
 
 SETTLING = 0.06
-"""Seconds after a key goes down in which the others of its chord may follow (perform/listening waits 0.05)."""
+"""Seconds after a key goes down in which the others of its chord may follow (performance/listening waits 0.05)."""
 
 
 class Hearing:

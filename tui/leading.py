@@ -1,9 +1,9 @@
-"""Leading and following another copy of the set: which song, and where in it (see perform/following)."""
+"""Leading and following another copy of the set: which song, and where in it (see performance/following)."""
 
 from dataclasses import replace
 from fractions import Fraction
 
-from engine.perform.following import SIXTEENTHS, Place, step_at, step_positions
+from engine.performance.following import SIXTEENTHS, Place, step_at, step_positions
 from engine.song.model import Step
 from tui.rehearsal import NotThere, Rehearsal
 from tui.song_numbers import index_of

@@ -14,7 +14,7 @@ import click
 from engine.errors import NoGrip
 
 if TYPE_CHECKING:
-    from engine.plan.model import Plan, Request
+    from engine.planning.model import Plan, Request
     from engine.song.model import Song
 
 WORTH_A_PROCESS = 24
@@ -23,7 +23,7 @@ WORTH_A_PROCESS = 24
 
 def plan_one(job: "tuple[Song, Request]") -> "Plan | NoGrip":
     """Return the plan of a song, or why there is none."""
-    from engine.plan.planner import plan
+    from engine.planning.planner import plan
     from engine.song.unfolding import unfold
 
     song, request = job

@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from engine.errors import EngineError
-from engine.plan.model import Plan, Request
+from engine.planning.model import Plan, Request
 from engine.song.model import Step
 from tui.files import reason
 from tui.planning_child import LENGTH_BYTES, framed

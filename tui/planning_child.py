@@ -11,11 +11,11 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING, BinaryIO
 
 from engine.errors import EngineError
-from engine.plan.model import Request
+from engine.planning.model import Request
 from engine.song.model import Song
 
 if TYPE_CHECKING:
-    from engine.plan.keys import KeyRow
+    from engine.planning.twelve_keys import KeyRow
 
 LENGTH_BYTES = 4
 """Bytes that say how long a message is."""
@@ -46,11 +46,11 @@ def answer(question: bytes) -> bytes:
 def _task(name: str) -> Callable[..., object]:
     """Return what is asked for; each is imported when it is first needed."""
     if name == "plan":
-        from engine.plan.planner import plan
+        from engine.planning.planner import plan
 
         return plan
     if name == "alternatives":
-        from engine.plan.alternatives import alternatives
+        from engine.planning.alternatives import alternatives
 
         return alternatives
     if name == "key":
@@ -65,8 +65,8 @@ def _task(name: str) -> Callable[..., object]:
 
 
 def _key_in_hands(row: "KeyRow", song: Song, request: Request) -> object:
-    from engine.plan.keys import in_hands
-    from engine.plan.planner import plan
+    from engine.planning.planner import plan
+    from engine.planning.twelve_keys import in_hands
     from engine.song.unfolding import unfold
 
     return in_hands(row, song, request, plan, unfold)

@@ -3,7 +3,7 @@
 from dataclasses import replace
 from typing import Any
 
-from engine.plan.model import Plan, Request
+from engine.planning.model import Plan, Request
 from engine.song.model import Pin, Step
 from tui.planning import URGENT, NotPlanned, Planner
 

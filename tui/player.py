@@ -4,7 +4,7 @@ from dataclasses import dataclass, fields, replace
 from typing import Any
 
 from engine.hand.reach import reach_mm
-from engine.perform.pedal import read_switch
+from engine.performance.pedal import read_switch
 from engine.song.instrument import RANGES
 from engine.song.toml import read_toml
 from engine.song.writing import pitch, quoted
@@ -15,7 +15,7 @@ NOTATIONS = ("letters", "signs", "numbers")
 """How chords are shown: plain letters (Bbmaj7), signs for the qualities (B♭Δ7), or as numbers of the key (♭7maj7)."""
 
 GUIDES = ("step", "none", "first", "early")
-"""What sounds besides the click when a song is counted in or played along (see perform/play_along)."""
+"""What sounds besides the click when a song is counted in or played along (see performance/play_along)."""
 SOUNDS_BY_SONG = "song"
 """In place of a program's number: the program that belongs to what the song's file says of its sound."""
 
@@ -37,7 +37,7 @@ class Player:
 
     `reach` is in millimetres (left, right), None while not measured; `register` the lowest and highest key that may be
     played (MIDI numbers), None for the whole piano. `port_out`, `port_in`, `lead` and `follow` are ports by name;
-    `pedal`, `pedal_back` and `pedal_cue` switches (see perform/pedal). `program` is "" (left alone), "song", or a
+    `pedal`, `pedal_back` and `pedal_cue` switches (see performance/pedal). `program` is "" (left alone), "song", or a
     number from 1 as printed on instruments; `bank` (14 bits) and `volume` are None where left alone. `hands_step`
     follows what is played; `sensing` lets the instrument notice when we vanish. `keys` are (binding, keys) of the
     player's own; `notes` says what could not be used.

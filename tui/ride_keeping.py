@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from tui.desk import Desk
 
 if TYPE_CHECKING:
-    from engine.plan.model import Plan
+    from engine.planning.model import Plan
     from engine.song.model import Song
 
 

@@ -14,8 +14,8 @@ import click
 from engine.errors import EngineError
 
 if TYPE_CHECKING:
-    from engine.exchange.answers import Answers, Choice
-    from engine.exchange.imported import Imported
+    from engine.formats.import_choices import Answers, Choice
+    from engine.formats.import_result import Imported
 
 SAVE, SHOW = ("\r", "\n"), ("p", "P")
 LEAVE = ("q", "Q", "\x1b", "\x03", "\x04")

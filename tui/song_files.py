@@ -130,7 +130,7 @@ async def _changed(text: str, edit: Edit, planner: Planner) -> str:
 
 def _in_key(text: str, edit: KeyEdit) -> str:
     """Return the text that the edit foresaw, or what is there by now in that key."""
-    from engine.song.for_good import in_key
+    from engine.song.file_transposing import in_key
     from engine.song.reader import read_song
 
     return edit.new if text == edit.old else in_key(text, read_song(edit.new, edit.file).key)

@@ -11,9 +11,9 @@ from typing import TYPE_CHECKING
 from tui.desk import Desk
 
 if TYPE_CHECKING:
-    from engine.perform.play_along import Ride
-    from engine.perform.timeline import Performance
-    from engine.perform.touch import Touch
+    from engine.performance.play_along import Ride
+    from engine.performance.sound_settings import Touch
+    from engine.performance.timeline import Performance
     from engine.song.model import Song
     from tui.devices.clock import Clock, ClockEvent
     from tui.player import Player
@@ -96,7 +96,7 @@ class Sound:
     def touch(self, song: "Song | None" = None) -> "Touch":
         """Return how chords are sounded in `song`, with what is called up on entering it: what the song asks for, else
         what the player's settings say. A song's own program does not go with the player's bank."""
-        from engine.perform.touch import PROGRAMS, Touch
+        from engine.performance.sound_settings import PROGRAMS, Touch
         from engine.song.model import Midi
 
         wishes = song.midi if song is not None else Midi()
@@ -118,7 +118,7 @@ class Sound:
 
     def ride(self, desk: Desk, first: int, last: int, loop: bool = False) -> "Ride":
         """Return how steps `first` to `last` of the open song are played along."""
-        from engine.perform.play_along import Ride
+        from engine.performance.play_along import Ride
         from tui.leading import led
 
         return Ride(
@@ -139,7 +139,7 @@ class Sound:
         place = desk.now.here
         if self._clock is None or not self.port or place is None:
             return
-        from engine.perform.touch import entry
+        from engine.performance.sound_settings import entry
 
         messages = entry(self.touch(place.song))
         if messages:
@@ -173,8 +173,8 @@ class Sound:
         if place is None:
             desk.say("no song is open", alarm=True)
             return
-        from engine.perform.play_along import Ride, count_performance
-        from engine.plan.model import Plan
+        from engine.performance.play_along import Ride, count_performance
+        from engine.planning.model import Plan
 
         first = min(desk.now.step, max(len(place.steps) - 1, 0))
         guide = "first" if self.guide != "none" and plan else "none"

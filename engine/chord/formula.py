@@ -6,7 +6,7 @@ formulas, see tests/outside/test_chord_symbols.py.
 
 from dataclasses import dataclass, field
 
-from engine.chord.rules import READ_AS, HouseRules
+from engine.chord.house_rules import READ_AS, HouseRules
 from engine.chord.tokens import Token, Unread, tokens
 
 ORDER = ("1", "b3", "3", "4", "b5", "5", "#5", "6", "bb7", "b7", "7", "b9", "9", "#9", "11", "#11", "b13", "13")

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from engine.chord.rules import DEFAULT_RULES, HouseRules
+from engine.chord.house_rules import DEFAULT_RULES, HouseRules
 from engine.chord.symbol import read_symbol
 from engine.errors import SymbolError
 from engine.theory.key import degree_in_key, read_key

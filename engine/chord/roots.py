@@ -2,7 +2,7 @@
 
 import re
 
-from engine.chord.rules import HouseRules
+from engine.chord.house_rules import HouseRules
 from engine.theory.pitch import NoteName, note_name
 
 _ENGLISH = re.compile(r"[A-G](?:##|bb|#|b)?")

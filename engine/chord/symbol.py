@@ -4,10 +4,10 @@ from difflib import get_close_matches
 from functools import lru_cache
 
 from engine.chord.formula import read_degrees
+from engine.chord.house_rules import DEFAULT_RULES, HouseRules
 from engine.chord.model import DEGREE_FIFTHS, Chord, Tone
 from engine.chord.quality import KNOWN, quality_of
 from engine.chord.roots import read_root
-from engine.chord.rules import DEFAULT_RULES, HouseRules
 from engine.chord.tokens import Unread
 from engine.errors import SymbolError
 from engine.theory.pitch import NoteName

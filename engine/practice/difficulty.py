@@ -9,7 +9,7 @@ from fractions import Fraction
 from functools import lru_cache
 from statistics import median
 
-from engine.hand.aim import bits
+from engine.hand.fitts import bits
 from engine.hand.grip import LEFT, RIGHT, Grip, finger_places
 from engine.hand.keyboard import UNIT, WHITE, black
 from engine.hand.moves import HOLD, REFINGER, moves

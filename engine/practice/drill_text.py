@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from engine.song.writing import pitch, quoted
-from engine.voicing.stack import Keys
+from engine.voicing.stacking import Keys
 
 TEMPO = 60
 """Beats a minute that a drill begins with (own choice): slow enough to be clean at once."""

@@ -14,7 +14,7 @@ from engine.practice.drill_text import Line, Part, sheet
 from engine.song.model import SetList
 from engine.theory.key import MAJOR_TONICS, MINOR_TONICS, Key, read_key
 from engine.theory.pitch import NoteName, note_name
-from engine.voicing.stack import Keys, upward
+from engine.voicing.stacking import Keys, upward
 
 
 @dataclass(eq=False)

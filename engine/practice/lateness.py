@@ -5,12 +5,12 @@ from dataclasses import dataclass
 from datetime import datetime
 from statistics import median
 
-from engine.plan.model import Plan
+from engine.planning.model import Plan
 from engine.practice.model import Shift, hands_of
 
 HEARD = 0.05
 """Seconds of lateness from which a shift is kept. Source: own choice; fingers of one chord are themselves spread over
-some 30 ms (see perform/listening)."""
+some 30 ms (see performance/listening)."""
 
 WORST = 20
 """Shifts of one ride that are kept at most, the latest ones (own choice: a log stays small)."""

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from engine.hand.grip import Grip
-from engine.plan.model import PlannedNote, PlannedStep
+from engine.planning.model import PlannedNote, PlannedStep
 
 NAMES = ("C", "Db", "D", "Eb", "E", "F", "Gb", "G", "Ab", "A", "Bb", "B")
 """Pitch class -> its name in a shift's sign, whatever the song calls it. Logs keep the signs: these never change."""

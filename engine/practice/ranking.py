@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from engine.hand.moves import lifted, moves
-from engine.plan.model import Plan, PlannedStep
+from engine.planning.model import Plan, PlannedStep
 from engine.practice.difficulty import COMFORT, HandTime, available, hand_times, load, needed
 from engine.practice.model import Hands, Meeting, Shift, hands_of
 from engine.song.model import Song

@@ -5,11 +5,11 @@ from textwrap import wrap
 from types import MappingProxyType
 from typing import Any
 
-from engine.plan.words import moves_in_words
+from engine.planning.move_words import moves_in_words
 from engine.practice.difficulty import HandTime
-from engine.practice.evening import Evening, Spot, Turn
 from engine.practice.log import Memory
 from engine.practice.model import Hands, Meeting
+from engine.practice.practice_plan import Evening, Spot, Turn
 from engine.practice.ranking import TOP, HardShift, Ranking
 from engine.theory.meter import beats_figure
 

@@ -11,9 +11,9 @@ from functools import lru_cache
 from itertools import accumulate
 
 from engine.errors import SymbolError
-from engine.song.draft import Draft, Struck, Word, WrittenBar
 from engine.song.model import Event
 from engine.song.roadmap import MOST_TIMES
+from engine.song.section_draft import Draft, Struck, Word, WrittenBar
 from engine.song.signs import LONGEST, MARKS, Sign, signs
 from engine.theory.meter import Meter, beats_figure, shared_evenly
 from engine.theory.meter import meter as read_meter

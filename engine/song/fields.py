@@ -10,7 +10,7 @@ from fractions import Fraction
 from typing import Any
 
 from engine.errors import ChartError, EngineError, Fault
-from engine.song.places import Path, Places, places
+from engine.song.source_positions import Path, Places, places
 from engine.song.toml import read_toml
 from engine.theory.key import read_key
 from engine.theory.meter import Meter

@@ -2,7 +2,7 @@
 
 from engine.song.fields import Sheet, Table
 from engine.song.model import Midi
-from engine.song.places import Path
+from engine.song.source_positions import Path
 
 RANGES = {"channel": (1, 16), "program": (1, 128), "bank": (0, 16383), "volume": (0, 127)}
 """Lowest and highest value of each key. Source: MIDI 1.0 Detailed Specification, channels, program change, bank select

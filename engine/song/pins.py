@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from engine.song.fields import Sheet, Table
 from engine.song.model import Pin, Section
-from engine.song.places import Path
+from engine.song.source_positions import Path
 from engine.theory.meter import beats_figure
 from engine.theory.pitch import key_number
 

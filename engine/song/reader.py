@@ -5,16 +5,16 @@ from dataclasses import replace
 from fractions import Fraction
 
 from engine.song.bars import read_bars
-from engine.song.draft import Draft, Word
+from engine.song.chord_names import Wording, reader_of
 from engine.song.fields import Sheet, Table, read_table
-from engine.song.head import SONG_KEYS, Head, read_head
+from engine.song.header import SONG_KEYS, Head, read_head
 from engine.song.model import Bar, Section, Song
-from engine.song.pace import FASTEST, SLOWEST, pace_of
 from engine.song.pins import read_pins
-from engine.song.places import plain_places
 from engine.song.repeats import framed
 from engine.song.roadmap import Slip, read_entry, read_roadmap
-from engine.song.words import Wording, reader_of
+from engine.song.section_draft import Draft, Word
+from engine.song.section_tempo import FASTEST, SLOWEST, pace_of
+from engine.song.source_positions import plain_places
 from engine.theory.meter import Meter
 from engine.theory.meter import meter as read_meter
 

@@ -8,8 +8,8 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from engine.song.draft import Draft, WrittenBar
 from engine.song.model import Bar
+from engine.song.section_draft import Draft, WrittenBar
 from engine.song.signs import Sign
 
 

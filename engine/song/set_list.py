@@ -5,12 +5,12 @@ from dataclasses import replace
 
 from engine.errors import ChartError
 from engine.song.fields import Sheet, Table, read_table
-from engine.song.head import read_voicing
+from engine.song.header import read_voicing
 from engine.song.instrument import over, read_midi
 from engine.song.model import Pin, SetList, SetSong, Song
-from engine.song.pace import FASTEST, SLOWEST
 from engine.song.pins import read_pins
 from engine.song.reader import read_song
+from engine.song.section_tempo import FASTEST, SLOWEST
 from engine.song.transposing import WRITTEN, transpose
 
 SET_KEYS = ("title", "date", "place", "note", "bass", "guitar", "horns", "reach", "songs")

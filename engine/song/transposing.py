@@ -6,9 +6,9 @@ What a chord is does not change: degrees are the same before and after. Flat key
 from dataclasses import replace
 from functools import lru_cache
 
+from engine.chord.house_rules import DEFAULT_RULES, HouseRules
 from engine.chord.model import Chord, Tone
 from engine.chord.roots import read_root, spell_root
-from engine.chord.rules import DEFAULT_RULES, HouseRules
 from engine.song.model import Bar, Event, Pin, Section, Song
 from engine.theory.key import Key, between, read_key, sensible
 from engine.theory.pitch import NoteName, plain_signs

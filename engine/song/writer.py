@@ -1,6 +1,6 @@
 """Everything that writes songs and sets: a whole song (`writing`), and single changes to a file (`changes`)."""
 
-from engine.song.changes import (
+from engine.song.file_edits import (
     add_song,
     bar_text,
     drop_song,

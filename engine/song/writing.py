@@ -5,9 +5,9 @@ from fractions import Fraction
 
 from engine.song.instrument import write_midi
 from engine.song.model import Bar, Event, Pin, Section, Song
-from engine.song.pace import tempo_of
 from engine.song.repeats import closes_ending, opens_ending
 from engine.song.roadmap import read_roadmap, write_roadmap
+from engine.song.section_tempo import tempo_of
 from engine.theory.key import read_key, spelled_in_key
 from engine.theory.meter import Meter, shared_evenly
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from engine.chord.model import Chord
 from engine.voicing.model import Setting
-from engine.voicing.stack import Keys, places
+from engine.voicing.stacking import Keys, places
 from engine.voicing.tones import fifth
 
 

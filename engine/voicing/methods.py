@@ -10,13 +10,13 @@ from itertools import pairwise
 from engine.chord.model import Chord, Tone
 from engine.method_names import AUTO, METHOD_CHOICES
 from engine.theory.pitch import NoteName
+from engine.voicing.close_and_drop2 import close, drop2
 from engine.voicing.colours import coloured
 from engine.voicing.model import Method, Register, Setting, Voicing
 from engine.voicing.rootless import rootless
 from engine.voicing.shell import shell
 from engine.voicing.spread import spread
-from engine.voicing.stack import Keys
-from engine.voicing.stacked import close, drop2
+from engine.voicing.stacking import Keys
 from engine.voicing.tones import demands, pc_bits
 from engine.voicing.triad import triad
 

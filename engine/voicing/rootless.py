@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from engine.chord.model import DEGREE_FIFTHS, Chord
 from engine.voicing.basses import basses
 from engine.voicing.model import Setting, Voicing
-from engine.voicing.stack import Keys, ordered
+from engine.voicing.stacking import Keys, ordered
 from engine.voicing.tones import is_alt, is_dominant, seventh, tension_sets, third
 
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from engine.chord.model import Chord, Tone
 from engine.voicing.model import Setting, Voicing
-from engine.voicing.stack import Keys, close, places
+from engine.voicing.stacking import Keys, close, places
 from engine.voicing.tones import fifth, seventh, tension_sets, third
 
 

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from engine.chord.model import Chord
 from engine.voicing.basses import basses
 from engine.voicing.model import Setting, Voicing
-from engine.voicing.stack import Keys, close, ordered
+from engine.voicing.stacking import Keys, close, ordered
 from engine.voicing.tones import fifth, seventh, tension_sets, third
 
 MOST = 4

@@ -18,8 +18,8 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
-from engine.perform.events import note_off, note_on  # noqa: E402
-from engine.perform.timeline import Mark, Performance  # noqa: E402
+from engine.performance.events import note_off, note_on  # noqa: E402
+from engine.performance.timeline import Mark, Performance  # noqa: E402
 from tui.devices.clock import Clock  # noqa: E402
 
 TEMPO = 197.3

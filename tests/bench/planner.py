@@ -21,17 +21,17 @@ from scipy.sparse import csr_array
 from scipy.sparse.csgraph import dijkstra
 
 from engine.hand import fingering
-from engine.plan import planner, shifts, standing, states
-from engine.plan.alternatives import alternatives
-from engine.plan.cheapest import CEILING, Blocks, Costs, Edge, cheapest
-from engine.plan.model import Request
-from engine.plan.planner import plan
-from engine.plan.problem import pose
+from engine.planning import planner, shift_costs, states, voicing_costs
+from engine.planning.alternatives import alternatives
+from engine.planning.cheapest import CEILING, Blocks, Costs, Edge, cheapest
+from engine.planning.model import Request
+from engine.planning.planner import plan
+from engine.planning.problem import pose
 from engine.song.model import Pin, Step
 from engine.song.reader import read_song
 from engine.song.transposing import transpose
 from engine.song.unfolding import unfold
-from engine.voicing import methods, stack
+from engine.voicing import methods, stacking
 from tests.bench.songs import long_song, song
 
 ROOT = Path(__file__).parents[2]
@@ -53,8 +53,8 @@ def best(job: Callable[[], object], times: int = 5, before: Callable[[], object]
 def forget() -> None:
     """Empty every memory of the planner, as in a process that has just started."""
     for memory in (
-        fingering._pair_points, standing._table, states._known, shifts._known, stack.close, stack.ordered,
-        methods.shapes, planner.solved,
+        fingering._pair_points, voicing_costs._table, states._known, shift_costs._known,
+        stacking.close, stacking.ordered, methods.shapes, planner.solved,
     ):  # fmt: skip
         memory.cache_clear()
     planner.MEMORY.forget()
@@ -239,7 +239,11 @@ def length(request: Request) -> None:
 
 def imports() -> None:
     code = "import time; s=time.perf_counter(); import {0}; print(time.perf_counter()-s)"
-    for module in ("engine.plan.model, engine.song.reader, engine.chord.symbol", "engine.plan.planner", "numpy"):
+    for module in (
+        "engine.planning.model, engine.song.reader, engine.chord.symbol",
+        "engine.planning.planner",
+        "numpy",
+    ):
         done = subprocess.run(
             [sys.executable, "-c", code.format(module)], cwd=ROOT, capture_output=True, text=True, check=True
         )

@@ -10,11 +10,11 @@ from collections.abc import Callable
 from pathlib import Path
 from xml.etree.ElementTree import Element, SubElement, tostring
 
-from engine.exchange.musicxml_in import song_from_musicxml
-from engine.exchange.musicxml_out import musicxml
-from engine.exchange.plain_text import bundle_text
-from engine.exchange.sheets.bundle import bundle_pdf, sheets
-from engine.plan.planner import plan
+from engine.formats.musicxml_in.reader import song_from_musicxml
+from engine.formats.musicxml_out.writer import musicxml
+from engine.formats.plain_text import bundle_text
+from engine.formats.sheets.bundle import bundle_pdf, sheets
+from engine.planning.planner import plan
 from engine.song.unfolding import unfold
 from tui import store
 

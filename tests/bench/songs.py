@@ -5,7 +5,7 @@ from dataclasses import replace
 from pathlib import Path
 from random import Random
 
-from engine.plan.model import Request
+from engine.planning.model import Request
 from engine.song.model import Song, Step
 from engine.song.reader import song_from_chart
 from engine.song.unfolding import unfold
@@ -35,7 +35,7 @@ def long_song(changes: int) -> tuple[Step, ...]:
 
 
 def main() -> None:
-    from engine.plan.planner import plan
+    from engine.planning.planner import plan
 
     plan(long_song(10_000), Request())
     # The kernel's figure for a process may still be that of the one that started it; its own is in /proc.

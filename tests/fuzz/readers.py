@@ -10,18 +10,18 @@ from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
 
+from engine.chord.house_rules import HouseRules
 from engine.chord.numbers import number_of, symbol_of_number
-from engine.chord.rules import HouseRules
 from engine.chord.symbol import read_symbol
 from engine.errors import ChartError, SymbolError
-from engine.exchange.imported import Imported, NotImported
-from engine.exchange.importing import song_from_file
-from engine.exchange.pasted import song_from_text
+from engine.formats.chart_text.reader import song_from_text
+from engine.formats.import_file import song_from_file
+from engine.formats.import_result import Imported, NotImported
 from engine.practice.log import line_of, read_log, remembered
 from engine.song.reader import read_song, song_from_chart
 from engine.song.set_list import read_set
 from engine.song.unfolding import unfold
-from tests.engine.exchange import scores
+from tests.engine.formats import scores
 from tui.kept import Session, load_player, load_session, save_session
 from tui.player import read_player, write_player
 

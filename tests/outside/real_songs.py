@@ -8,8 +8,8 @@ from pathlib import Path
 from typing import Any
 
 from engine.errors import SymbolError
+from engine.song.chord_names import Wording, reader_of
 from engine.song.model import Bar, Event, Section, Song
-from engine.song.words import Wording, reader_of
 from engine.theory.meter import meter
 
 FILES = sorted((Path(__file__).parents[3] / "shared" / "reference").glob("progressions_*.json"))

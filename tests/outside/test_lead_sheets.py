@@ -7,7 +7,7 @@ import music21
 import pytest
 
 from engine.chord.symbol import read_symbol
-from engine.exchange.musicxml_in import song_from_musicxml
+from engine.formats.musicxml_in.reader import song_from_musicxml
 from engine.song.unfolding import unfold
 from engine.theory.pitch import note_name
 

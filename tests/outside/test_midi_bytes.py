@@ -2,8 +2,8 @@
 
 import pytest
 
-from engine.exchange.midi_file import midi_file
-from engine.plan.planner import plan
+from engine.formats.midi_file import midi_file
+from engine.planning.planner import plan
 from engine.song.reader import song_from_chart
 from engine.song.unfolding import unfold
 

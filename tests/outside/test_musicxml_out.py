@@ -8,10 +8,10 @@ from pathlib import Path
 
 import pytest
 
-from engine.exchange.musicxml_out import musicxml
-from engine.exchange.notation.container import compressed
-from engine.plan.model import Plan, Request
-from engine.plan.planner import plan
+from engine.formats.musicxml_out.container import compressed
+from engine.formats.musicxml_out.writer import musicxml
+from engine.planning.model import Plan, Request
+from engine.planning.planner import plan
 from engine.song.model import Song
 from engine.song.unfolding import unfold
 from tui import store

@@ -3,8 +3,8 @@
 import pytest
 
 from engine.hand.keyboard import span
-from engine.plan.model import Request
-from engine.plan.planner import plan
+from engine.planning.model import Request
+from engine.planning.planner import plan
 from engine.song.reader import song_from_chart
 from engine.song.unfolding import unfold
 

@@ -2,9 +2,9 @@
 
 import pytest
 
-from engine.exchange.sheets.cue_sheet import FOOT, SHIFTS, best, shifts_height
-from engine.exchange.sheets.grid import fits
-from engine.exchange.sheets.paper import SMALLEST, Paper
+from engine.formats.sheets.cue_sheet import FOOT, SHIFTS, best, shifts_height
+from engine.formats.sheets.grid import fits
+from engine.formats.sheets.paper import SMALLEST, Paper
 from tests.outside.real_songs import FILES, songs
 
 HEAD = 52.0

@@ -4,8 +4,8 @@ from dataclasses import replace
 from fractions import Fraction
 
 from engine.chord.model import DEGREE_FIFTHS, Chord, Tone
-from engine.plan.keys import KeyRow
-from engine.plan.model import Plan, PlannedNote, PlannedStep
+from engine.planning.model import Plan, PlannedNote, PlannedStep
+from engine.planning.twelve_keys import KeyRow
 from engine.song.model import Bar, Event, Section, SetList, SetSong, Song, Step
 from engine.theory.meter import Meter
 from engine.theory.pitch import NoteName, note_name, spelled

@@ -4,8 +4,8 @@ import time
 from dataclasses import replace
 from typing import Any
 
-from engine.perform.following import Place
-from engine.perform.timeline import Performance
+from engine.performance.following import Place
+from engine.performance.timeline import Performance
 from engine.song.model import SetList
 from tests.tui.showing import Player, stand_app
 from tui import store

@@ -9,7 +9,7 @@ from textual import events
 from textual.keys import _character_to_key
 from textual.pilot import Pilot
 
-from engine.plan.model import Plan, Request
+from engine.planning.model import Plan, Request
 from engine.song.model import SetList, Step
 from tests.tui import charts
 from tui.app import StandApp

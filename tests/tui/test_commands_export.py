@@ -80,7 +80,7 @@ def test_a_song_that_is_not_there_is_one_line(tmp_path: Path, capsys: pytest.Cap
 
 
 def test_a_packed_score_comes_back_as_the_same_chords(song: Path, capsys: pytest.CaptureFixture[str]):
-    from engine.exchange.musicxml_in import song_from_musicxml
+    from engine.formats.musicxml_in.reader import song_from_musicxml
     from engine.song.reader import read_song
     from engine.song.unfolding import unfold
 

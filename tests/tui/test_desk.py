@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from engine.plan.model import Plan, Request
+from engine.planning.model import Plan, Request
 from engine.song.model import Pin, Step
 from tests.tui import charts
 from tests.tui.sets_in_files import SET, SONG, desk_on, written

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from engine.perform.following import SELECT, Place
+from engine.performance.following import SELECT, Place
 from tests.tui import charts
 from tests.tui.pretended_clock import app_with_clock, says
 from tests.tui.showing import running, shown, text

@@ -1,5 +1,5 @@
 from engine.errors import NoGrip
-from engine.plan.model import Request
+from engine.planning.model import Request
 from engine.song.reader import song_from_chart
 from tui.many_plans import plan_all
 

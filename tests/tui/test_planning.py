@@ -7,7 +7,7 @@ import signal
 
 import pytest
 
-from engine.plan.model import Request
+from engine.planning.model import Request
 from tests.tui import charts
 from tui.planning import LATER, NotPlanned, Planner
 from tui.rehearsal import opened
@@ -74,8 +74,8 @@ async def test_what_is_urgent_comes_before_what_is_for_later() -> None:
 
 
 async def test_a_key_is_weighed_for_the_hands_as_the_command_does() -> None:
-    from engine.plan.keys import compare_keys, every_key
-    from engine.plan.planner import plan
+    from engine.planning.planner import plan
+    from engine.planning.twelve_keys import compare_keys, every_key
     from engine.song.reader import song_from_chart
     from engine.song.unfolding import unfold
 

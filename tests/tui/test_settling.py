@@ -5,9 +5,9 @@ from collections.abc import Callable
 import click
 import pytest
 
-from engine.exchange.answers import AS_READ, Answers
-from engine.exchange.imported import Imported
-from engine.exchange.pasted import song_from_text
+from engine.formats.chart_text.reader import song_from_text
+from engine.formats.import_choices import AS_READ, Answers
+from engine.formats.import_result import Imported
 from engine.song.reader import read_song
 from tui import commands_import
 from tui.commands_import import import_
@@ -78,7 +78,7 @@ def test_leaving_writes_nothing(typed, key):
 
 
 def test_an_answer_that_gives_no_song_leaves_the_one_before(typed, capsys):
-    from engine.exchange.imported import NotImported
+    from engine.formats.import_result import NotImported
 
     def refused(answers: Answers) -> Imported:
         raise NotImported("no song", "try again")

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from engine.perform.events import control, program
+from engine.performance.events import control, program
 from engine.song.model import Midi
 from tests.tui import charts
 from tests.tui.pretended_clock import app_with_clock, set_up

@@ -3,10 +3,10 @@
 import time
 from collections.abc import Iterable, Sequence
 
-from engine.perform.events import Timed
-from engine.perform.timeline import Performance
-from engine.perform.touch import Touch, voiced
-from engine.plan.model import PlannedStep
+from engine.performance.events import Timed
+from engine.performance.sound_settings import Touch, voiced
+from engine.performance.timeline import Performance
+from engine.planning.model import PlannedStep
 from tui.devices.clock_watch import ClockEvent, WatchedClock
 
 __all__ = ["Clock", "ClockEvent"]

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from engine.perform.following import Place
+from engine.performance.following import Place
 from tui.devices.child import Child, Line
 from tui.devices.lister import ALONE, STARTING, Lister
 from tui.devices.port_words import ROLES, names_for, short, status_words

@@ -11,8 +11,8 @@ import threading
 import time
 from typing import Any
 
-from engine.perform.following import CONTINUE, START, STOP, place_messages
-from engine.perform.timeline import Loop, Mark, Performance, Playing, after_pause, leave_loop, next_due, take_due
+from engine.performance.following import CONTINUE, START, STOP, place_messages
+from engine.performance.timeline import Loop, Mark, Performance, Playing, after_pause, leave_loop, next_due, take_due
 from tui.devices.followed import Followed
 from tui.devices.open_ports import OpenPorts
 from tui.devices.ports import Refused

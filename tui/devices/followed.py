@@ -3,7 +3,7 @@
 from dataclasses import replace
 from typing import Any
 
-from engine.perform.following import Place, hear, lost
+from engine.performance.following import Place, hear, lost
 
 LEADER_SILENT = 4.0
 """Seconds without a word from the leader after which its port is opened anew: it may have come back under the same

@@ -2,7 +2,7 @@
 
 from typing import Protocol
 
-from engine.perform.events import control, note_off, note_on
+from engine.performance.events import control, note_off, note_on
 
 SUSTAIN, ALL_SOUND_OFF, ALL_NOTES_OFF = 64, 120, 123
 """Controllers. Source: MIDI 1.0 Detailed Specification, controller numbers and channel mode messages."""

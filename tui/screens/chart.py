@@ -4,7 +4,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, ClassVar
 
 from engine.errors import EngineError
-from engine.plan.model import PlannedStep
+from engine.planning.model import PlannedStep
 from engine.song.model import Step
 from tui import decisions, restart
 from tui.files import short_words

@@ -3,7 +3,7 @@
 from dataclasses import replace
 from typing import TYPE_CHECKING, ClassVar
 
-from engine.plan.keys import KeyRow, every_key, judged
+from engine.planning.twelve_keys import KeyRow, every_key, judged
 from engine.song.model import Song
 from engine.theory.key import spelled_in_key
 from tui import decisions

@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual import events
 
-from engine.practice import care
-from engine.practice.evening import bounds
-from engine.practice.ladder import after_stop, done, notch
+from engine.practice import strain
 from engine.practice.log import Try
+from engine.practice.practice_plan import bounds
 from engine.practice.ranking import HardShift
-from engine.song.pace import FASTEST
+from engine.practice.tempo_ladder import after_stop, done, notch
+from engine.song.section_tempo import FASTEST
 from tui import practice_log, restart
 from tui.hearing import SETTLING
 from tui.keymap import bindings
@@ -94,8 +94,8 @@ class ShedScreen(Evening):
         if planned is None:
             return ()
         place, plan = planned
-        wide = care.stretches((place.song, plan), self.desk.request(place).reach)
-        return care.advice(self.keeping.tries[-LATELY:], self.now(), wide)
+        wide = strain.stretches((place.song, plan), self.desk.request(place).reach)
+        return strain.advice(self.keeping.tries[-LATELY:], self.now(), wide)
 
     # Keys
 

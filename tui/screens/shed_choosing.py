@@ -4,9 +4,9 @@ from collections.abc import Callable
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from engine.plan.model import Plan
-from engine.practice.ladder import first_tempo
+from engine.planning.model import Plan
 from engine.practice.ranking import HardShift, Ranking
+from engine.practice.tempo_ladder import first_tempo
 from engine.song.model import SetSong
 from tui import rehearsal as stand
 from tui.screens.page import Page

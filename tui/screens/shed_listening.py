@@ -2,8 +2,8 @@
 
 from dataclasses import dataclass, replace
 
-from engine.perform.listening import judge
-from engine.plan.model import PlannedStep
+from engine.performance.listening import judge
+from engine.planning.model import PlannedStep
 
 LATE = 1.25
 """How much longer than the time there is a shift may take and still count as clean (own choice)."""

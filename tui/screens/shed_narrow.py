@@ -5,8 +5,8 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from engine.errors import EngineError
-from engine.plan.model import PlannedStep, Request
-from engine.practice import care
+from engine.planning.model import PlannedStep, Request
+from engine.practice import strain
 from engine.practice.ranking import HardShift
 from engine.song.model import Pin, SetSong
 from tui import decisions
@@ -31,7 +31,7 @@ class Narrowing(Choosing):
             self.narrow = None
             self.show_now()
             return
-        request = care.narrower(self.desk.request(planned[0]))
+        request = strain.narrower(self.desk.request(planned[0]))
         if request is None:
             self.desk.say("your reach is the narrowest that holds a seventh", alarm=True)
             return

@@ -4,16 +4,16 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
-from engine.plan.model import PlannedStep
-from engine.plan.words import moves_in_words
-from engine.practice.care import CAUTION
-from engine.practice.evening import Evening, Turn
-from engine.practice.ladder import done, rungs
+from engine.planning.model import PlannedStep
+from engine.planning.move_words import moves_in_words
 from engine.practice.lateness import Late
 from engine.practice.log import Memory
+from engine.practice.practice_plan import Evening, Turn
 from engine.practice.ranking import HardShift, Ranking
 from engine.practice.report import time_words
-from engine.practice.shapes import shape_words
+from engine.practice.same_shapes import shape_words
+from engine.practice.strain import CAUTION
+from engine.practice.tempo_ladder import done, rungs
 from tui.widgets.cells import Row, Rows, blank, choice_row, overlay, put, text_row
 from tui.widgets.lettering import pretty_words, written
 from tui.widgets.small_keyboard import small_keyboard_rows

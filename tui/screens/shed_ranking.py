@@ -1,6 +1,6 @@
 """The set's ranking as far as it is planned, made anew only when a plan, a song or a tempo is another."""
 
-from engine.plan.model import Plan
+from engine.planning.model import Plan
 from engine.practice.ranking import Met, Ranking, meetings, ranked
 from engine.song.model import SetSong, Song
 from tui.desk import Desk

@@ -3,8 +3,8 @@
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from engine.plan.model import Plan
-from engine.practice.evening import bounds
+from engine.planning.model import Plan
+from engine.practice.practice_plan import bounds
 from engine.practice.ranking import HardShift
 from engine.song.model import Song
 from tui.screens.shed_listening import Heard, hear
@@ -40,7 +40,7 @@ class Round:
 
     def begin(self, hard: HardShift, song: Song, plan: Plan, tempo: float) -> None:
         """Count in and go round a spot at a tempo, until `stop`."""
-        from engine.perform.play_along import Ride, play_along
+        from engine.performance.play_along import Ride, play_along
 
         first, last = bounds(hard.tightest, len(plan.steps))
         guide = "first" if self.sound.guide != "none" else "none"

@@ -5,7 +5,7 @@ from datetime import datetime
 from time import monotonic
 from typing import TYPE_CHECKING
 
-from engine.practice.evening import tonight
+from engine.practice.practice_plan import tonight
 from tui.screens.shed_narrow import Narrowing
 from tui.screens.shed_turns import Turns
 from tui.widgets.lettering import written

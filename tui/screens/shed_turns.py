@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, replace
 
-from engine.practice.evening import Evening, Turn
+from engine.practice.practice_plan import Evening, Turn
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ A band is drawn from its own arguments alone and kept, so that a step redraws on
 
 from functools import lru_cache
 
-from engine.plan.model import Plan, PlannedStep
+from engine.planning.model import Plan, PlannedStep
 from engine.song.model import Step
 from tui.screens.bands import Band, bar_row, frozen, keep, kept, line, trouble_row
 from tui.screens.stand_chords import HORNS_BESIDE, chords

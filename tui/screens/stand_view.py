@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from engine.plan.model import Plan, PlannedStep
+from engine.planning.model import Plan, PlannedStep
 from tui.rehearsal import Rehearsal
 
 

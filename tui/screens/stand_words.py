@@ -1,9 +1,9 @@
 """What the stand says in words: the chords, the top bar, the line of the place."""
 
 from engine.chord.numbers import number_of
-from engine.practice.shapes import shape_words
+from engine.practice.same_shapes import shape_words
 from engine.song.model import Song, Step
-from engine.song.pace import tempo_of
+from engine.song.section_tempo import tempo_of
 from tui.decisions import is_bar_note
 from tui.rehearsal import Rehearsal
 from tui.screens.stand_view import View, two_planned

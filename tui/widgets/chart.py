@@ -3,9 +3,9 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from engine.plan.model import PlannedStep
+from engine.planning.model import PlannedStep
 from engine.song.model import Step
-from engine.song.stretches import pass_of
+from engine.song.section_passes import pass_of
 from tui.widgets.cells import Cell, Row, Rows, blank, overlay, pad, put, text_row
 from tui.widgets.lettering import written
 

@@ -8,7 +8,7 @@ The range is fixed by the caller (`song_range`), so that keys never jump between
 from functools import lru_cache
 
 from engine.hand.keyboard import black
-from engine.plan.model import Plan, PlannedNote, PlannedStep
+from engine.planning.model import Plan, PlannedNote, PlannedStep
 from tui.widgets.blocks import figure
 from tui.widgets.cells import Cell, Rows, beside, blank, overlay, pad, put, text_row
 

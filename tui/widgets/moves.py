@@ -7,7 +7,7 @@ finger. A slot in use has its number filled in the hand's colour. ▲ stands hig
 from dataclasses import dataclass
 from functools import lru_cache
 
-from engine.plan.model import PlannedStep
+from engine.planning.model import PlannedStep
 from tui.widgets import glyphs
 from tui.widgets.blocks import half_blocks, quarter_blocks
 from tui.widgets.cells import Cell, Rows, beside, blank, overlay, pad, put, text_row

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from rich.cells import cell_len
 
 from engine.song.model import Step
-from engine.song.stretches import pass_of, stretches
+from engine.song.section_passes import pass_of, stretches
 from tui.widgets import glyphs
 from tui.widgets.cells import Row, Rows, blank, overlay, pad, text_cells, text_row
 from tui.widgets.lettering import words_rows

@@ -3,7 +3,7 @@
 from functools import lru_cache
 
 from engine.hand.keyboard import black
-from engine.plan.model import PlannedStep
+from engine.planning.model import PlannedStep
 from tui.widgets.cells import Cell, Row, Rows, blank, pad
 
 

@@ -2,8 +2,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from engine.chord.house_rules import HouseRules
 from engine.chord.roots import read_root, spell_root
-from engine.chord.rules import HouseRules
 from engine.song.transposing import PLAIN
 from engine.theory.pitch import NoteName, note_name
 

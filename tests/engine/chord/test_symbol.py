@@ -2,7 +2,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from engine.chord.rules import HouseRules
+from engine.chord.house_rules import HouseRules
 from engine.chord.symbol import read_symbol
 from engine.errors import SymbolError
 

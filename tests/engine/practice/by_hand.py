@@ -5,7 +5,7 @@ from fractions import Fraction
 
 from engine.hand.grip import Grip
 from engine.hand.moves import lifted, moves
-from engine.plan.model import Plan, PlannedNote, PlannedStep
+from engine.planning.model import Plan, PlannedNote, PlannedStep
 from engine.practice.model import Shift
 from engine.song.model import Song, Step
 from engine.theory.meter import Meter

@@ -6,11 +6,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from engine.exchange.midi_file import midi_file
-from engine.plan.model import Plan, PlannedStep, Request
-from engine.plan.planner import plan
+from engine.formats.midi_file import midi_file
+from engine.planning.model import Plan, PlannedStep, Request
+from engine.planning.planner import plan
 from engine.practice.drills import DRILLS, NoDrill, drill_text, tonight_text
-from engine.practice.shapes import holding
+from engine.practice.same_shapes import holding
 from engine.song.model import SetList, SetSong, Song
 from engine.song.reader import read_song
 from engine.song.unfolding import unfold

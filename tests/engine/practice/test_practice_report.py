@@ -1,8 +1,8 @@
 import json
 from datetime import datetime, timedelta
 
-from engine.practice.evening import tonight
 from engine.practice.log import Try, remembered
+from engine.practice.practice_plan import tonight
 from engine.practice.ranking import rank
 from engine.practice.report import evening_json, evening_text, shifts_json, shifts_text
 from tests.engine.practice.by_hand import TWO_FIVE, Chord, plan_of, song

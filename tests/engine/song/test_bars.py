@@ -7,9 +7,9 @@ import pytest
 from engine.chord.model import Chord
 from engine.errors import Fault
 from engine.song.bars import read_bars
-from engine.song.draft import Draft
 from engine.song.model import Bar
 from engine.song.repeats import framed
+from engine.song.section_draft import Draft
 from engine.theory.meter import meter
 
 

@@ -11,10 +11,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from engine.errors import ChartError
+from engine.song.chord_names import Wording, reader_of
 from engine.song.model import Bar, Event, Pin, Section, Song
 from engine.song.reader import read_song
 from engine.song.set_list import read_set
-from engine.song.words import Wording, reader_of
 from engine.song.writer import (
     add_song,
     drop_song,

@@ -66,8 +66,8 @@ class Studio:
 
 PLAYER = """
 import sys, time
-from engine.perform.timeline import Performance
-from engine.perform.events import note_on
+from engine.performance.timeline import Performance
+from engine.performance.events import note_on
 from tests.tui.waiting import until
 from tui.devices.clock import Clock
 clock = Clock()

@@ -2,8 +2,8 @@
 
 import time
 
-from engine.perform.events import control, note_on
-from engine.perform.timeline import Mark, Performance
+from engine.performance.events import control, note_on
+from engine.performance.timeline import Mark, Performance
 from tests.tui.devices.studio import PIANO, Studio
 from tests.tui.waiting import until
 

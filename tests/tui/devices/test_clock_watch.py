@@ -6,8 +6,8 @@ import time
 
 import pytest
 
-from engine.perform.events import note_on
-from engine.perform.timeline import Mark, Performance
+from engine.performance.events import note_on
+from engine.performance.timeline import Mark, Performance
 from tests.tui.devices.studio import Studio
 from tests.tui.waiting import until
 

@@ -3,8 +3,8 @@
 import time
 from itertools import pairwise
 
-from engine.perform.events import Note, control, note_off, note_on, wire
-from engine.perform.timeline import Loop, Mark, Performance
+from engine.performance.events import Note, control, note_off, note_on, wire
+from engine.performance.timeline import Loop, Mark, Performance
 from tests.tui.devices.studio import PIANO, Studio, sent
 from tests.tui.waiting import until
 

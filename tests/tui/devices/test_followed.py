@@ -1,7 +1,7 @@
 """A leader's place is sent and heard."""
 
-from engine.perform.following import CLOCK, START, place_messages
-from engine.perform.timeline import Performance
+from engine.performance.following import CLOCK, START, place_messages
+from engine.performance.timeline import Performance
 from tests.tui.devices.studio import PIANO, Studio
 from tests.tui.waiting import until
 

@@ -12,13 +12,13 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from engine.perform.events import note_on
-from engine.perform.play_along import Ride, play_along
-from engine.perform.timeline import Performance
-from engine.perform.touch import Touch, entry
-from engine.plan.model import Plan
+from engine.performance.events import note_on
+from engine.performance.play_along import Ride, play_along
+from engine.performance.sound_settings import Touch, entry
+from engine.performance.timeline import Performance
+from engine.planning.model import Plan
 from engine.song.model import Song
-from tests.engine.perform.by_hand import FOUR, plan_by_hand
+from tests.engine.performance.by_hand import FOUR, plan_by_hand
 from tests.tui.devices.heard import still_sounding
 from tests.tui.devices.rig import RATE, Rig, demand, rig
 from tests.tui.waiting import until
@@ -150,8 +150,8 @@ def test_after_a_stop_there_is_silence(take: Take):
 
 PLAYER = """
 import random, sys, time
-from engine.perform.events import note_off, note_on
-from engine.perform.timeline import Loop, Performance
+from engine.performance.events import note_off, note_on
+from engine.performance.timeline import Loop, Performance
 from tui.devices.clock import Clock
 clock = Clock()
 clock.start(); clock.open("monitor")

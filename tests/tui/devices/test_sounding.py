@@ -1,7 +1,7 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from engine.perform.events import control, note_off, note_on
+from engine.performance.events import control, note_off, note_on
 from tests.tui.devices.heard import still_sounding
 from tui.devices.sounding import SoundingPort
 

@@ -1,4 +1,4 @@
-from engine.plan.model import PlannedStep
+from engine.planning.model import PlannedStep
 from tests.tui import charts
 from tui.screens.shed_listening import LATE, Heard, hear
 

@@ -3,7 +3,7 @@
 from dataclasses import replace
 from typing import Any
 
-from engine.plan.model import Plan
+from engine.planning.model import Plan
 from tests.tui import charts
 from tests.tui.screens.in_the_shed import opened
 from tests.tui.showing import running, shown, stand_app, text

@@ -7,8 +7,8 @@ from datetime import date, datetime, timedelta
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from engine.practice.evening import tonight
 from engine.practice.log import Try, remembered
+from engine.practice.practice_plan import tonight
 from engine.practice.ranking import Ranking, meetings, ranked
 from tests.tui import charts
 from tui.screens.shed_picture import ShedView, progress_rows, shed_rows

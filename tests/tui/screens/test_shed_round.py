@@ -5,8 +5,8 @@ from typing import Any
 
 import pytest
 
-from engine.perform.touch import Touch
-from engine.plan.model import Plan
+from engine.performance.sound_settings import Touch
+from engine.planning.model import Plan
 from engine.practice.ranking import HardShift, meetings, ranked
 from engine.song.model import Song
 from tests.tui import charts

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from engine.perform.events import control
+from engine.performance.events import control
 from engine.song.model import Midi
 from tests.tui import charts
 from tests.tui.pretended_clock import app_with_clock, plays, set_up
@@ -95,7 +95,7 @@ async def test_a_setting_is_changed_and_kept(deed: str, keys: list[str], setting
 
 
 async def test_a_foot_switch_is_learnt_by_pressing_it(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("engine.perform.ears.LEARNING", 0.1)
+    monkeypatch.setattr("engine.performance.player_input.LEARNING", 0.1)
     app, _ = set_up()
     async with running(app) as pilot:
         await to_line(app, pilot, "switch:pedal")

@@ -3,7 +3,7 @@
 import time
 from dataclasses import replace
 
-from engine.perform.events import control, note_off, note_on
+from engine.performance.events import control, note_off, note_on
 from tests.tui import charts
 from tests.tui.pretended_clock import app_with_clock, plays, says, set_up
 from tests.tui.showing import running, shown, text

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from engine.perform.following import START
+from engine.performance.following import START
 from engine.song.model import Song
 from tests.tui import charts
 from tests.tui.pretended_clock import app_with_clock, says

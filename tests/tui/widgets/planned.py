@@ -4,7 +4,7 @@ from fractions import Fraction
 
 from rich.cells import cell_len
 
-from engine.plan.model import Plan, PlannedNote, PlannedStep
+from engine.planning.model import Plan, PlannedNote, PlannedStep
 from engine.song.model import Step
 from engine.theory.meter import Meter
 from engine.theory.pitch import key_number

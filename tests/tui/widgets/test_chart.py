@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from engine.plan.model import PlannedStep
+from engine.planning.model import PlannedStep
 from engine.song.signs import MARKS
 from tests.tui.widgets.planned import exactly, place, planned
 from tui.widgets.cells import Rows, in_ascii_rows, picture_text, row_text, text_row

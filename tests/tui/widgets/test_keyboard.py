@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from engine.plan.model import PlannedNote, PlannedStep
+from engine.planning.model import PlannedNote, PlannedStep
 from tests.tui.widgets.planned import SIXTH, TONIC, WIDE, exactly, note, place, plan_of, planned
 from tui.widgets.cells import Rows, picture_text
 from tui.widgets.keyboard import keyboard_rows, song_range

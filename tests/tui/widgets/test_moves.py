@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from engine.plan.model import PlannedNote, PlannedStep
+from engine.planning.model import PlannedNote, PlannedStep
 from tests.tui.widgets.planned import SIXTH, exactly, note, place, planned
 from tui.widgets.cells import Rows, picture_text, row_text
 from tui.widgets.moves import moves_rows, slots

@@ -1,0 +1,69 @@
+"""How chords are sounded: channel, loudness of each hand, what is held, the pedal, the sound called up on entry."""
+
+from dataclasses import dataclass
+
+from engine.performance.events import Timed, control, program
+from engine.planning.model import PlannedStep
+
+CHORD_VELOCITY, GUIDE_VELOCITY = 76, 52
+"""A guide is softer than a chord that is played. Source: common practice."""
+
+SUSTAIN, BANK_COARSE, BANK_FINE, VOLUME = 64, 0, 32, 7
+"""Controllers. Source: MIDI 1.0 Detailed Specification, controller numbers."""
+
+PEDAL_AFTER = 0.08
+"""Seconds from a chord to the pedal that catches it. Source: common practice, the pedal goes down after the chord."""
+
+PROGRAMS: dict[str, int] = {"piano": 0, "organ": 16, "pad": 89}
+"""A song's sound -> program from 0: acoustic grand, drawbar organ, warm pad. Source: General MIDI System Level 1."""
+
+
+@dataclass(frozen=True, slots=True)
+class Touch:
+    """`left`, `right` and `guide` are velocities; `held` leaves keys down that two chords share; `pedal` sends sustain
+    messages; `program` (from 0), `bank` (14 bits) and `volume` are called up when a song is entered, None leaves them
+    alone."""
+
+    channel: int = 1
+    left: int = CHORD_VELOCITY
+    right: int = CHORD_VELOCITY
+    guide: int = GUIDE_VELOCITY
+    held: bool = True
+    pedal: bool = False
+    program: int | None = None
+    bank: int | None = None
+    volume: int | None = None
+
+
+def voiced(step: PlannedStep, touch: Touch, guide: bool = False) -> tuple[tuple[int, int], ...]:
+    """Return (key, velocity) of a step, low to high; a key that both hands have takes the louder velocity."""
+    loud: dict[int, int] = {}
+    for hand, velocity in ((step.left, touch.left), (step.right, touch.right)):
+        for note in hand:
+            loud[note.key] = max(loud.get(note.key, 0), touch.guide if guide else velocity)
+    return tuple(sorted(loud.items()))
+
+
+def entry(touch: Touch) -> tuple[bytes, ...]:
+    """Return the messages that call up a song's sound: the bank, if any, before the program, the volume last.
+
+    Source: MIDI 1.0 Detailed Specification, bank select is both controllers and is taken up by the next program change.
+    """
+    messages: list[bytes] = []
+    if touch.bank is not None:
+        messages.append(control(BANK_COARSE, touch.bank >> 7, touch.channel))
+        messages.append(control(BANK_FINE, touch.bank & 0x7F, touch.channel))
+    if touch.program is not None:
+        messages.append(program(touch.program, touch.channel))
+    if touch.volume is not None:
+        messages.append(control(VOLUME, touch.volume, touch.channel))
+    return tuple(messages)
+
+
+def pedalled(changes: tuple[float, ...], end: float, touch: Touch) -> tuple[Timed, ...]:
+    """Return the pedal's messages: up at each change, down when the chord is caught, up at `end` (seconds)."""
+    messages: list[Timed] = []
+    for at, following in zip(changes, (*changes[1:], end), strict=True):
+        messages.append((at, control(SUSTAIN, 0, touch.channel)))
+        messages.append((min(at + PEDAL_AFTER, (at + following) / 2), control(SUSTAIN, 127, touch.channel)))
+    return (*messages, (end, control(SUSTAIN, 0, touch.channel))) if messages else ()

@@ -1,0 +1,96 @@
+"""Where the hands may play and where they sound best, by who else is on the stand.
+
+Source: common practice. With a bass player nothing of ours sounds below C3 and comping lies about D3 to C#5; alone
+the left hand has the low register; a shell's right hand lies about between F3 and G5.
+"""
+
+from dataclasses import dataclass
+
+from engine.planning.model import Request
+from engine.song.model import SetList, Song
+from engine.voicing.model import Register, Setting
+
+FLOOR_WITH_BASS = 48
+"""C3: lowest key beside a bass player. Source: common practice ("left hand from about C3")."""
+
+FULL = {"piano": 4, "pad": 3, "organ": 4}
+"""How many notes fill a chord. Source: common practice (four say a seventh chord, a pad is thinner: three in all)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Zone:
+    """Where a hand sounds best: MIDI numbers, both ends included."""
+
+    low: int
+    high: int
+
+    def outside(self, key: int) -> int:
+        """Return how many semitones a key lies outside."""
+        return max(0, self.low - key, key - self.high)
+
+    @property
+    def middle(self) -> float:
+        """The key half way, a half where it lies between two."""
+        return (self.low + self.high) / 2
+
+
+def setting(request: Request, to_minor: bool = False) -> Setting:
+    """Return what the voicing methods are told about this line-up."""
+    if request.bass:
+        floor = FLOOR_WITH_BASS
+        right = floor if request.hands == "right" else 53
+        register = Register(bass=(floor, floor + 13), left=(floor, 69), right=(right, 84))
+    else:
+        register = Register(bass=(33, 53), left=(33, 67), right=(50, 84))
+    return Setting(
+        _within(register, request.floor, request.ceiling),
+        owes_bass=not request.bass,
+        hands=request.hands,
+        to_minor=to_minor,
+        # Two players who both add tensions clash. Source: common practice.
+        colour=request.colour and not request.guitar,
+        full=FULL[request.sound],
+    )
+
+
+def zones(request: Request) -> tuple[Zone, Zone]:
+    """Return the (left, right) zones of a line-up; behind a singer the right hand stays below the top of the tune."""
+    left, right = (Zone(FLOOR_WITH_BASS, 64), Zone(55, 76)) if request.bass else (Zone(36, 60), Zone(52, 77))
+    if request.melody is not None:
+        right = Zone(right.low, max(right.low + 12, min(right.high, request.melody[1])))
+    return left, right
+
+
+def _within(register: Register, floor: int | None, ceiling: int | None) -> Register:
+    """Return a register that keeps to the lowest and the highest key that the player allows."""
+    low, high = floor if floor is not None else 0, ceiling if ceiling is not None else 127
+    ranges = [(max(low, one), min(high, two)) for one, two in (register.bass, register.left, register.right)]
+    # A floor above the usual basses moves them up with it.
+    if ranges[0][1] - ranges[0][0] < 12:
+        ranges[0] = (ranges[0][0], min(high, ranges[0][0] + 12))
+    return Register(*ranges)
+
+
+def request_for(
+    song: Song,
+    set_list: SetList,
+    reach: tuple[float, float],
+    hands: str = "both",
+    bass: bool | None = None,
+    register: tuple[int, int] | None = None,
+) -> Request:
+    """Return how a song of a set is to be planned tonight; `reach` in millimetres, `bass` over what the set says,
+    `register` the keyboard's outer keys."""
+    return Request(
+        method=song.method,
+        bass=set_list.bass if bass is None else bass,
+        hands=hands,
+        reach=reach,
+        sound=song.sound,
+        pins=song.pins,
+        colour=song.colour == "on",
+        guitar=set_list.guitar,
+        melody=song.melody,
+        floor=register and register[0],
+        ceiling=register and register[1],
+    )

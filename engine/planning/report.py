@@ -1,0 +1,170 @@
+"""A plan as JSON (the contract of `stillhand plan --json`) and as text of at most 80 columns."""
+
+from collections.abc import Iterable, Sequence
+from fractions import Fraction
+from textwrap import wrap
+from typing import Any
+
+from engine.planning.clarity import clarity
+from engine.planning.explain import explained
+from engine.planning.model import Plan, PlannedNote, PlannedStep
+from engine.song.model import Song, Step
+from engine.song.section_passes import stretches
+
+WIDTH = 80
+"""Columns of the plan as text."""
+
+_MARKS = {"hold": "=", "press": "", "refinger": "~"}
+LEGEND = "finger:note, then = holds, >2 <2 slides up, down two half steps, ~ takes over"
+
+
+def plan_json(entries: Iterable[tuple[Song, Plan]]) -> dict[str, Any]:
+    """Return the songs with their plans as JSON values: keys are MIDI numbers, beats are floats from 1."""
+    return {"songs": [_song_json(song, plan) for song, plan in entries]}
+
+
+def plan_text(song: Song, plan: Plan, explain: bool = False) -> str:
+    """Return a plan to be read: a line or two for each step, more to `explain` it, no line wider than `WIDTH`.
+
+    Each step shows bar.beat, the symbol, each hand's `finger:note` from low to high, and the effort of getting there.
+    """
+    unit = "dotted quarters" if song.meter.compound else "quarters"
+    head = [f"{song.title} - {song.key}, {song.meter}, {song.tempo:g} {unit} a minute", LEGEND, ""]
+    lines: list[str] = []
+    headings = _headings([planned.step for planned in plan.steps])
+    for place, (before, step) in enumerate(zip([None, *plan.steps], plan.steps, strict=False)):
+        lines += headings.get(place, []) + _step_lines(step) + (_explained(before, step) if explain else [])
+    return "\n".join(_cut(line) for line in [*head, *lines, "", _verdict(plan)])
+
+
+def _song_json(song: Song, plan: Plan) -> dict[str, Any]:
+    return {
+        "title": song.title,
+        "key": song.key,
+        "meter": str(song.meter),
+        "tempo": _number(song.tempo),
+        "steps": [_step_json(planned) for planned in plan.steps],
+        "effort": plan.effort,
+        "optimum": {
+            "value": plan.effort,
+            "free_value": plan.free,
+            "bound": plan.bound,
+            "gap": plan.gap,
+            "exact": plan.exact,
+            "pins_cost": plan.pins_cost,
+        },
+    }
+
+
+def _step_json(planned: PlannedStep) -> dict[str, Any]:
+    step = planned.step
+    return {
+        "index": step.index,
+        "section": step.section,
+        "pass": step.pass_,
+        "bar": step.bar,
+        "beat": float(step.beat),
+        "beats": float(step.beats),
+        "symbol": step.symbol,
+        "method": planned.method,
+        "left": [_note_json(note) for note in planned.left],
+        "right": [_note_json(note) for note in planned.right],
+        "lifted": {"left": _lifted_json(planned.lifted_left), "right": _lifted_json(planned.lifted_right)},
+        "effort": planned.effort,
+        "terms": dict(planned.terms),
+        "warnings": list(planned.warnings),
+        "clarity": clarity(planned),
+    }
+
+
+def _note_json(note: PlannedNote) -> dict[str, Any]:
+    return {
+        "midi": note.key,
+        "name": note.name,
+        "degree": note.degree,
+        "finger": note.finger,
+        "move": note.move,
+        "from": note.left_from,
+    }
+
+
+def _lifted_json(lifted: Sequence[tuple[int, int]]) -> list[dict[str, int]]:
+    return [{"finger": finger, "midi": key} for finger, key in lifted]
+
+
+def _number(tempo: float) -> float | int:
+    # 120, not 120.0: a tempo is written as musicians write it.
+    return int(tempo) if float(tempo).is_integer() else tempo
+
+
+def _headings(steps: Sequence[Step]) -> dict[int, list[str]]:
+    """Return what stands over the first step of each pass: `[Verse] pass 2 of 3`, counted as on the stand, in a row."""
+    found: dict[int, list[str]] = {}
+    for stretch in stretches(steps):
+        begun = 0
+        for place in range(stretch.first, stretch.end):
+            if steps[place].section_start:
+                begun += 1
+                turn = f" pass {begun} of {stretch.passes}" if stretch.passes > 1 else ""
+                found[place] = [f"[{stretch.name}]{turn}"]
+    return found
+
+
+def _step_lines(planned: PlannedStep) -> list[str]:
+    step = planned.step
+    lines: list[str] = []
+    place = f"{step.bar}.{_beat_words(step.beat)}"
+    mark = f" ({step.mark})" if step.mark else ""
+    hands = [f"LH {_hand_words(planned.left)}", f"RH {_hand_words(planned.right)}"]
+    start, effort = f"{place:>7}  {step.symbol + mark:<13}", f"{planned.effort:8.1f}"
+    room = WIDTH - len(start) - len(effort) - 2
+    if len(hands[0]) <= 20 and 20 + len(hands[1]) <= room:
+        lines.append(f"{start} {f'{hands[0]:<20}{hands[1]}':<{room}} {effort}")
+    elif len(hands[0]) <= room:
+        lines += [f"{start} {hands[0]:<{room}} {effort}", f"{'':{len(start)}} {hands[1]}"]
+    else:
+        lines += [f"{start} {'':<{room}} {effort}", *(f"{'':11}{hand}" for hand in hands)]
+    return lines + [line for warning in planned.warnings for line in _warning_lines(warning)]
+
+
+def _explained(before: PlannedStep | None, step: PlannedStep) -> list[str]:
+    indent = " " * 11
+    return [
+        line
+        for words in explained(before, step)
+        for line in wrap(words, WIDTH, initial_indent=indent, subsequent_indent=indent + "  ")
+    ]
+
+
+def _warning_lines(warning: str) -> list[str]:
+    return wrap(warning, WIDTH, initial_indent=" " * 9 + "! ", subsequent_indent=" " * 11)
+
+
+def _beat_words(beat: Fraction) -> str:
+    """1, 3, 2+1/2: the beat and how far into it."""
+    whole, rest = divmod(beat, 1)
+    return f"{whole}" if not rest else f"{whole}+{rest}"
+
+
+def _hand_words(notes: Sequence[PlannedNote]) -> str:
+    return " ".join(f"{note.finger}:{note.name}{_mark(note)}" for note in notes) or "-"
+
+
+def _mark(note: PlannedNote) -> str:
+    """Return the sign of a finger's way, the same as on the stand: `=`, `>3` up the keyboard, `<1` down it, `~`."""
+    if note.left_from is not None and note.move == "slide":
+        by = note.key - note.left_from
+        return f"{'>' if by > 0 else '<'}{abs(by)}"
+    return _MARKS.get(note.move, "")
+
+
+def _verdict(plan: Plan) -> str:
+    over = (plan.effort - plan.bound) / plan.bound if plan.bound else 0.0
+    proof = "proved to be the least" if plan.exact else f"at most {over:.1%} over the least"
+    pins = f"; the pins cost {plan.pins_cost:.1f} of it" if plan.pins_cost > 0 else ""
+    return f"effort {plan.effort:.1f}, {proof}{pins}"
+
+
+def _cut(line: str) -> str:
+    line = line.rstrip()
+    return line if len(line) <= WIDTH else line[: WIDTH - 3] + "..."

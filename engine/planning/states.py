@@ -1,0 +1,252 @@
+"""The playable states of a chord: for each hand every grip of every voicing, with what each pair costs as it stands."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import pairwise
+
+import numpy as np
+
+from engine.chord.model import Chord
+from engine.hand.fingering import FREE, ROLL, Fingerings, Ints, Numbers, fingerings, insisted, rolled
+from engine.hand.grip import LEFT, RIGHT, Grip
+from engine.planning.candidates import considered
+from engine.planning.cheapest import CEILING
+from engine.planning.hand_states import HandStates, hand_states
+from engine.planning.voicing_costs import TERMS, Ask, Standing, standing, standing_as_told
+from engine.planning.weights import GRAIN, WEIGHTS
+from engine.voicing.methods import voicings
+from engine.voicing.model import Voicing
+from engine.voicing.stacking import Keys
+
+Fingers = tuple[tuple[int, ...], tuple[int, ...]]
+"""Fingers of the left and the right hand, keys ascending; () for any."""
+
+
+MOST_KNOWN = 1024
+"""Chords that are remembered for each way of asking, before all are forgotten: a state takes some 80 kB."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Side:
+    """The states of one hand: state n is the grip `held[n]` of `grips`, taken from the method `methods[n]`; `of[n]`
+    numbers the hand (method and keys) that it fingers.
+
+    The same grip may come from several methods; states of a method stand together.
+    """
+
+    grips: HandStates
+    held: Numbers
+    methods: Ints
+    of: Numbers
+
+    def grip(self, state: int) -> Grip:
+        """Return the grip of a state."""
+        return self.grips.grip(int(self.held[state]))
+
+    def __len__(self) -> int:
+        return len(self.held)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class States:
+    """A chord's joint states: those of the left hand crossed with those of the right.
+
+    `node`: left x right, the standing cost in grains, `CEILING` where the two make no voicing. `blocks`: rows and
+    columns where the two come from the same method; outside all is `CEILING`. `names`: what `Side.methods` counts.
+    `voicing`: left hand x right hand (`Side.of`), the row of `terms` that the two make, -1 for none.
+    """
+
+    left: Side
+    right: Side
+    node: Ints
+    blocks: tuple[tuple[slice, slice], ...]
+    names: tuple[str, ...]
+    voicing: Ints
+    terms: Ints
+
+    def grips(self, pair: tuple[int, int]) -> tuple[Grip, Grip]:
+        """Return the grips of a pair of states."""
+        return self.left.grip(pair[0]), self.right.grip(pair[1])
+
+    def method(self, left: int) -> str:
+        """Return the method that a state of the left hand belongs to."""
+        return self.names[int(self.left.methods[left])]
+
+    def standing(self, pair: tuple[int, int]) -> dict[str, int]:
+        """Return the terms of a pair as it stands, in grains: what its fingers cost, then those of `TERMS`."""
+        row = int(self.voicing[self.left.of[pair[0]], self.right.of[pair[1]]])
+        terms: list[int] = self.terms[row].tolist()
+        return {"grip": int(self.node[pair]) - sum(terms), **dict(zip(TERMS, terms, strict=True))}
+
+
+def resting() -> States:
+    """Return the only state of a bar without a chord: both hands rest."""
+    return _RESTING
+
+
+def states(chord: Chord, ask: Ask) -> States | None:
+    """Return the playable states of a chord, or None when nothing fits the hands."""
+    return states_of((chord,), ask)[chord]
+
+
+def states_of(chords: Sequence[Chord], ask: Ask) -> Mapping[Chord, States | None]:
+    """Return the playable states of several chords, and of others: found at once, which is far quicker."""
+    known = _known(ask)
+    missing = [chord for chord in dict.fromkeys(chords) if chord not in known]
+    if len(known) > MOST_KNOWN:
+        known.clear()
+        missing = list(dict.fromkeys(chords))
+    if missing:
+        found = standing(missing, ask)
+        ways = _ways(found, ask, ((), ()))
+        joined = _joined(found, considered(found, ways, ask), ways, ask, len(missing))
+        known.update(zip(missing, joined, strict=True))
+    return known
+
+
+@lru_cache(maxsize=64)
+def _known(ask: Ask) -> dict[Chord, States | None]:
+    """Return what is remembered of the chords asked for in one way."""
+    return {}
+
+
+def only(chord: Chord, ask: Ask, voicing: Voicing, fingers: Fingers) -> States | None:
+    """Return the states of a voicing that the player insists on, None where it is out of reach or the hands cross."""
+    return _insisted(chord, ask, {voicing: 0}, fingers)
+
+
+def completing(chord: Chord, ask: Ask, left: Keys | None, right: Keys | None, fingers: Fingers) -> States | None:
+    """Return the states with the given hand as the player insists, the other (None) as any method has it."""
+    found: dict[Voicing, int] = {}
+    for number, method in enumerate(ask.methods):
+        for offered in voicings(chord, method, ask.setting):
+            whole = Voicing(offered.left if left is None else left, offered.right if right is None else right)
+            found.setdefault(whole, number)
+    return _insisted(chord, ask, found, fingers)
+
+
+def _insisted(chord: Chord, ask: Ask, asked: dict[Voicing, int], fingers: Fingers) -> States | None:
+    possible = {one: method for one, method in asked.items() if _can_be(one)}
+    if not possible:
+        return None
+    found = standing_as_told(chord, list(possible), list(possible.values()), ask)
+    return _joined(found, np.arange(len(possible)), _ways(found, ask, fingers), ask, 1)[0]
+
+
+def _ways(found: Standing, ask: Ask, fingers: Fingers) -> tuple[Fingerings, Fingerings]:
+    """Return how the left and the right hands can be held, with the fingers that the player insists on, if any."""
+    left = _fingered(found.lefts, LEFT, ask.reach[0], ask.roll, fingers[0])
+    return left, _fingered(found.rights, RIGHT, ask.reach[1], ask.roll, fingers[1])
+
+
+def _fingered(hands: Ints, hand: str, reach: float, roll: bool, fingers: tuple[int, ...]) -> Fingerings:
+    wide = reach + ROLL * roll
+    found = insisted(hands, fingers, hand, wide) if fingers else fingerings(hands, hand, wide)
+    return rolled(found, reach) if roll else found
+
+
+def _can_be(voicing: Voicing) -> bool:
+    ascends = all(low < high for low, high in pairwise(voicing.keys))
+    return ascends and len(voicing.left) <= 5 and len(voicing.right) <= 5
+
+
+def _joined(
+    found: Standing, chosen: Numbers, ways: tuple[Fingerings, Fingerings], ask: Ask, count: int
+) -> list[States | None]:
+    """Put voicings, `chosen` from those found and ordered by chord and method, together into states of `count` chords.
+
+    None for a chord that has none.
+    """
+    if not len(chosen):
+        return [None] * count
+    chords, methods, costs = found.chords[chosen], found.methods[chosen], found.costs[chosen]
+    left = _Hands(chords, methods, found.left[chosen], ways[0], LEFT)
+    right = _Hands(chords, methods, found.right[chosen], ways[1], RIGHT)
+    terms, ends = found.terms[chosen], np.searchsorted(chords, np.arange(count + 1)).tolist()
+    return [
+        _crossed((left.of_chord(number), right.of_chord(number)), costs[begin:end], terms[begin:end], ask)
+        if begin < end
+        else None
+        for number, (begin, end) in enumerate(pairwise(ends))
+    ]
+
+
+_Part = tuple[Side, Ints, Numbers]
+"""One hand's states of a chord with what each costs, and the hand that each voicing has."""
+
+
+def _crossed(parts: tuple[_Part, _Part], costs: Ints, terms: Ints, ask: Ask) -> States | None:
+    """Return the states of a chord: every fingering of a left hand goes with every one of a right hand that it makes
+    a voicing with."""
+    (left, left_costs, rows), (right, right_costs, columns) = parts
+    if not len(left) or not len(right):
+        return None
+    voicing = np.full((int(rows.max()) + 1, int(columns.max()) + 1), -1, dtype=np.int32)
+    voicing[rows, columns] = np.arange(len(costs))
+    pairs = voicing[left.of[:, None], right.of[None, :]]
+    node = costs[pairs] + left_costs[:, None] + right_costs[None, :]
+    node = np.where(pairs < 0, CEILING, np.minimum(node, CEILING)).astype(np.int32)
+    if int(node.min()) >= CEILING:
+        return None
+    blocks = [(_block(left, method), _block(right, method)) for method in range(len(ask.methods))]
+    # A method may have nothing, or, with fingers that the player insists on, one hand only.
+    possible = tuple((one, two) for one, two in blocks if one.stop > one.start and two.stop > two.start)
+    return States(left, right, node, possible, ask.methods, voicing, terms)
+
+
+class _Hands:
+    """One side's states of several chords; voicings are given by chord, method and hand, ordered by the first two."""
+
+    def __init__(self, chords: Ints, methods: Ints, hands: Ints, ways: Fingerings, hand: str) -> None:
+        first, self.number = _first_come(methods * (int(hands.max()) + 1) + hands)
+        begin, end = (np.searchsorted(ways.of, hands[first], side=side) for side in ("left", "right"))
+        self.of = np.repeat(np.arange(len(first)), end - begin)
+        way = np.arange(len(self.of)) + (begin - np.cumsum(end - begin) + (end - begin))[self.of]
+        self.costs = np.rint(WEIGHTS["grip"].value * GRAIN * ways.points[way]).astype(np.int32)
+        grips, self.held = _first_come(way)
+        self.methods = methods[first][self.of]
+        self.grips = hand_states(np.ascontiguousarray(ways.under[way[grips]].T), hand)
+        # Everything comes chord by chord: where each chord's voicings, hands, states and grips begin.
+        of_hand = chords[first]
+        every = np.arange(int(chords[-1]) + 2)
+        self.begin = [
+            np.searchsorted(of, every).tolist() for of in (chords, of_hand, of_hand[self.of], of_hand[self.of][grips])
+        ]
+
+    def of_chord(self, chord: int) -> _Part:
+        """Return the states of a chord, what each costs, and the hand of each of its voicings."""
+        (voicing, hand, state, grip), ends = ([at[chord + end] for at in self.begin] for end in (0, 1))
+        own = slice(state, ends[2])
+        grips = self.grips.part(grip, ends[3])
+        side = Side(grips, self.held[own] - grip, self.methods[own], self.of[own] - hand)
+        return side, self.costs[own], self.number[voicing : ends[0]] - hand
+
+
+def _first_come(codes: Ints | Numbers) -> tuple[Numbers, Numbers]:
+    """Return where each different code comes first, in that order, and for each code which of those it is."""
+    _, first, which = np.unique(codes, return_index=True, return_inverse=True)
+    order = np.argsort(first)
+    place = np.empty_like(order)
+    place[order] = np.arange(len(order))
+    return first[order], place[which]
+
+
+def _block(side: Side, method: int) -> slice:
+    """Return where the states of a method stand."""
+    begin, end = np.searchsorted(side.methods, (method, method + 1)).tolist()
+    return slice(begin, end)
+
+
+_NOBODY = np.zeros(1, dtype=np.intp)
+_NO_METHOD = np.zeros(1, dtype=np.int32)
+_REST = Side(hand_states(np.full((5, 1), FREE, dtype=np.int32), LEFT), _NOBODY, _NO_METHOD, _NOBODY)
+_RESTING = States(
+    _REST,
+    Side(hand_states(np.full((5, 1), FREE, dtype=np.int32), RIGHT), _NOBODY, _NO_METHOD, _NOBODY),
+    np.zeros((1, 1), dtype=np.int32),
+    ((slice(0, 1), slice(0, 1)),),
+    ("",),
+    np.zeros((1, 1), dtype=np.int32),
+    np.zeros((1, len(TERMS)), dtype=np.int32),
+)

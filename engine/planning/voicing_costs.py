@@ -1,0 +1,219 @@
+"""What voicings cost as they stand, fingers aside: how they sound, where they lie, what they leave out."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+import numpy as np
+
+from engine.chord.model import Chord
+from engine.ear.limits import LOWEST_CLEAR
+from engine.hand.fingering import FREE, Floats, Ints
+from engine.planning.lineup import Zone
+from engine.planning.weights import GRAIN, WEIGHTS
+from engine.voicing.methods import Bounds, bounds, kind, shapes
+from engine.voicing.model import Setting, Voicing
+from engine.voicing.stacking import Keys
+from engine.voicing.tones import NEVER_DOUBLED, TENSIONS
+
+TERMS = ("mud", "zone", "pull", "doubling", "ninth", "gap", "omission", "bassist", "thin", "plain")
+"""The terms of a voicing as it stands, in the order of `Standing.terms`."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ask:
+    """All that the states of a chord depend on beside the chord; `roll`: a hand may play wider than its reach, the
+    low note first."""
+
+    setting: Setting
+    methods: tuple[str, ...]
+    reach: tuple[float, float]
+    zones: tuple[Zone, Zone]
+    roll: bool = False
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Standing:
+    """p voicings of one chord or several, each of a method, a left hand and a right hand, given by their numbers.
+
+    `lefts`, `rights`: the different hands of each chord, n x 5 keys, ascending, filled up with `FREE`. `chords`
+    (ascending), `methods`, `left`, `right`: p. `terms`: p x terms, in grains, in the order of `TERMS`.
+    """
+
+    lefts: Ints
+    rights: Ints
+    chords: Ints
+    methods: Ints
+    left: Ints
+    right: Ints
+    terms: Ints
+
+    @property
+    def costs(self) -> Ints:
+        """The cost of each voicing in grains."""
+        total: Ints = self.terms.sum(axis=1, dtype=np.int32)
+        return total
+
+
+def standing(chords: Sequence[Chord], ask: Ask) -> Standing:
+    """Return the voicings of chords by all the methods asked that lie in the registers, reach not yet asked."""
+    found = _together([(_table(kind(chord), ask.methods, ask.setting), chord.root.pc) for chord in chords])
+    below, above = bounds(ask.setting)
+    fits = _fits(found.lefts, below)[found.left] & _fits(found.rights, above)[found.right]
+    within = (getattr(found, name)[fits] for name in ("chords", "methods", "left", "right", "terms"))
+    return _placed(Standing(found.lefts, found.rights, *within), chords, ask)
+
+
+def standing_as_told(chord: Chord, voicings: Sequence[Voicing], methods: Sequence[int], ask: Ask) -> Standing:
+    """Return some voicings as they stand, wherever they lie; `methods` says which of those asked each is from."""
+    return _placed(_laid_out([(one.left, one.right) for one in voicings], methods, chord, ask.setting), [chord], ask)
+
+
+def beneath(chord: Chord, setting: Setting) -> int | None:
+    """Return the pitch class that somebody else plays beneath the hands, None where nobody does."""
+    return None if setting.owes_bass else chord.bass.pc
+
+
+@lru_cache(maxsize=1024)
+def _table(kind: Chord, methods: tuple[str, ...], setting: Setting) -> Standing:
+    """Return the voicings of a kind of chord on C, with the terms that are the same on any root."""
+    found = [(hands, number) for number, method in enumerate(methods) for hands in shapes(kind, method, setting)]
+    return _laid_out([hands for hands, _ in found], [number for _, number in found], kind, setting)
+
+
+def _laid_out(hands: Sequence[tuple[Keys, Keys]], methods: Sequence[int], chord: Chord, setting: Setting) -> Standing:
+    """Return voicings as arrays, with the terms that do not depend on where they lie."""
+    lefts = {keys: number for number, keys in enumerate(sorted({left for left, _ in hands}))}
+    rights = {keys: number for number, keys in enumerate(sorted({right for _, right in hands}))}
+    left = np.array([lefts[keys] for keys, _ in hands], dtype=np.int32)
+    right = np.array([rights[keys] for _, keys in hands], dtype=np.int32)
+    rows = _rows(tuple(lefts)), _rows(tuple(rights))
+    terms = _shape_terms(*rows, left, right, chord, setting)
+    return Standing(*rows, np.zeros_like(left), np.array(methods, dtype=np.int32), left, right, terms)
+
+
+def _together(tables: Sequence[tuple[Standing, int]]) -> Standing:
+    """Return the tables of several chords as one, each raised by so many semitones."""
+    found: dict[str, list[Ints]] = {name: [] for name in Standing.__slots__}
+    lefts = rights = 0
+    for number, (table, up) in enumerate(tables):
+        found["lefts"].append(_raised(table.lefts, up))
+        found["rights"].append(_raised(table.rights, up))
+        found["chords"].append(np.full_like(table.left, number))
+        found["methods"].append(table.methods)
+        found["left"].append(table.left + lefts)
+        found["right"].append(table.right + rights)
+        found["terms"].append(table.terms)
+        lefts, rights = lefts + len(table.lefts), rights + len(table.rights)
+    return Standing(**{name: np.concatenate(parts) for name, parts in found.items()})
+
+
+def _rows(hands: Sequence[Keys]) -> Ints:
+    rows = [(*keys, *(FREE,) * (5 - len(keys))) for keys in hands]
+    return np.array(rows, dtype=np.int32).reshape(len(hands), 5)
+
+
+def _raised(hands: Ints, up: int) -> Ints:
+    raised: Ints = np.where(hands == FREE, FREE, hands + np.int32(up))
+    return raised
+
+
+def _fits(hands: Ints, within: Bounds) -> Ints:
+    lowest, highest = hands[:, 0], _highest(hands)
+    fits: Ints = (lowest == FREE) | ((within.lowest <= lowest) & (lowest <= within.bass) & (highest <= within.highest))
+    return fits
+
+
+def _highest(hands: Ints) -> Ints:
+    highest: Ints = np.where(hands == FREE, 0, hands).max(axis=1)
+    return highest
+
+
+def _placed(found: Standing, chords: Sequence[Chord], ask: Ask) -> Standing:
+    """Return voicings with the terms of where they lie, mud, zone and pull, before the others."""
+    left, right = (
+        _zone_terms(hands, zone)[of]
+        for hands, zone, of in zip((found.lefts, found.rights), ask.zones, (found.left, found.right), strict=True)
+    )
+    low = _low_three(found.lefts[found.left], found.rights[found.right])
+    mud = _muddiness(low) + _root_muddiness(low, chords, found.chords, ask.setting)
+    terms = np.concatenate([_grains("mud", mud)[:, None], left + right, found.terms], axis=1)
+    return replace(found, terms=terms)
+
+
+def _zone_terms(hands: Ints, zone: Zone) -> Ints:
+    """Return what lying outside a zone and away from its middle costs each hand: n x 2."""
+    held = hands != FREE
+    count = held.sum(axis=1)
+    outside = (np.maximum(0, np.maximum(zone.low - hands, hands - zone.high)) * held).sum(axis=1)
+    middle = (hands * held).sum(axis=1) / np.maximum(1, count)
+    away = np.where(count, np.abs(middle - zone.middle), 0.0)
+    return np.stack([_grains("zone", outside), _grains("pull", away)], axis=1)
+
+
+def _low_three(lefts: Ints, rights: Ints) -> Ints:
+    """Return the lowest three keys of voicings, filled up with `FREE`."""
+    three: Ints = np.sort(np.concatenate([lefts, rights], axis=1), axis=1)[:, :3]
+    return three
+
+
+def _muddiness(low: Ints) -> Ints:
+    """Return the semitones by which the lowest keys (p x 3) sit below their limits, as `ear.limits.muddiness`."""
+    return _short(low[:, 0], low[:, 1]) + _short(low[:, 1], low[:, 2])
+
+
+def _root_muddiness(low: Ints, chords: Sequence[Chord], of: Ints, setting: Setting) -> Ints:
+    """Return what the bass beneath, where somebody else plays it, adds to that."""
+    basses = [beneath(chord, setting) for chord in chords]
+    if None in basses:
+        return np.zeros(len(of), dtype=np.int32)
+    root = low[:, 0] - (low[:, 0] - np.array(basses, dtype=np.int32)[of]) % 12
+    return _short(root, low[:, 0])
+
+
+_CLEAR = np.array([LOWEST_CLEAR.get(apart, 0) for apart in range(2 * FREE)], dtype=np.int32)
+
+
+def _short(low: Ints, high: Ints) -> Ints:
+    short: Ints = np.maximum(0, _CLEAR[high - low] - low) * ((high != FREE) & (high > low))
+    return short
+
+
+def _shape_terms(lefts: Ints, rights: Ints, left: Ints, right: Ints, chord: Chord, setting: Setting) -> Ints:
+    """Return the terms that are the same wherever voicings lie, from doubling on."""
+    said = (_counts(lefts)[left] + _counts(rights)[right]).astype(np.int32)
+    notes, different = said.sum(axis=1), (said > 0).sum(axis=1)
+    below, above, root = lefts[left], rights[right], chord.root.pc
+    never = list({tone.pc for tone in chord.tones if tone.degree in NEVER_DOUBLED})
+    plain = list({tone.pc for tone in chord.tones if tone.degree not in TENSIONS})
+    fifth = chord.tone("5")
+    nothing = np.zeros(len(left), dtype=np.int32)
+    amounts = {
+        "doubling": np.maximum(0, said[:, never] - 1).sum(axis=1),
+        "ninth": _ninths(lefts, lefts, root)[left] + _ninths(rights, rights, root)[right] + _ninths(below, above, root),
+        "gap": np.maximum(0, above[:, 0] - _highest(below) - 12) * ((above[:, 0] != FREE) & (below[:, 0] != FREE)),
+        "omission": (said[:, fifth.pc] == 0) & (different < setting.full) if fifth else nothing,
+        "bassist": nothing if setting.owes_bass else said[:, root] > 0,
+        "thin": np.maximum(0, setting.full - notes),
+        "plain": np.delete(said, plain, axis=1).sum(axis=1) == 0 if setting.colour else nothing,
+    }
+    return np.stack([_grains(term, amounts[term]) for term in TERMS[3:]], axis=1)
+
+
+def _counts(hands: Ints) -> Ints:
+    """Return how often each pitch class is in each hand: n x 12."""
+    counts: Ints = ((hands[:, :, None] % 12 == np.arange(12)) & (hands != FREE)[:, :, None]).sum(axis=1)
+    return counts
+
+
+def _ninths(low: Ints, high: Ints, root: int) -> Ints:
+    """Count the minor ninths from keys of `low` up to keys of `high`, row by row; a flat ninth over the root is the
+    chord's own."""
+    apart = (high[:, None, :] - low[:, :, None] == 13) & (high != FREE)[:, None, :]
+    found: Ints = (apart & (low % 12 != root)[:, :, None]).sum(axis=(1, 2))
+    return found
+
+
+def _grains(term: str, amounts: Ints | Floats) -> Ints:
+    whole: Ints = np.rint(WEIGHTS[term].value * GRAIN * amounts).astype(np.int32)
+    return whole

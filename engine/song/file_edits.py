@@ -1,0 +1,232 @@
+"""Single changes to song and set files that leave everything else as it was: comments, order, spacing.
+
+Values change through tomlkit, songs of a set and bars of a song as pieces of the file's own text.
+"""
+
+from collections.abc import Callable, Sequence
+from fractions import Fraction
+from typing import TYPE_CHECKING, Any
+
+from engine.errors import ChartError, Fault
+from engine.song.fields import read_table
+from engine.song.model import Pin
+from engine.song.set_text import Pieces, ended, pieces
+from engine.song.signs import Sign, signs
+from engine.song.writing import pin_values, quoted
+
+if TYPE_CHECKING:
+    from tomlkit import TOMLDocument
+
+
+def set_tonight(
+    text: str, song_number: int, key: str | None = None, tempo: float | None = None, note: str | None = None
+) -> str:
+    """Return the set file with tonight's key, tempo or note of one song (from 1) changed; "" or 0 takes it out."""
+
+    def change(song: Any) -> None:
+        for name, value in (("key", key), ("tempo", tempo), ("note", note)):
+            if value is not None:
+                _put(song, name, int(value) if isinstance(value, float) and value.is_integer() else value)
+
+    return _with_song(text, song_number, change)
+
+
+def move_song(text: str, song_number: int, to: int) -> str:
+    """Return the set file with one song moved to place `to` (both from 1); blank lines stay where they are."""
+
+    def change(songs: list[Any]) -> None:
+        _check_number(song_number, len(songs))
+        _check_number(to, len(songs))
+        songs.insert(to - 1, songs.pop(song_number - 1))
+
+    blocks = pieces(text)
+    if blocks.listed:
+        return _with_list(blocks, change)
+    change(blocks.songs)
+    return blocks.text()
+
+
+def drop_song(text: str, song_number: int) -> str:
+    """Return the set file without one song (from 1) and its lines."""
+
+    def change(songs: list[Any]) -> None:
+        _check_number(song_number, len(songs))
+        del songs[song_number - 1]
+
+    blocks = pieces(text)
+    if blocks.listed:
+        return _with_list(blocks, change)
+    change(blocks.songs)
+    del blocks.gaps[song_number - 1]
+    return blocks.text()
+
+
+def add_song(text: str, file: str, at: int | None = None) -> str:
+    """Return the set file with a song more, at place `at` from 1 (None: at the end)."""
+    blocks = pieces(text)
+    if blocks.listed:
+        return _with_list(blocks, lambda songs: songs.insert(len(songs) if at is None else at - 1, _listed(file)))
+    count = len(blocks.songs)
+    place = count if at is None else max(0, min(at - 1, count))
+    if not count:
+        blocks.head = ended(blocks.head) + "\n" if blocks.head.strip() else blocks.head
+    elif place == count and not blocks.gaps[-1]:
+        blocks.songs[-1] = ended(blocks.songs[-1])
+        blocks.gaps[-1] = "\n"
+    blocks.songs.insert(place, f"[[songs]]\nfile = {quoted(file)}\n")
+    blocks.gaps.insert(place, "" if place == count and not blocks.tail else "\n")
+    return blocks.text()
+
+
+def set_pins(text: str, song_number: int, new: Sequence[Pin], gone: Sequence[Pin], tonic: str = "") -> str:
+    """Return the set file with pins of one song (from 1) put in or replaced, and those at other places taken out.
+
+    `tonic` is the key whose names the notes get.
+    """
+
+    def change(song: Any) -> None:
+        for pin in new:
+            _put_pin(song, pin, tonic)
+        for pin in gone:
+            _drop_pins(song, pin)
+
+    return _with_song(text, song_number, change)
+
+
+def _put_pin(song: Any, pin: Pin, tonic: str) -> None:
+    """Put a pin into a song's table, in brackets where that or its other pins are."""
+    import tomlkit
+
+    pins = song.get("pins")
+    listed = isinstance(song, tomlkit.items.InlineTable) if pins is None else isinstance(pins, tomlkit.items.Array)
+    if pins is None:
+        song["pins"] = tomlkit.array() if listed else tomlkit.aot()
+        pins = song["pins"]
+    values = "\n".join(f"{name} = {value}" for name, value in pin_values(pin, tonic).items())
+    fresh: Any = tomlkit.inline_table() if listed else tomlkit.table()
+    for name, value in tomlkit.parse(f"{values}\n").items():
+        fresh.add(name, value)
+    place = next((place for place, old in enumerate(pins) if _same_place(old, pin)), None)
+    if place is None:
+        pins.append(fresh)
+    else:
+        pins[place] = fresh
+
+
+def _drop_pins(song: Any, wanted: Pin) -> None:
+    pins = song.get("pins", [])
+    for place in range(len(pins) - 1, -1, -1):
+        if _same_place(pins[place], wanted):
+            del pins[place]
+    if "pins" in song and not pins:
+        del song["pins"]
+
+
+def replace_bar(text: str, section: str, bar: int, new: str) -> str:
+    """Return the song file with the chords of one written bar changed; bar lines and everything else stay.
+
+    `bar` counts as on the stand: from 1, a pickup bar is 0. `new` is what stands between the bar lines.
+    """
+    plain, first, end = _bar_span(text, section, bar)
+    changed = plain[:first] + new.strip() + plain[end:]
+    bom = "\ufeff" if text.startswith("\ufeff") else ""
+    return bom + (changed.replace("\n", "\r\n") if "\r\n" in text else changed)
+
+
+def bar_text(text: str, section: str, bar: int) -> str:
+    """Return what stands between the bar lines of one written bar, as `replace_bar` takes it."""
+    plain, first, end = _bar_span(text, section, bar)
+    return plain[first:end]
+
+
+def _bar_span(text: str, section: str, bar: int) -> tuple[str, int, int]:
+    """Return the file's text with plain line ends, and where in it the chords of a bar begin and end."""
+    table, sheet = read_table(text, "")
+    owner = table.get("sections", {}).get(section)
+    if owner is None:
+        raise ChartError("", (Fault(1, 1, f"there is no section {section} any more", "it was changed elsewhere"),))
+    value = owner["bars"]
+    spans: list[list[Sign]] = [[]]
+    for sign in signs(value):
+        if sign.kind in ("bar", "double", "open", "close", "ending", "times"):
+            spans.append([])
+        else:
+            spans[-1].append(sign)
+    written = [span for span in spans if span]
+    place = bar if owner.get("pickup") else bar - 1
+    _check_number(place + 1, len(written))
+    offsets = sheet.places.strings["sections", section, "bars"]
+    first, end = written[place][0], _end_of(value, written[place][-1])
+    return sheet.places.text, offsets[first.offset], offsets[end]
+
+
+def _end_of(value: str, sign: Sign) -> int:
+    """Return the offset after a sign; the text of a bracketed one lacks its brackets, so the value is searched."""
+    if sign.kind in ("mark", "meter", "beats", "bracket"):
+        return value.index(")", sign.offset) + 1
+    return sign.offset + len(sign.text)
+
+
+def _document(text: str) -> "TOMLDocument":
+    import tomlkit
+    from tomlkit.exceptions import TOMLKitError
+
+    try:
+        return tomlkit.parse(text)
+    except TOMLKitError as error:
+        raise ChartError("", (Fault(1, 1, f"the file cannot be changed: {error}", "mend it first"),)) from None
+
+
+def _with_song(text: str, number: int, change: Callable[[Any], None]) -> str:
+    """Return a set's file changed in one song (from 1); what stands above the next is left alone."""
+    import tomlkit
+
+    def numbered(songs: Any) -> None:
+        _check_number(number, len(songs))
+        change(songs[number - 1])
+
+    blocks = pieces(text)
+    if blocks.listed:
+        return _with_list(blocks, numbered)
+    _check_number(number, len(blocks.songs))
+    document = _document(ended(blocks.songs[number - 1]))
+    change(document["songs"][0])
+    blocks.songs[number - 1] = tomlkit.dumps(document)
+    return blocks.text()
+
+
+def _with_list(blocks: Pieces, change: Callable[[Any], None]) -> str:
+    """Return a set's file with its list of songs in brackets changed."""
+    import tomlkit
+
+    document = _document(blocks.head)
+    change(document["songs"])
+    blocks.head = tomlkit.dumps(document)
+    return blocks.text()
+
+
+def _listed(file: str) -> Any:
+    import tomlkit
+
+    return tomlkit.parse(f"songs = [{{ file = {quoted(file)} }}]")["songs"][0]
+
+
+def _check_number(number: int, count: int) -> None:
+    if not 1 <= number <= count:
+        raise ChartError("", (Fault(1, 1, f"there is no number {number}", f"the file has {count}"),))
+
+
+def _put(owner: Any, name: str, value: object) -> None:
+    if value == "" or (name == "tempo" and value == 0):
+        if name in owner:
+            del owner[name]
+        return
+    owner[name] = value
+
+
+def _same_place(table: Any, pin: Pin) -> bool:
+    try:
+        beat = Fraction(str(table.get("beat", 1)))
+    except ValueError:
+        return False
+    return (table.get("section"), table.get("bar", 1), beat) == pin.place

@@ -1,0 +1,46 @@
+import pytest
+
+from engine.chord.quality import QUALITIES
+from engine.chord.symbol import read_symbol
+from engine.formats.musicxml_out.harmony import KINDS, harmony, kind_of, number
+
+
+@pytest.mark.parametrize(
+    ("symbol", "kind", "changes"),
+    [
+        ("C", "major", []), ("Bbm7b5", "half-diminished", []), ("F#m(maj7)", "major-minor", []),
+        ("C7b9", "dominant", [("add", "b9")]), ("C9sus4", "suspended-fourth", [("add", "b7"), ("add", "9")]),
+        ("C7#5", "augmented-seventh", []), ("C7b5", "dominant", [("alter", "b5")]), ("Cadd9", "major", [("add", "9")]),
+        ("C6/9", "major-sixth", [("add", "9")]), ("Cdim7", "diminished-seventh", []), ("C5", "power", []),
+        ("Cmaj7#11", "major-seventh", [("add", "#11")]), ("C13b9", "dominant-13th", [("alter", "b9")]),
+    ],
+)  # fmt: skip
+def test_a_chord_has_the_kind_that_says_most_of_it(symbol, kind, changes):
+    chord = read_symbol(symbol)
+    assert chord is not None
+    assert kind_of(chord.degrees) == (kind, tuple(changes))
+
+
+@pytest.mark.parametrize("quality", QUALITIES)
+def test_kind_and_changes_together_are_the_chord(quality):
+    degrees = tuple(QUALITIES[quality].split())
+    kind, changes = kind_of(degrees)
+    made = set(KINDS[kind].split())
+    for way, degree in changes:
+        if way != "add":
+            made -= {one for one in made if number(one)[0] == number(degree)[0]}
+        if way != "subtract":
+            made |= {degree}
+    assert made == set(degrees)
+
+
+def test_root_bass_and_the_players_words_are_kept():
+    found = harmony("Bbm7b5/Ab", read_symbol("Bbm7b5/Ab"))
+    assert (found.findtext("root/root-step"), found.findtext("root/root-alter")) == ("B", "-1")
+    assert (found.findtext("bass/bass-step"), found.findtext("bass/bass-alter")) == ("A", "-1")
+    assert found.find("kind").get("text") == "m7b5"
+
+
+def test_no_chord_is_a_kind_of_its_own():
+    found = harmony("N.C.", None)
+    assert (found.findtext("kind"), found.find("kind").get("text")) == ("none", "N.C.")
