@@ -10,7 +10,7 @@ from engine.planning.model import Request
 from engine.planning.planner import plan
 from engine.song.model import SetList, Song, Step
 from engine.song.unfolding import unfold
-from tui import store
+from tui.persistence import store
 
 SETS = Path(__file__).parents[1] / "setlists"
 

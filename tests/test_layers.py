@@ -8,6 +8,8 @@ from pathlib import Path
 
 import pytest
 
+from tui.cli.main import MODULES
+
 ROOT = Path(__file__).parents[1]
 SEEN = "; import json, sys; print(json.dumps(sorted({name.split('.')[0] for name in sys.modules})))"
 
@@ -45,12 +47,13 @@ def test_reading_music_waits_for_no_arithmetic(module: str) -> None:
 
 
 def test_a_chord_on_the_command_line_waits_for_no_screen() -> None:
-    run = "from tui.cli import commands; commands(['chord', 'Dm7'], standalone_mode=False)"
+    run = "from tui.cli.main import commands; commands(['chord', 'Dm7'], standalone_mode=False)"
     assert not loaded(run) & {"textual", "rich", "numpy", "mido", "rtmidi"}
 
 
 def test_no_command_waits_for_another() -> None:
-    assert loaded("import tui.cli, sys; assert not [name for name in sys.modules if name.startswith('tui.commands_')]")
+    commands = {f"tui.cli.{module}" for module in MODULES.values()}
+    assert not loaded("import tui.cli.main") & commands
 
 
 @pytest.mark.parametrize("file", sorted((ROOT / "engine").rglob("*.py")), ids=lambda file: str(file.relative_to(ROOT)))

@@ -81,7 +81,8 @@ def test_the_module_runs_as_the_command_does(installed: Installed) -> None:
 
 
 def test_the_demo_set_is_found_from_any_folder(installed: Installed) -> None:
-    code = "import stillhand.__main__; from tui import store; print(len(store.open_set(store.demo_set()).songs))"
+    opened = "print(len(store.open_set(store.demo_set()).songs))"
+    code = f"import stillhand.__main__; from tui.persistence import store; {opened}"
     assert int(installed.run("-c", code)) >= 1
 
 

@@ -6,7 +6,7 @@ from pathlib import Path
 import click
 import pytest
 
-from tui.cli import commands
+from tui.cli.main import commands
 
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")

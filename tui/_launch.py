@@ -16,7 +16,7 @@ if (_LIB / "tui").is_dir() and str(_LIB) not in sys.path:
 
 def main() -> None:
     """Run the command line."""
-    from tui.cli import main as run
+    from tui.cli.main import main as run
 
     run()
 

@@ -15,22 +15,22 @@ from textual.message import Message
 from textual.theme import Theme
 
 from engine.song.model import SetList
-from tui import keymap
-from tui.along import Along
-from tui.complaints import Complaints
-from tui.decisions import is_bar_note
-from tui.desk import Desk
-from tui.ending import catch_signals, kept_report
-from tui.hearing import Hearing
-from tui.own_settings import OwnSettings
-from tui.screens.stand import StandScreen
-from tui.sound import Sound
+from tui.input import keymap
+from tui.persistence.own_settings import OwnSettings
+from tui.playback.incoming import Hearing
+from tui.playback.sound import Sound
+from tui.playback.transport import Along
+from tui.screens.stand.screen import StandScreen
+from tui.session.decisions import is_bar_note
+from tui.session.desk import Desk
+from tui.session.notices import Complaints
+from tui.signals import catch_signals, kept_report
 from tui.widgets.palette import GROUND, THEMES
 
 if TYPE_CHECKING:
-    from tui.devices.clock import ClockEvent
-    from tui.hands import Hands
-    from tui.player import Player
+    from tui.midi.clock import ClockEvent
+    from tui.persistence.player import Player
+    from tui.playback.player_hands import Hands
 
 
 class StandApp(App[None]):
@@ -133,7 +133,7 @@ class StandApp(App[None]):
     def listen(self) -> "Hands":
         """Return what judges the player's hands, made when first asked for."""
         if self.hands is None:
-            from tui.hands import Hands
+            from tui.playback.player_hands import Hands
 
             self.hands = Hands(self.desk)
             if self.player is not None:
@@ -142,7 +142,7 @@ class StandApp(App[None]):
 
     def _resume_place(self) -> None:
         """Go where the last session of this set was left, unless a song was asked for."""
-        from tui import store
+        from tui.persistence import store
 
         path = self.desk.path
         session = store.load_session()
@@ -213,7 +213,7 @@ class StandApp(App[None]):
         now = self.desk.now
         if now.layout == "player" or not now.set_list.horns or now.now is None:
             return ()
-        from tui.horns import read_by
+        from tui.widgets.horns import read_by
 
         coming = now.steps[now.coming].symbol if now.coming is not None else ""
         return tuple((horn, read_by(horn, now.now.symbol), read_by(horn, coming)) for horn in now.set_list.horns)

@@ -1,6 +1,6 @@
 """How late messages leave the clock process while the interface is busy: `python tests/bench/clock.py [--seconds 60]`.
 
-Prints a table. On a machine that lets the clock go first (see tui/devices/priority) other programs' work does
+Prints a table. On a machine that lets the clock go first (see tui/midi/priority) other programs' work does
 not show; elsewhere it does. The MIDI library is the tests' pretended one, which writes down when it was called: no
 port, no driver and no wire is in the figures.
 """
@@ -20,7 +20,7 @@ sys.path.insert(0, str(ROOT))
 
 from engine.performance.events import note_off, note_on  # noqa: E402
 from engine.performance.timeline import Mark, Performance  # noqa: E402
-from tui.devices.clock import Clock  # noqa: E402
+from tui.midi.clock import Clock  # noqa: E402
 
 TEMPO = 197.3
 CHORD = (36, 43, 52, 57, 60, 64, 67)

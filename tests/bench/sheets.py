@@ -16,7 +16,7 @@ from engine.formats.plain_text import bundle_text
 from engine.formats.sheets.bundle import bundle_pdf, sheets
 from engine.planning.planner import plan
 from engine.song.unfolding import unfold
-from tui import store
+from tui.persistence import store
 
 DEMO = Path(__file__).parents[2] / "setlists" / "harbour-room.toml"
 SONGS = 40

@@ -14,7 +14,7 @@ from engine.planning.model import Plan, Request
 from engine.planning.planner import plan
 from engine.song.model import Song
 from engine.song.unfolding import unfold
-from tui import store
+from tui.persistence import store
 
 DEMO = Path(__file__).parents[2] / "setlists" / "harbour-room.toml"
 SONGS = [place.song for place in store.open_set(DEMO).songs]

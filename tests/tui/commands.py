@@ -10,7 +10,7 @@ from typing import NamedTuple
 import pytest
 
 from tests.tui.sets_in_files import put
-from tui.cli import main
+from tui.cli.main import main
 
 ROOT = Path(__file__).parents[2]
 SONG = """\

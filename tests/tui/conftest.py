@@ -8,8 +8,8 @@ import pytest
 
 from tests.tui import charts, sets_in_files
 from tests.tui.commands import Run, ran
-from tui import rehearsal as stand
-from tui.rehearsal import Rehearsal
+from tui.session import rehearsal as stand
+from tui.session.rehearsal import Rehearsal
 from tui.widgets.cells import Rows, picture_text, runs
 
 

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from tests.tui.picture import draw_screen
 from tests.tui.terminal import ROOT, Terminal
-from tui import store
+from tui.persistence import store
 
 # Name -> (columns, rows, keys in turn with the words to wait for after each).
 SCREENS: dict[str, tuple[int, int, tuple[tuple[str, str], ...]]] = {

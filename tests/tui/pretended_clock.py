@@ -8,15 +8,15 @@ from engine.performance.following import Place
 from engine.performance.timeline import Performance
 from engine.song.model import SetList
 from tests.tui.showing import Player, stand_app
-from tui import store
 from tui.app import StandApp
-from tui.devices.clock import ClockEvent
-from tui.player import Player as Settings
-from tui.port_list import PortsSeen
+from tui.midi.clock import ClockEvent
+from tui.midi.port_list import PortsSeen
+from tui.persistence import store
+from tui.persistence.player import Player as Settings
 
 
 class PretendedClock:
-    """Stands in for `tui.devices.clock.Clock`."""
+    """Stands in for `tui.midi.clock.Clock`."""
 
     process_id = 1
     ready = True

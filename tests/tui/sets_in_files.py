@@ -3,8 +3,8 @@
 from pathlib import Path
 
 from tests.tui.showing import ReadyPlanner
-from tui import store
-from tui.desk import Desk
+from tui.persistence import store
+from tui.session.desk import Desk
 
 SONG = 'title = "Pier"\nkey = "C"\nmeter = "4/4"\ntempo = 100\n[sections.Verse]\nbars = "| Dm7 | G7 | Cmaj7 | % |"\n'
 SET = '# tonight\ntitle = "Pier"\n\n[[songs]]\nfile = "a.toml"\n\n[[songs]]\nfile = "b.toml"  # slow\n'

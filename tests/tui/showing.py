@@ -13,7 +13,7 @@ from engine.planning.model import Plan, Request
 from engine.song.model import SetList, Step
 from tests.tui import charts
 from tui.app import StandApp
-from tui.planning import URGENT
+from tui.planning.client import URGENT
 
 
 class ReadyPlanner:
@@ -36,7 +36,7 @@ class ReadyPlanner:
         self.asked.append((task, arguments))
         if task in ("save", "bar"):
             from engine.song.writer import replace_bar
-            from tui.saving import changed_text
+            from tui.persistence.set_changes import changed_text
 
             return changed_text(*arguments) if task == "save" else replace_bar(*arguments)
         if task in self.slow:

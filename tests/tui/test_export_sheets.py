@@ -74,13 +74,13 @@ def test_songs_that_did_not_open_are_named(tmp_path, capsys):
 
 def test_a_song_that_no_hand_can_play_is_named_and_the_others_are_printed(tmp_path, capsys, monkeypatch):
     from engine.errors import NoGrip
-    from tui import many_plans
+    from tui.planning import pool
 
     def planned(jobs, workers=None):
-        plans = [many_plans.plan_one(job) for job in jobs[:1]]
+        plans = [pool.plan_one(job) for job in jobs[:1]]
         return [*plans, *(NoGrip("C13", "Verse, bar 1", "set a wider reach") for _ in jobs[1:])]
 
-    monkeypatch.setattr(many_plans, "plan_all", planned)
+    monkeypatch.setattr(pool, "plan_all", planned)
     two = "".join(f'[[songs]]\nfile = "{SONG}"\n' for _ in range(2))
     (tmp_path / "set.toml").write_text(f'title = "Two"\n{two}')
     code, said = run(capsys, tmp_path / "set.toml", "--to", tmp_path / "two.txt")

@@ -18,7 +18,7 @@ import pytest
 
 from engine.practice.log import Try
 from tests.tui.terminal import ROOT, Terminal
-from tui import practice_log, store
+from tui.persistence import practice_log, store
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="no pseudo-terminals, no SIGKILL")
 
@@ -42,7 +42,7 @@ SET = 'title = "Pier"\n\n[[songs]]\nfile = "pier.toml"       # the opener\n'
 SAVER = """
 import sys
 from pathlib import Path
-from tui import store
+from tui.persistence import store
 texts = [Path(name).read_text() for name in sys.argv[2:]]
 print("ready", flush=True)
 for turn in range(10**9):
@@ -120,7 +120,7 @@ def test_a_stand_killed_while_it_is_played_opens_where_it_was(pier: Path, home: 
 TRIES = """
 from datetime import datetime
 from engine.practice.log import Try
-from tui import practice_log
+from tui.persistence import practice_log
 for number in range(10**9):
     practice_log.add(Try(datetime(2026, 3, 2), "5C2 | - > 5D2 | -", 60.0 + number % 100, True))
     print(number, flush=True)

@@ -7,8 +7,8 @@ from statistics import median
 
 import pytest
 
-from tests.tui.devices.heard import still_sounding
-from tests.tui.devices.studio import PIANO, PRETENDED, sent
+from tests.tui.midi.heard import still_sounding
+from tests.tui.midi.studio import PIANO, PRETENDED, sent
 from tests.tui.terminal import ROOT, Terminal
 
 SONG = """

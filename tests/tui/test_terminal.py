@@ -90,7 +90,7 @@ def test_two_copies_on_one_set_lose_nothing(pier: str) -> None:
 
 def test_a_full_disk_is_said_and_nothing_is_lost(pier: str) -> None:
     code = (
-        "from pathlib import Path; from tui import store; from tui.app import StandApp\n"
+        "from pathlib import Path; from tui.persistence import store; from tui.app import StandApp\n"
         "def full(path, text): raise store.StoreError(Path(path), 'the disk is full', 'make room')\n"
         f"set_list = store.open_set(Path({pier!r})); store.save = full\n"
         f"StandApp(set_list, Path({pier!r})).run()"
@@ -110,7 +110,7 @@ def test_a_redirected_standard_error_is_refused_in_words(pier: str) -> None:
     code = (
         "import os, sys\n"
         "os.dup2(os.open(os.devnull, os.O_WRONLY), 2)\n"
-        "from pathlib import Path; from tui import store; from tui.app import StandApp\n"
+        "from pathlib import Path; from tui.persistence import store; from tui.app import StandApp\n"
         f"StandApp(store.open_set(Path({pier!r})), Path({pier!r})).run()"
     )
     with Terminal(code=code) as terminal:
@@ -178,7 +178,8 @@ def test_the_first_start_tells_six_things_while_one_plays_and_the_second_none(pi
 
 def test_the_stand_opens_without_what_it_does_not_need_yet(pier: str) -> None:
     code = (
-        "import sys, atexit; from pathlib import Path; from tui import store; from tui.app import StandApp\n"
+        "import sys, atexit; from pathlib import Path; from tui.persistence import store\n"
+        "from tui.app import StandApp\n"
         f"app = StandApp(store.open_set(Path({pier!r})), Path({pier!r}))\n"
         "app.run()\n"
         "heavy = {'numpy', 'mido', 'rtmidi', 'tomlkit', 'music21', 'markdown_it', 'pygments', 'multiprocessing'}\n"

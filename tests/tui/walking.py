@@ -1,7 +1,7 @@
 """Going through a rehearsal as a foot on a pedal does."""
 
-from tui import rehearsal as stand
-from tui.rehearsal import Rehearsal
+from tui.session import rehearsal as stand
+from tui.session.rehearsal import Rehearsal
 
 
 def at(now: Rehearsal) -> tuple[str, int, int]:

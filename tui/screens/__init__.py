@@ -10,25 +10,25 @@ if TYPE_CHECKING:
 def opened(name: str, app: "StandApp", below: str) -> "Keyed":
     """Return a screen by its name in the key map; `below` names the one it is opened over."""
     if name == "help":
-        from tui.screens.help import HelpScreen
+        from tui.screens.help.screen import HelpScreen
 
         return HelpScreen(app, below)
     if name == "set":
-        from tui.screens.set import SetScreen
+        from tui.screens.set.screen import SetScreen
 
         return SetScreen(app)
     if name == "chart":
-        from tui.screens.chart import ChartScreen
+        from tui.screens.chart.screen import ChartScreen
 
         return ChartScreen(app)
     if name == "keys":
-        from tui.screens.keys import KeysScreen
+        from tui.screens.keys.screen import KeysScreen
 
         return KeysScreen(app)
     if name == "shed":
-        from tui.screens.shed import ShedScreen
+        from tui.screens.practice.screen import ShedScreen
 
         return ShedScreen(app)
-    from tui.screens.sound import SoundScreen
+    from tui.screens.sound.screen import SoundScreen
 
     return SoundScreen(app)

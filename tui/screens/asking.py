@@ -7,12 +7,12 @@ from textual import events
 from textual.timer import Timer
 
 from engine.errors import EngineError
-from tui import prompts
-from tui.desk import Desk
-from tui.files import short_words
-from tui.keymap import keys_of
-from tui.prompts import Prompt
+from tui.input import prompts
+from tui.input.keymap import keys_of
+from tui.input.prompts import Prompt
+from tui.persistence.files import short_words
 from tui.screens.keyed import Keyed
+from tui.session.desk import Desk
 from tui.widgets.cells import arrows_in_words
 
 

@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING, ClassVar
 from textual import events
 from textual.screen import Screen
 
-from tui.desk import Desk
-from tui.keymap import deeds
+from tui.input.keymap import deeds
 from tui.screens.picture import Picture
+from tui.session.desk import Desk
 
 if TYPE_CHECKING:
     from tui.app import StandApp

@@ -5,11 +5,11 @@ from typing import Any
 
 from engine.errors import EngineError
 from engine.song.model import Pin
-from tui import decisions
-from tui.files import short_words
-from tui.prompts import Prompt
-from tui.rehearsal import Rehearsal
+from tui.input.prompts import Prompt
+from tui.persistence.files import short_words
 from tui.screens.asking import Asking
+from tui.session import decisions
+from tui.session.rehearsal import Rehearsal
 from tui.widgets.lettering import pretty, written
 
 

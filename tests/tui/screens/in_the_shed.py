@@ -3,9 +3,9 @@
 from engine.practice.log import Log
 from engine.practice.ranking import HardShift
 from tests.tui.showing import Player
-from tui import practice_log
 from tui.app import StandApp
-from tui.screens.shed import ShedScreen
+from tui.persistence import practice_log
+from tui.screens.practice.screen import ShedScreen
 
 
 async def opened(app: StandApp, pilot: Player, read: bool = True) -> ShedScreen:

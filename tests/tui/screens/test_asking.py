@@ -3,6 +3,7 @@
 import pytest
 
 from tests.tui.showing import place, running, shown, stand_app
+from tui.input import prompts
 
 
 async def test_the_key_question_shows_old_and_new_key() -> None:
@@ -105,7 +106,7 @@ async def test_a_note_for_the_song_is_shown_at_its_top() -> None:
 
 
 async def test_a_question_goes_away_by_itself(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setitem(__import__("tui.prompts").prompts.PATIENCE, "jump", 0.05)
+    monkeypatch.setitem(prompts.PATIENCE, "jump", 0.05)
     app = stand_app()
     async with running(app) as pilot:
         await pilot.press("j")

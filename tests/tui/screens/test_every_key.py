@@ -6,11 +6,11 @@ import pytest
 
 from tests.tui.screens.in_the_shed import log_quiet
 from tests.tui.showing import Player, running, stand_app, text
-from tui import practice_log
-from tui import rehearsal as stand
 from tui.app import StandApp
-from tui.deeds import SCREENS
-from tui.keymap import STAGE, keys_of
+from tui.input.commands import SCREENS
+from tui.input.keymap import STAGE, keys_of
+from tui.persistence import practice_log
+from tui.session import rehearsal as stand
 
 OPENS = {"stand": (), "set": ("s",), "chart": ("b",), "keys": ("y",), "sound": ("m",), "shed": ("a",),
          "help": ("question_mark",)}  # fmt: skip

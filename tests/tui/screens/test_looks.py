@@ -10,8 +10,8 @@ from tests.tui.pretended_clock import app_with_clock
 from tests.tui.screens.in_the_shed import log_quiet
 from tests.tui.screens.test_every_key import OPENS
 from tests.tui.showing import running, stand_app, text
-from tui import practice_log
-from tui.port_list import PortsSeen
+from tui.midi.port_list import PortsSeen
+from tui.persistence import practice_log
 from tui.widgets.palette import THEMES
 
 PAGES = [screen for screen in OPENS if screen != "stand"]

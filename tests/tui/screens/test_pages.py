@@ -5,8 +5,8 @@ import random
 import pytest
 
 from tests.tui.showing import running, shown, stand_app
-from tui.deeds import SCREENS
-from tui.keymap import keys_of
+from tui.input.commands import SCREENS
+from tui.input.keymap import keys_of
 
 
 @pytest.mark.parametrize("screen", ["set", "chart", "keys", "help"])

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests.tui.terminal import Terminal
-from tui import practice_log
+from tui.persistence import practice_log
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="no pseudo-terminals")
 

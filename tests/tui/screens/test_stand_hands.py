@@ -7,9 +7,9 @@ from engine.performance.events import control, note_off, note_on
 from tests.tui import charts
 from tests.tui.pretended_clock import app_with_clock, plays, says, set_up
 from tests.tui.showing import running, shown, text
-from tui import practice_log
 from tui.app import StandApp
-from tui.hands import Hands
+from tui.persistence import practice_log
+from tui.playback.player_hands import Hands
 
 PEDAL = "control 64 channel 1"
 

@@ -9,7 +9,7 @@ from engine.song.model import Song
 from tests.tui import charts
 from tests.tui.pretended_clock import app_with_clock, says
 from tests.tui.showing import running, shown
-from tui.along import section_of
+from tui.playback.transport import section_of
 
 VAMP = 21
 """The first step of the vamp in Harbour Steps."""

@@ -23,6 +23,6 @@ def planned(song: Song):
 
 @pytest.fixture(scope="session")
 def demo() -> SetList:
-    from tui import store
+    from tui.persistence import store
 
     return store.open_set(DEMO / "harbour-room.toml")

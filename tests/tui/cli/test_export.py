@@ -1,0 +1,97 @@
+import io
+from pathlib import Path
+
+import mido
+import pytest
+
+from tests.tui.commands import ran
+from tui.cli.export import WRITERS
+
+SONG = """
+title = "Lock Gate"
+key = "Eb"
+meter = "4/4"
+tempo = 97.3
+roadmap = "Verse x2, Tag"
+
+[sections.Verse]
+bars = "| Ebmaj7 | Fm7 Bb7 |"
+
+[sections.Tag]
+bars = "| Eb6 |"
+"""
+
+
+def run(capsys: pytest.CaptureFixture[str], *words: str) -> tuple[int, str, str]:
+    return ran(capsys, "export", *words)
+
+
+@pytest.fixture
+def song(tmp_path: Path) -> Path:
+    path = tmp_path / "lock-gate.toml"
+    path.write_text(SONG)
+    return path
+
+
+def test_a_song_becomes_a_midi_file_with_its_sections_and_chords(song: Path, capsys: pytest.CaptureFixture[str]):
+    out = song.with_suffix(".mid")
+    assert run(capsys, str(song), "--to", str(out))[0] == 0
+    file = mido.MidiFile(file=io.BytesIO(out.read_bytes()))
+    texts = [message.text for track in file.tracks for message in track if message.type in ("marker", "lyrics")]
+    assert texts[:3] == ["Verse 1 of 2", "Verse 2 of 2", "Tag"]
+    assert "Bb7" in texts
+    assert file.length == pytest.approx(5 * 4 * 60 / 97.3, abs=0.01)
+
+
+def test_the_key_and_a_count_can_be_asked_for(song: Path, capsys: pytest.CaptureFixture[str]):
+    out = song.with_suffix(".MID")
+    assert run(capsys, str(song), "--to", str(out), "--key", "C", "--count")[0] == 0
+    file = mido.MidiFile(out)
+    assert [message.key for message in file.tracks[0] if message.type == "key_signature"] == ["C"]
+    assert file.tracks[-1].name == "Count-in"
+
+
+def test_a_file_that_exists_is_only_replaced_when_asked(song: Path, capsys: pytest.CaptureFixture[str]):
+    out = song.with_suffix(".mid")
+    out.write_text("mine")
+    code, _, err = run(capsys, str(song), "--to", str(out))
+    assert (code, out.read_text()) == (2, "mine")
+    assert "--force" in err
+    assert run(capsys, str(song), "--to", str(out), "--force")[0] == 0
+
+
+def test_another_ending_is_refused_with_those_there_are(song: Path, capsys: pytest.CaptureFixture[str]):
+    code, _, err = run(capsys, str(song), "--to", "out.wav")
+    assert code == 2
+    assert all(ending in err for ending in WRITERS)
+
+
+def test_a_folder_that_is_not_there_is_made_and_named(song: Path, capsys: pytest.CaptureFixture[str]):
+    target = song.parent / "sheets" / "out.mid"
+    code, out, err = run(capsys, str(song), "--to", str(target))
+    assert (code, target.is_file()) == (0, True)
+    assert (out, err) == (f"{target} is written.\n", f"{target.parent} is a new folder.\n")
+
+
+def test_a_song_that_is_not_there_is_one_line(tmp_path: Path, capsys: pytest.CaptureFixture[str]):
+    code, _, err = run(capsys, str(tmp_path / "none.toml"), "--to", str(tmp_path / "out.mid"))
+    assert code != 0
+    assert "Traceback" not in err
+
+
+def test_a_packed_score_comes_back_as_the_same_chords(song: Path, capsys: pytest.CaptureFixture[str]):
+    from engine.formats.musicxml_in.reader import song_from_musicxml
+    from engine.song.reader import read_song
+    from engine.song.unfolding import unfold
+
+    out = song.with_suffix(".mxl")
+    assert run(capsys, str(song), "--to", str(out))[0] == 0
+    steps = [unfold(one) for one in (song_from_musicxml(out.read_bytes()).song, read_song(SONG, ""))]
+    assert [step.symbol for step in steps[0]] == [step.symbol for step in steps[1]]
+
+
+def test_a_folder_that_cannot_be_made_is_one_line(song: Path, capsys: pytest.CaptureFixture[str]):
+    code, _, errors = run(capsys, str(song), "--to", str(song / "lock-gate.txt"))
+    assert code == 1
+    assert f"the folder {song} cannot be made" in errors
+    assert len(errors.splitlines()) == 1

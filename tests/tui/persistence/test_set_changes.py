@@ -1,0 +1,88 @@
+"""Tonight's changes go into the set's own text, and nothing else of it changes."""
+
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+
+from engine.song.model import Pin
+from tui.persistence.set_changes import Entry, Slots, changed_text
+
+TEXT = """\
+# our evening
+title = "Harbour Room"   # upstairs
+
+[[songs]]
+file = "a.toml"
+key  = "D"               # for Ines
+
+[[songs]]
+file = "gone.toml"
+
+[[songs]]
+file = "b.toml"
+
+[[songs]]
+file = "a.toml"          # again, as an encore
+"""
+A = Entry("a.toml", 0, "D", 100.0, "", ())
+B = Entry("b.toml", 0, "C", 90.0, "", ())
+ENCORE = Entry("a.toml", 1, "Eb", 100.0, "", ())
+BEFORE = (A, None, B, ENCORE)
+
+
+def songs(text: str) -> list[str]:
+    return [line.split('"')[1] for line in text.splitlines() if line.startswith("file")]
+
+
+def test_nothing_changed_is_the_same_text() -> None:
+    assert changed_text(TEXT, BEFORE, BEFORE) == TEXT
+
+
+def test_tonights_key_changes_one_line_and_keeps_its_comment() -> None:
+    text = changed_text(TEXT, BEFORE, (replace(A, key="F"), None, B, ENCORE))
+    changed = [pair for pair in zip(TEXT.splitlines(), text.splitlines(), strict=True) if pair[0] != pair[1]]
+    assert len(changed) == 1
+    assert 'key  = "F"' in changed[0][1]
+    assert "# for Ines" in changed[0][1]
+
+
+def test_the_second_entry_of_a_file_is_its_own() -> None:
+    text = changed_text(TEXT, BEFORE, (A, None, B, replace(ENCORE, tempo=120.0)))
+    assert text.index("tempo = 120") > text.index("encore")
+
+
+def test_a_song_that_did_not_open_stays_where_it_stands() -> None:
+    text = changed_text(TEXT, BEFORE, (B, None, A, ENCORE))
+    assert songs(text) == ["b.toml", "gone.toml", "a.toml", "a.toml"]
+
+
+def test_a_dropped_song_takes_its_lines_along() -> None:
+    text = changed_text(TEXT, BEFORE, (A, None, ENCORE))
+    assert songs(text) == ["a.toml", "gone.toml", "a.toml"]
+    assert "# upstairs" in text
+
+
+def test_a_song_that_did_not_open_moves_up_when_the_one_before_it_goes() -> None:
+    assert songs(changed_text(TEXT, BEFORE, (None, A, ENCORE)))[0] == "gone.toml"
+
+
+def test_an_added_song_comes_with_tonights_values() -> None:
+    new = Entry("c.toml", 0, "G", 77.0, "softly", ())
+    text = changed_text(TEXT, BEFORE, (A, None, B, ENCORE, new))
+    assert songs(text)[-1] == "c.toml"
+    assert 'note = "softly"' in text
+
+
+def test_a_pin_is_written_for_its_song_and_taken_out_again() -> None:
+    pinned = replace(B, pins=(Pin("Verse", 3, Fraction(1), (41, 48), (56, 63)),))
+    text = changed_text(TEXT, BEFORE, (A, None, pinned, ENCORE))
+    assert "[[songs.pins]]" in text
+    text = changed_text(text, (A, None, pinned, ENCORE), BEFORE)
+    assert "pins" not in text
+
+
+@pytest.mark.parametrize("order", [(ENCORE, None, B, A), (B, ENCORE, None, A), (None, A, ENCORE, B)])
+def test_any_order_can_be_written(order: Slots) -> None:
+    text = changed_text(TEXT, BEFORE, order)
+    assert songs(text) == [entry.file if entry else "gone.toml" for entry in order]

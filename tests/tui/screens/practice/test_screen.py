@@ -1,0 +1,149 @@
+"""The shed under a player's keys: what is ranked, tried, kept and shown."""
+
+from dataclasses import replace
+
+import pytest
+
+from tests.tui import charts
+from tests.tui.pretended_clock import app_with_clock
+from tests.tui.screens.in_the_shed import chosen, kept, opened
+from tests.tui.showing import running, shown, stand_app, text
+from tui.session import decisions
+
+
+async def test_the_hardest_shift_of_the_set_is_chosen_with_its_place_keyboards_and_time() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        screen = await opened(app, pilot)
+        loads = [hard.load for hard in screen.ranking.shifts]
+        assert loads == sorted(loads, reverse=True)
+        assert len({place.title for hard in screen.ranking.shifts for place in hard.met}) >= 2
+        rows = shown(app)
+        assert rows[3].startswith(">  1")
+        assert "needs ██" in text(app)
+        assert "LH " in text(app)
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 40), (50, 14), (40, 10), (20, 5), (200, 60)])
+async def test_it_fits_every_terminal(size: tuple[int, int]) -> None:
+    app = stand_app()
+    async with running(app, size) as pilot:
+        await opened(app, pilot)
+        rows = shown(app)
+        assert len(rows) == size[1]
+        assert all(len(row) == size[0] for row in rows)
+
+
+async def test_a_clean_try_is_kept_and_goes_a_notch_up_a_stop_down() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        screen = await opened(app, pilot)
+        hard = chosen(screen)
+        start = screen.tempo(hard)
+        await pilot.press("right")
+        up = screen.tempo(hard)
+        assert start < up < hard.tightest.tempo
+        await pilot.press("left")
+        assert screen.tempo(hard) < up
+        tries = (await kept(app)).tries
+        assert [(one.tempo, one.clean) for one in tries] == [(start, True), (up, False)]
+        assert tries[0].sign == hard.shift.sign
+        assert "stopped at" in shown(app)[0]
+
+
+async def test_a_verdict_by_a_slip_of_the_finger_is_taken_back() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        screen = await opened(app, pilot)
+        hard = chosen(screen)
+        await pilot.press("u")
+        assert "no try of this visit" in shown(app)[0]
+        start = screen.tempo(hard)
+        await pilot.press("left", "u")
+        assert screen.tempo(hard) == start
+        assert (await kept(app)).tries == ()
+        await pilot.press("right")
+        assert [one.tempo for one in (await kept(app)).tries] == [start]
+
+
+async def test_plus_and_minus_change_the_tempo_without_a_try() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        screen = await opened(app, pilot)
+        hard = chosen(screen)
+        start = screen.tempo(hard)
+        await pilot.press("minus")
+        assert screen.tempo(hard) < start
+        await pilot.press("plus")
+        assert screen.tempo(hard) == start
+        assert not (await kept(app)).tries
+
+
+async def test_enter_opens_the_spot_on_the_stand_looped() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        screen = await opened(app, pilot)
+        hard = chosen(screen)
+        await pilot.press("enter")
+        now = app.desk.now
+        assert now.loop is not None
+        assert now.loop[0] <= hard.tightest.before < hard.tightest.index <= now.loop[1]
+        assert now.song == hard.tightest.song
+        assert app.screen is app.stand
+
+
+async def test_a_changed_tempo_ranks_anew_and_keeps_the_chosen_shift() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        screen = await opened(app, pilot)
+        await pilot.press("down", "down")
+        hard = chosen(screen)
+        app.desk.become(decisions.retimed(app.desk.now, hard.tightest.song, 40.0))
+        await pilot.pause()
+        assert screen.chosen is not None
+        assert screen.chosen.shift == hard.shift
+
+
+async def test_without_a_port_hearing_a_chord_says_where_to_choose_one() -> None:
+    app, clock = app_with_clock()
+    async with running(app) as pilot:
+        await opened(app, pilot)
+        await pilot.press("p")
+        assert "no MIDI port chosen" in shown(app)[0]
+        app.sound.port = "Synth"
+        await pilot.press("p")
+        assert "sound_step" in clock.done
+
+
+async def test_a_set_in_which_nothing_moves_says_so_and_takes_every_key() -> None:
+    app, _ = app_with_clock(charts.harbour_set(charts.song("Drone", charts.section("A", "C", "C"))))
+    async with running(app) as pilot:
+        await opened(app, pilot)
+        assert "no finger has to move in this set" in text(app)
+        await pilot.press("down", "right", "left", "space", "t", "n", "v", "k", "p", "plus", "enter")
+        assert "no finger has to move" in text(app)
+
+
+async def test_a_set_without_songs_opens_an_empty_shed() -> None:
+    app = stand_app(replace(charts.harbour_set(), songs=()))
+    async with running(app) as pilot:
+        await opened(app, pilot)
+        assert "the set has no songs yet" in text(app)
+
+
+async def test_help_lists_the_sheds_keys() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await opened(app, pilot)
+        await pilot.press("question_mark")
+        assert "Keys of the shed" in text(app)
+        assert "a notch up" in text(app)
+
+
+async def test_the_shed_reads_in_plain_letters_too() -> None:
+    app = stand_app()
+    app.ascii_only = True
+    async with running(app) as pilot:
+        await opened(app, pilot)
+        assert text(app).isascii()
+        assert "?" not in "".join(shown(app)[1:-1])

@@ -1,0 +1,25 @@
+"""What the stand says in words."""
+
+import pytest
+
+from tests.tui import charts
+from tests.tui.showing import running, stand_app, text
+from tui.screens.stand.words import notes_here
+
+
+@pytest.mark.parametrize(
+    ("note", "bar", "shown"),
+    [
+        ("softly", 1, ["softly"]), ("Verse bar 2: wait", 2, ["wait"]), ("Verse bar 2: wait", 1, []),
+        ("softly\nVerse bar 1: in", 1, ["in", "softly"]), ("mind: the gap", 1, ["mind: the gap"]),
+    ],
+)  # fmt: skip
+def test_notes_stand_where_they_belong(note: str, bar: int, shown: list[str]) -> None:
+    steps = charts.unfold(charts.song("X", charts.section("Verse", "C", "F")))
+    assert notes_here(note, steps[bar - 1]) == shown
+
+
+async def test_the_stand_says_when_the_hand_already_holds_the_next_chord() -> None:
+    app = stand_app(charts.harbour_set(charts.song("Pairs", charts.section("A", "C7", "C9"))))
+    async with running(app, (120, 30)):
+        assert "same shape, other name: you already hold C9" in text(app)

@@ -1,0 +1,270 @@
+"""What is asked in the top bar while the pedal stays alive: a key, a section, a tempo, a title, a note, yes or no.
+
+A prompt is a frozen value; typing makes another one. Nothing here touches a screen: the stand shows `words` and calls
+`answered` when the player goes forward.
+"""
+
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from typing import Final
+
+from engine.errors import ChartError
+from engine.theory.meter import beats_figure
+from tui.input.typed_values import distance_words, read_wanted_key, read_wanted_tempo, tapped_tempo
+from tui.session import navigation
+from tui.session import rehearsal as stand
+from tui.session.rehearsal import NotThere, Rehearsal
+from tui.session.song_numbers import index_of
+from tui.session.steps import section_letters, section_names, section_start
+from tui.widgets.lettering import pretty, written
+
+PATIENCE: Final[dict[str, float]] = {
+    "confirm": 3.0, "jump": 6.0, "key": 8.0, "tempo": 8.0, "find": 20.0, "add": 60.0, "note": 60.0, "other": 30.0,
+    "bar": 180.0, "whose": 30.0,
+}  # fmt: skip
+"""Kind -> seconds without a key after which it goes away: a hand on the keyboard is not to come back to it."""
+
+TEXT = frozenset({"find", "add", "note", "bar"})
+"""Kinds that take any character, a space too."""
+
+YES = "Enter or pedal = yes"
+KEY_YES = "Enter = tonight  Tab = for good"
+
+ACCEPTED: Final[dict[str, str]] = {
+    "key": "abcdefgABCDEFG#b♯♭m0123456789+-",
+    "tempo": "0123456789+-.,",
+    "jump": "0123456789",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Prompt:
+    """An open question. `choice` is what up and down have chosen, `subject` the deed a yes would confirm.
+
+    `song` is the index of the song it is about.
+    """
+
+    kind: str
+    song: int = 0
+    typed: str = ""
+    choice: int = 0
+    taps: tuple[float, ...] = ()
+    subject: str = ""
+    question: str = ""
+    options: tuple[str, ...] = ()
+
+    @property
+    def chosen(self) -> str:
+        """The option that up and down have chosen, the first one to begin with."""
+        return self.options[-self.choice % len(self.options)]
+
+
+def typed(prompt: Prompt, char: str) -> Prompt:
+    """Return the prompt with a character more, if it takes such."""
+    if prompt.kind in TEXT:
+        fits = char.isprintable() and len(prompt.typed) < 300
+    else:
+        fits = char in ACCEPTED.get(prompt.kind, "") and len(prompt.typed) < 6
+    return replace(prompt, typed=prompt.typed + char, choice=0, taps=()) if fits else prompt
+
+
+def pasted(prompt: Prompt, text: str) -> Prompt:
+    """Return the prompt with pasted text taken as if it were typed, in one line."""
+    for char in " ".join(text.split()):
+        prompt = typed(prompt, char)
+    return prompt
+
+
+def rubbed(prompt: Prompt) -> Prompt:
+    """Return the prompt with the last character gone."""
+    return replace(prompt, typed=prompt.typed[:-1], choice=0, taps=())
+
+
+def turned(prompt: Prompt, direction: int) -> Prompt:
+    """Return the prompt after up (1) or down (-1): half a step, a beat a minute, another choice of a list."""
+    return replace(
+        prompt, choice=prompt.choice + direction, typed="" if prompt.kind in ("key", "tempo") else prompt.typed
+    )
+
+
+def tapped(prompt: Prompt, seconds: float) -> Prompt:
+    """Return a tempo prompt with another tap; a gap over three seconds begins anew."""
+    taps = prompt.taps if prompt.taps and seconds - prompt.taps[-1] < 3.0 else ()
+    return replace(prompt, typed="", choice=0, taps=(*taps, seconds)[-16:])
+
+
+def wanted_key(prompt: Prompt, now: Rehearsal) -> str:
+    """Return the key a key prompt stands at.
+
+    Raises:
+        NotThere: what is typed is no key.
+    """
+    key = now.songs[prompt.song].song.key
+    return read_wanted_key(prompt.typed or f"{max(-11, min(prompt.choice, 11)):+d}", key)
+
+
+def wanted_tempo(prompt: Prompt, now: Rehearsal) -> float:
+    """Return the tempo a tempo prompt stands at.
+
+    Raises:
+        NotThere: what is typed is no tempo.
+    """
+    song = now.songs[prompt.song].song
+    if prompt.taps:
+        return tapped_tempo(prompt.taps, song.meter) or song.tempo
+    return read_wanted_tempo(prompt.typed, song.tempo) if prompt.typed else song.tempo + prompt.choice
+
+
+def found_songs(prompt: Prompt, now: Rehearsal) -> tuple[int, ...]:
+    """Return the songs a find prompt offers, the chosen one first; all of them while nothing is typed."""
+    found = stand.find_song(now, prompt.typed) if prompt.typed.strip() else tuple(range(len(now.songs)))
+    turn = -prompt.choice % len(found) if found else 0
+    return found[turn:] + found[:turn]
+
+
+def jumped(prompt: Prompt, now: Rehearsal, letter: str) -> Rehearsal | None:
+    """Return the jump a letter asks for, None when it is no section's."""
+    name = section_letters(now.steps).get(letter.casefold())
+    return navigation.to_section(now, name, int(prompt.typed or 0)) if name else None
+
+
+def answered(prompt: Prompt, now: Rehearsal) -> Rehearsal:
+    """Return what going forward in a jump or find prompt brings.
+
+    Raises:
+        NotThere: nothing of the kind.
+    """
+    if prompt.kind == "jump":
+        if prompt.typed:
+            return navigation.back_bars(now, int(prompt.typed))
+        anchor = min(now.step, max(len(now.steps) - 1, 0))
+        return navigation.to_step(now, section_start(now.steps, anchor) if now.steps else 0)
+    found = found_songs(prompt, now)
+    if not found:
+        raise NotThere(_not_found(prompt, now))
+    return stand.open_song(now, found[0])
+
+
+def words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
+    """Return (what the prompt says, what keys it takes)."""
+    if prompt.kind == "confirm":
+        return prompt.question, YES
+    if prompt.kind == "jump":
+        return _jump_words(prompt, now)
+    if prompt.kind == "key":
+        return _key_words(prompt, now)
+    if prompt.kind == "tempo":
+        return _tempo_words(prompt, now)
+    if prompt.kind == "find":
+        return _find_words(prompt, now)
+    if prompt.kind == "note":
+        return f"note for {note_place(prompt, now)}: {prompt.typed}_", "Enter = write  ↑ bar or song  Esc = leave"
+    if prompt.kind == "bar":
+        reading, fault = bar_reading(prompt, now)
+        return f"{prompt.question}: {prompt.typed}_", fault or f"{reading}  Enter = write"
+    if prompt.kind == "add":
+        return f"song file to add: {prompt.typed}_", "Enter = add  Esc = leave"
+    if prompt.kind == "whose":
+        others = " or ".join(option for option in prompt.options if option != prompt.chosen)
+        return f"{prompt.question} {prompt.chosen}  (or {others})", "↑↓ choose  Enter = so  Esc = later"
+    return prompt.question, "↑↓ choose  Enter = pin  Esc = leave"
+
+
+def fitted(question: str, keys: str, width: int) -> tuple[str, str]:
+    """Return a question and its keys as `width` columns hold them: what answers it is never lost.
+
+    Of the keys Enter and Tab stay; then the question gives way at its end, a typed line at its start.
+    """
+    room = width - 5
+    if len(question) + len(keys) <= room or "Enter" not in keys:
+        return question, keys
+    keys = "  ".join(part.replace(" = ", " ") for part in keys.split("  ") if part.startswith(("Enter", "Tab")))
+    room -= len(keys)
+    if len(question) > room and question.startswith("key "):
+        question = question.removeprefix("key ").split(",")[0]
+    if len(question) > room:
+        question = "…" + question[1 - room :] if question.endswith("_") else question[: room - 1] + "…"
+    return question, keys
+
+
+def bar_reading(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
+    """Return (how the typed bar is read, what is wrong with it); one of them is empty."""
+    from engine.song.reader import song_from_chart
+
+    song = now.songs[prompt.song].song
+    if "|" in prompt.typed:
+        return "", "one bar at a time, without bar lines"
+    try:
+        read = song_from_chart(f"| {prompt.typed} |", song.key, prompt.subject or str(song.meter), song.tempo)
+    except ChartError as error:
+        fault = error.faults[0]
+        # What mends it comes first: in a narrow window the end is cut.
+        return "", f"{fault.hint}  ({fault.found})"
+    events = read.sections[0].bars[0].events
+    return "  ".join(f"{written(event.symbol)} {_beats(event.beats)}" for event in events), ""
+
+
+def _beats(beats: Fraction) -> str:
+    return f"{beats_figure(beats)} {'beat' if beats == 1 else 'beats'}"
+
+
+def note_place(prompt: Prompt, now: Rehearsal) -> str:
+    """Return what a note is for: `Verse bar 3`, or `the song` after up or down."""
+    step = now.now
+    return "the song" if prompt.choice % 2 or step is None else f"{step.section} bar {step.bar}"
+
+
+def _jump_words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
+    letters = section_letters(now.steps)
+    names = sorted(letters.items(), key=lambda pair: section_names(now.steps).index(pair[1]))
+    listed = "  ".join(f"{letter} {name}" for letter, name in names)
+    if prompt.typed:
+        bars = "bar" if prompt.typed == "1" else "bars"
+        return f"{prompt.typed} {bars} back, or before: {listed}", f"Enter = back  . = bar {prompt.typed} here"
+    return f"go to: {listed}", "1-9 bars back  Enter = again"
+
+
+def _key_words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
+    old = now.songs[prompt.song].song.key
+    if not prompt.typed and not prompt.choice:
+        return f"key {pretty(old)} → _", "Eb, F#, +2, -1 or ↑↓"
+    try:
+        new = wanted_key(prompt, now)
+    except NotThere as fault:
+        return f"key {pretty(old)} → {prompt.typed}?", str(fault)
+    shown = f" ({prompt.typed})" if prompt.typed else ""
+    return f"key {pretty(old)} → {pretty(new)}, {distance_words(old, new)}{shown}", KEY_YES
+
+
+def _tempo_words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
+    old = now.songs[prompt.song].song.tempo
+    if len(prompt.taps) == 1:
+        return f"tempo {old:g} → tap, and go on", "t on every beat"
+    if not prompt.typed and not prompt.choice and not prompt.taps:
+        return f"tempo {old:g} → _", "92, +4, -4, ↑↓, or tap t"
+    try:
+        new = wanted_tempo(prompt, now)
+    except NotThere as fault:
+        return f"tempo {old:g} → {prompt.typed}?", str(fault)
+    return f"tempo {old:g} → {new:g}", YES
+
+
+def _find_words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
+    found = found_songs(prompt, now)
+    if not found:
+        return f"song: {prompt.typed}_   {_not_found(prompt, now)}", "Esc = leave"
+    first, *others = [now.songs[index].song.title for index in found[:4]]
+    rest = f"   then {', '.join(others)}" if others else ""
+    return f"song: {prompt.typed}_   {now.set_list.numbers[found[0]]} {first}{rest}", "Enter = open  ↑↓"
+
+
+def _not_found(prompt: Prompt, now: Rehearsal) -> str:
+    """Say why nothing is found: no title has what was typed, or the song of that number does not open."""
+    typed = prompt.typed.strip()
+    if not typed.isdigit():
+        return f"no title has {typed!r}"
+    try:
+        index_of(now.set_list, int(typed))
+    except NotThere as fault:
+        return str(fault)
+    return ""

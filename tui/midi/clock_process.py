@@ -1,0 +1,47 @@
+"""The clock's process: the only one that touches MIDI ports, and the one that keeps time (see clockwork).
+
+It silences everything and goes when the pipe to the interface ends, on SIGTERM and on its own faults.
+"""
+
+import contextlib
+import gc
+import os
+import signal
+import sys
+import traceback
+from types import FrameType
+
+from tui.midi.clockwork import Clockwork
+from tui.midi.priority import go_first
+
+
+def _leave(_signal: int, _frame: FrameType | None) -> None:
+    signal.signal(signal.SIGTERM, signal.SIG_IGN)
+    raise SystemExit(0)
+
+
+def main(arguments: list[str]) -> None:
+    """Run the clock with commands on standard input and answers on standard output."""
+    out_fd = os.dup(1)
+    os.dup2(2, 1)  # A library that prints is not to be taken for us.
+    with contextlib.suppress(AttributeError, OSError):
+        os.set_blocking(out_fd, False)
+    signal.signal(signal.SIGTERM, _leave)
+    sys.setswitchinterval(0.0005)
+    go_first()
+    clock = Clockwork(out_fd)
+    gc.collect()
+    gc.freeze()
+    gc.disable()
+    code = 1
+    try:
+        clock.run()
+        code = 0
+    except SystemExit:
+        code = 0
+    finally:
+        if code:
+            traceback.print_exc()
+        # The library's own cleaning up may hang when a server has died; all has been said by now.
+        sys.stderr.flush()
+        os._exit(code)

@@ -1,0 +1,54 @@
+"""Which MIDI ports there are, asked in a process of its own.
+
+A MIDI library may print to the terminal, hang or crash (a sound server that has died does all three), so it never
+runs in the process that draws.
+"""
+
+import json
+import subprocess
+from dataclasses import dataclass
+from typing import Any
+
+from tui.midi.child_process import start_command
+
+_NO_LIBRARY = (
+    "The MIDI library is not installed, so nothing sounds. Mend: pip install python-rtmidi "
+    "(ready-made for Python 3.11 and 3.12; a later Python has to compile it)"
+)
+_NO_SYSTEM = (
+    "This system offers no MIDI. On Linux load the ALSA sequencer (modprobe snd-seq) or start a JACK server; "
+    "elsewhere open the system's MIDI settings."
+)
+_NO_PORTS = "MIDI works, and no instrument is connected. Switch it on, plug it in, then ask again."
+_NO_ANSWER = "The MIDI system does not answer. Restart the sound server or unplug the last device."
+
+
+@dataclass(frozen=True, slots=True)
+class PortsSeen:
+    """Names of the ports, and in words what is wrong when there is no output (else "")."""
+
+    outputs: tuple[str, ...] = ()
+    inputs: tuple[str, ...] = ()
+    trouble: str = ""
+
+
+NO_ANSWER = PortsSeen(trouble=_NO_ANSWER)
+
+
+def ports_seen(seconds: float = 8.0) -> PortsSeen:
+    """Return the ports there are now; waits at most `seconds` for the MIDI system."""
+    try:
+        asked = subprocess.run(
+            start_command("tui.midi.port_watch", "once"), capture_output=True, text=True, timeout=seconds
+        )
+        return seen(json.loads(asked.stdout.strip().splitlines()[-1]))
+    except (subprocess.TimeoutExpired, OSError, ValueError, IndexError):
+        return NO_ANSWER
+
+
+def seen(answer: dict[str, Any]) -> PortsSeen:
+    """Return what an answer of `port_watch` means."""
+    if answer["trouble"]:
+        return PortsSeen(trouble=_NO_LIBRARY if answer["trouble"] == "library" else _NO_SYSTEM)
+    outputs, inputs = tuple(answer["outputs"]), tuple(answer["inputs"])
+    return PortsSeen(outputs, inputs, "" if outputs else _NO_PORTS)

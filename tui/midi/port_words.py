@@ -1,0 +1,40 @@
+"""Where the ports stand, in one line for the player."""
+
+from tui.midi.port_list import PortsSeen
+from tui.midi.ports import VIRTUAL, without_address
+
+ROLES = ("out", "in", "lead", "follow")
+"""What a port is for: the instrument, the player's keyboard and pedal, the copy we lead, the copy we follow."""
+
+VERBS = {"out": "plays through", "in": "listens to", "lead": "leads on", "follow": "follows"}
+
+
+def status_words(wanted: dict[str, str], opened: dict[str, str], why: dict[str, str], ports: PortsSeen | None) -> str:
+    """Return what sounds through what, or why nothing does: role -> port that is wanted, port that is open, refusal."""
+    if not wanted:
+        return "no MIDI port chosen"
+    words = [
+        f"{VERBS[role]} {short(opened[role])}" if role in opened else _missing(wanted[role], why.get(role), ports)
+        for role in ROLES
+        if role in wanted
+    ]
+    return "; ".join(dict.fromkeys(words))
+
+
+def names_for(ports: PortsSeen | None, role: str) -> tuple[str, ...]:
+    """Return the ports that a role may have, of those seen."""
+    if ports is None:
+        return ()
+    return ports.outputs if role in ("out", "lead") else ports.inputs
+
+
+def short(name: str) -> str:
+    """Return a port's name as on the device: without the system's prefix and address."""
+    device, _, port = without_address(name).partition(":")
+    return port if port.startswith(device) or device == VIRTUAL[:-1] else without_address(name)
+
+
+def _missing(name: str, why: str | None, ports: PortsSeen | None) -> str:
+    if ports is not None and ports.trouble:
+        return ports.trouble.partition(". ")[0].removesuffix(".")
+    return f"{name}: {why or 'not connected, taken up when it comes'}"

@@ -1,0 +1,201 @@
+"""Plans made in a process of their own, so that keys never wait for them.
+
+A thread would do the same work at the keys' expense: Python code busy in a thread doubles the time from key to picture.
+One question is asked at a time, the most urgent first; an answer once given is kept.
+"""
+
+import asyncio
+import contextlib
+import os
+import pickle
+import sys
+from collections import OrderedDict
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from engine.errors import EngineError
+from engine.planning.model import Plan, Request
+from engine.song.model import Step
+from tui.persistence.files import reason
+from tui.planning.worker import LENGTH_BYTES, framed
+
+KEPT_PLANS = 400
+"""Plans that are kept: a set of 40 songs in some ten keys."""
+
+URGENT, LATER = 0, 1
+"""What is waited for goes before what is only got ready."""
+
+Question = tuple[str, tuple[Any, ...]]
+"""What is asked (plan, alternatives, key, save) and its arguments."""
+
+
+@dataclass(eq=False)
+class NotPlanned(EngineError):
+    """No plan could be made, in words for the player; `report` is for whoever mends the program."""
+
+    words: str
+    report: str = ""
+
+    def __str__(self) -> str:
+        return self.words
+
+
+@dataclass(order=True)
+class _Waiting:
+    """A question not yet answered: its urgency, then its place in the queue."""
+
+    urgency: int
+    number: int
+    question: Question = field(compare=False)
+    answer: "asyncio.Future[Any]" = field(compare=False)
+    keep: bool = field(compare=False, default=True)
+
+
+class Planner:
+    """Asks the planning process. All methods belong to the thread of the event loop."""
+
+    def __init__(self) -> None:
+        self._process: asyncio.subprocess.Process | None = None
+        self._kept: OrderedDict[Question, Any] = OrderedDict()
+        self._waiting: dict[Question, _Waiting] = {}
+        self._asked = 0
+        self._wake = asyncio.Event()
+        self._asker: asyncio.Task[None] | None = None
+        self._starting = asyncio.Lock()
+
+    async def start(self) -> None:
+        """Start the process early: it imports what it needs while the first chord is already on the screen."""
+        if self._asker is None:
+            self._asker = asyncio.create_task(self._ask_all(), name="planner")
+        # Where it does not start, each question says so and tries again.
+        with contextlib.suppress(NotPlanned):
+            await self._running()
+
+    @property
+    def busy(self) -> bool:
+        """True while a plan that somebody looks for is being made."""
+        return any(waiting.urgency == URGENT for waiting in self._waiting.values())
+
+    async def plan(self, steps: tuple[Step, ...], request: Request, urgency: int = URGENT) -> Plan:
+        """Return the plan of these steps.
+
+        Raises:
+            NotPlanned: the planner refused, in its own words, or failed.
+        """
+        answer = await self.ask("plan", (tuple(steps), request), urgency)
+        assert isinstance(answer, Plan)
+        return answer
+
+    async def ask(self, task: str, arguments: tuple[Any, ...], urgency: int = URGENT, keep: bool = True) -> Any:
+        """Return what the planning process answers; `keep` False for what is to be done anew each time.
+
+        Raises:
+            NotPlanned: it refused, in its own words, or failed.
+        """
+        question = (task, arguments)
+        if keep and question in self._kept:
+            self._kept.move_to_end(question)
+            return self._kept[question]
+        if self._asker is None:
+            await self.start()
+        waiting = self._waiting.get(question)
+        if waiting is None:
+            self._asked += 1
+            waiting = _Waiting(urgency, self._asked, question, asyncio.get_running_loop().create_future())
+            self._waiting[question] = waiting
+            waiting.keep = keep
+        waiting.urgency = min(waiting.urgency, urgency)
+        self._wake.set()
+        # Whoever stops waiting (a stale picture) leaves the answer to whoever still does.
+        return await asyncio.shield(waiting.answer)
+
+    async def _ask_all(self) -> None:
+        while True:
+            await self._wake.wait()
+            if not self._waiting:
+                self._wake.clear()
+                continue
+            waiting = min(self._waiting.values())
+            try:
+                answer = await self._ask(waiting.question)
+            except NotPlanned as error:
+                waiting.answer.set_exception(error)
+                # Nobody may be left to hear it; without this line Python would print about it into the screen.
+                waiting.answer.exception()
+            else:
+                if waiting.keep:
+                    self._keep(waiting.question, answer)
+                waiting.answer.set_result(answer)
+            del self._waiting[waiting.question]
+
+    def _keep(self, question: Question, answer: Any) -> None:
+        self._kept[question] = answer
+        while len(self._kept) > KEPT_PLANS:
+            self._kept.popitem(last=False)
+
+    async def _ask(self, question: Question) -> Any:
+        data = framed(pickle.dumps(question, pickle.HIGHEST_PROTOCOL))
+        for _trial in range(2):
+            process = await self._running()
+            assert process.stdin is not None
+            assert process.stdout is not None
+            try:
+                process.stdin.write(data)
+                await process.stdin.drain()
+                size = int.from_bytes(await process.stdout.readexactly(LENGTH_BYTES), "big")
+                kind, content = pickle.loads(await process.stdout.readexactly(size))
+            except (ConnectionError, asyncio.IncompleteReadError):
+                # It died; a second one gets the same question once, since the question may be what killed it.
+                self._end(process)
+                continue
+            if kind == "done":
+                return content
+            if kind == "fault":
+                raise NotPlanned(str(content))
+            raise NotPlanned("the planner fails at this song", str(content))
+        raise NotPlanned("the planner gives up on this song")
+
+    async def _running(self) -> asyncio.subprocess.Process:
+        async with self._starting:
+            if self._process is None or self._process.returncode is not None:
+                try:
+                    self._process = await _started()
+                except OSError as error:
+                    raise NotPlanned(f"the planner does not start ({reason(error)})") from None
+            return self._process
+
+    def _end(self, process: asyncio.subprocess.Process) -> None:
+        with contextlib.suppress(ProcessLookupError):
+            process.kill()
+        self._process = None
+
+    async def close(self) -> None:
+        """End the process; questions still open are dropped."""
+        if self._asker is not None:
+            self._asker.cancel()
+            with contextlib.suppress(asyncio.CancelledError):
+                await self._asker
+            self._asker = None
+        for waiting in self._waiting.values():
+            waiting.answer.cancel()
+        self._waiting.clear()
+        process, self._process = self._process, None
+        if process is not None and process.returncode is None:
+            with contextlib.suppress(ProcessLookupError):
+                process.kill()
+            await process.wait()
+
+
+async def _started() -> asyncio.subprocess.Process:
+    root = str(Path(__file__).parents[2])
+    paths = [root, *filter(None, [os.environ.get("PYTHONPATH")])]
+    return await asyncio.create_subprocess_exec(
+        sys.executable,
+        "-m",
+        "tui.planning.worker",
+        stdin=asyncio.subprocess.PIPE,
+        stdout=asyncio.subprocess.PIPE,
+        stderr=asyncio.subprocess.DEVNULL,
+        env={**os.environ, "PYTHONPATH": os.pathsep.join(paths)},
+    )

@@ -1,0 +1,256 @@
+"""What the stand sounds: the count, the guide chord, each step if wanted. Without a port everything else goes on.
+
+The clock process is started when it is first needed, and only then is anything of MIDI imported.
+"""
+
+import asyncio
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from tui.session.desk import Desk
+
+if TYPE_CHECKING:
+    from engine.performance.play_along import Ride
+    from engine.performance.sound_settings import Touch
+    from engine.performance.timeline import Performance
+    from engine.song.model import Song
+    from tui.midi.clock import Clock, ClockEvent
+    from tui.persistence.player import Player
+
+Heard = Callable[["ClockEvent"], None]
+
+
+class Sound:
+    """The sounding side of the stand. `heard` is called from a thread of the clock's and must only post a message."""
+
+    def __init__(self, heard: Heard | None = None) -> None:
+        self.heard = heard
+        self.port = ""
+        self.channel = 1
+        self.ports: dict[str, str] = {}
+        """Role (in, lead, follow) -> the port chosen for it."""
+        self.guide = "step"
+        self.click = True
+        self.counted = True
+        self.program = ""
+        self.bank: int | None = None
+        self.volume: int | None = None
+        self.sensing = True
+        """Active sensing (see devices/sounding). On, as most keyboards send it: a pulled cable or a power cut must not
+        leave a chord hanging. Off for a network so uneven that it would cut sound off."""
+        self.each_step = False
+        self.playing: Performance | None = None
+        """What is being played in time, None once it is over or stopped."""
+        self._entered = False
+        self._gone = False
+        self._clock: Clock | None = None
+
+    @property
+    def clock(self) -> "Clock":
+        """The clock, started when first asked for."""
+        if self._clock is None:
+            from tui.midi.clock import Clock
+
+            self._clock = Clock(log=_log(), on_event=self.heard)
+            self._clock.start()
+            self._clock.sense(self.sensing)
+        return self._clock
+
+    @property
+    def started(self) -> bool:
+        return self._clock is not None
+
+    @property
+    def status(self) -> str:
+        """One line for the player, "" while nothing of MIDI is wanted."""
+        if self._clock is None:
+            return "no MIDI"
+        return self._clock.status
+
+    def use(self, port: str) -> None:
+        """Play through the port of this name from now on; "" for none."""
+        self.port = port
+        if port or self.started:
+            self.clock.open(port or None)
+
+    def use_for(self, role: str, port: str) -> None:
+        """Use a port as "in" (the player's keyboard), "lead" or "follow" (other copies); "" for none."""
+        if port != self.ports.get(role, ""):
+            self.ports[role] = port
+            self.clock.open(port or None, role)
+
+    def take(self, player: "Player") -> None:
+        """Take over the player's settings; ports are opened by `use` and `use_for`."""
+        self.channel, self.guide, self.click = player.channel, player.guide, player.click
+        self.counted = player.count_in
+        self.program, self.bank, self.volume = player.program, player.bank, player.volume
+        self.sense(player.sensing)
+
+    def sense(self, on: bool) -> None:
+        """Send active sensing or not."""
+        self.sensing = on
+        if self._clock is not None:
+            self._clock.sense(on)
+
+    def touch(self, song: "Song | None" = None) -> "Touch":
+        """Return how chords are sounded in `song`, with what is called up on entering it: what the song asks for, else
+        what the player's settings say. A song's own program does not go with the player's bank."""
+        from engine.performance.sound_settings import PROGRAMS, Touch
+        from engine.song.model import Midi
+
+        wishes = song.midi if song is not None else Midi()
+        number: int | None = int(self.program) - 1 if self.program.isdecimal() else None
+        if self.program == "song" and song is not None:
+            number = PROGRAMS.get(song.sound)
+        bank = self.bank if wishes.program is None and wishes.bank is None else wishes.bank
+        return Touch(
+            channel=self.channel if wishes.channel is None else wishes.channel,
+            program=number if wishes.program is None else wishes.program - 1,
+            bank=bank,
+            volume=self.volume if wishes.volume is None else wishes.volume,
+        )
+
+    def here(self, desk: Desk) -> "Touch":
+        """Return how chords are sounded in the song that is open."""
+        place = desk.now.here
+        return self.touch(place.song if place is not None else None)
+
+    def ride(self, desk: Desk, first: int, last: int, loop: bool = False) -> "Ride":
+        """Return how steps `first` to `last` of the open song are played along."""
+        from engine.performance.play_along import Ride
+        from tui.playback.leading import led
+
+        return Ride(
+            touch=self.here(desk),
+            guide=self.guide,
+            click=self.click,
+            counted=self.counted,
+            first=first,
+            last=last,
+            loop=loop,
+            lead=bool(self.ports.get("lead")),
+            song_number=led(desk.now)[0],
+        )
+
+    def enter(self, desk: Desk) -> None:
+        """Call up the sound of the open song: bank and program, then the volume, as far as the song or the player
+        asks for them."""
+        place = desk.now.here
+        if self._clock is None or not self.port or place is None:
+            return
+        from engine.performance.sound_settings import entry
+
+        messages = entry(self.touch(place.song))
+        if messages:
+            self.clock.send(messages)
+
+    def hear(self, event: "ClockEvent", desk: Desk) -> None:
+        """Notice that the instrument has come or gone: it is told the song's sound again when it comes."""
+        if event.kind != "status" or self._clock is None:
+            return
+        ready = self._clock.ready
+        if ready and not self._entered:
+            self.enter(desk)
+            self.lead(desk)
+            if self._gone:
+                desk.say(self._clock.status)
+        if self._entered and not ready and self.port:
+            desk.say(self._clock.status, alarm=True)
+        self._gone = self.port != "" and not ready and (self._entered or self._gone)
+        self._entered = ready
+
+    def lead(self, desk: Desk) -> None:
+        """Tell the copies that follow where we are."""
+        if self._clock is not None and self.ports.get("lead") and desk.now.steps:
+            from tui.playback.leading import led
+
+            self._clock.lead(*led(desk.now))
+
+    def count_in(self, desk: Desk) -> None:
+        """Count in at the open song's tempo, with the chord that stands there as a guide on the last beat."""
+        place, plan = desk.now.here, desk.plan
+        if place is None:
+            desk.say("no song is open", alarm=True)
+            return
+        from engine.performance.play_along import Ride, count_performance
+        from engine.planning.model import Plan
+
+        first = min(desk.now.step, max(len(place.steps) - 1, 0))
+        guide = "first" if self.guide != "none" and plan else "none"
+        try:
+            performance = count_performance(
+                place.song, plan or Plan((), 0.0, 0.0, False), Ride(self.here(desk), guide=guide, first=first)
+            )
+        except ValueError as fault:
+            desk.say(str(fault), alarm=True)
+            return
+        self.play(desk, performance)
+        desk.say(f"count {place.song.count}" + ("" if self.port else "  (no MIDI port: m = sound)"))
+
+    def play(self, desk: Desk, performance: "Performance") -> None:
+        """Play in time; what was playing stops."""
+        self.playing = performance
+        desk.start_task(self._play(performance))
+
+    async def _play(self, performance: "Performance") -> None:
+        """Play as soon as the clock's process is there: the first time it has to be started."""
+        clock = self.clock
+        for _ in range(100):
+            if clock.process_id is not None:
+                break
+            await asyncio.sleep(0.03)
+        if self.playing is performance:
+            clock.play(performance, delay=0.05)
+
+    def toggle_steps(self, desk: Desk) -> None:
+        """Sound each chord as the player steps, or leave that to the player."""
+        if not self.port:
+            desk.say("no MIDI port chosen: m = sound", alarm=True)
+            return
+        self.each_step = not self.each_step
+        if not self.each_step:
+            self.silence()
+        desk.say("each chord sounds as you step" if self.each_step else "the chords are yours to play")
+        self.stepped(desk)
+
+    def stepped(self, desk: Desk) -> None:
+        """Sound the chord that has just come, if wanted."""
+        if not self.each_step or not self.port:
+            return
+        plan = desk.plan
+        if plan is None or desk.now.at_end:
+            self.clock.silence()
+            return
+        self.clock.sound_step(plan.steps[desk.now.step], self.here(desk))
+
+    def cue(self) -> None:
+        if self._clock is not None:
+            self._clock.cue()
+
+    def hush(self) -> None:
+        """Stop what is played in time and what we sound."""
+        self.playing = None
+        if self._clock is not None:
+            self._clock.silence()
+
+    def silence(self) -> None:
+        """Stop everything that sounds."""
+        self.playing = None
+        if self._clock is not None:
+            self._clock.panic()
+
+    def close(self) -> None:
+        if self._clock is not None:
+            self._clock.close()
+
+
+def _log() -> Path | None:
+    from tui.persistence import store
+
+    folder = store.data_folder()
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError:
+        return None
+    return folder / "midi.log"

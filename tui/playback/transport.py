@@ -1,0 +1,200 @@
+"""A song played along in time: the count, then the roadmap; what the clock marks moves the stand and the beat light."""
+
+import asyncio
+from collections.abc import Callable
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from engine.song.model import Step
+from tui.session.desk import Desk
+from tui.session.steps import section_start
+
+if TYPE_CHECKING:
+    from engine.performance.timeline import Performance
+    from engine.planning.model import Plan
+    from engine.song.model import Song
+    from tui.midi.clock import ClockEvent
+    from tui.playback.sound import Sound
+
+KEY = "i = in time"
+
+
+class Along:
+    """At most one song is played along. `lamp` is the beat: a filled circle on a strong beat, a ring on the others, and
+    its number; `due` when the present step began (monotonic seconds), None while nothing is played along."""
+
+    def __init__(self, desk: Desk, sound: "Sound") -> None:
+        self.desk, self.sound = desk, sound
+        self.lamp = ""
+        self.due: float | None = None
+        self._performance: Performance | None = None
+        self._steps: tuple[Step, ...] = ()
+        self._tempo = 0.0
+        self._tempos: tuple[float, ...] = ()
+        self._first = 0
+        self._beat = 0
+        self._moving = False
+        self._waits = False
+        self.ended: Callable[[tuple[Song, Plan] | None], None] | None = None
+        """Called when it is over, with the song and its plan; with None after a ladder of several tempos."""
+        self._ridden: tuple[Song, Plan] | None = None
+
+    @property
+    def on(self) -> bool:
+        """True while a song is played along and nothing else has taken its place."""
+        return self._performance is not None and self.sound.playing is self._performance
+
+    # Beginning and ending
+
+    def toggle(self) -> None:
+        """Count in and play from here, round the loop if there is one; or stop."""
+        if self.on or self._waits:
+            self.stop("stopped")
+            return
+        from engine.performance.play_along import play_along
+
+        now = self.desk.now
+        found = self._open(self.toggle)
+        if found is None:
+            return
+        song, plan = found
+        first, last = now.loop or (0 if now.at_end else now.step, len(plan.steps) - 1)
+        ride = self.sound.ride(self.desk, first, last, loop=now.loop is not None)
+        where = "the loop" if now.loop else "from the top" if first == 0 else "from here"
+        self._begin(play_along(song, plan, ride), song, first, (), f"{where}, count {song.count}")
+        self._ridden = song, plan
+
+    def climb(self) -> None:
+        """Play the loop, or the section we are in, on a tempo ladder up to tonight's tempo; or stop."""
+        if self.on or self._waits:
+            self.stop("stopped")
+            return
+        from engine.performance.play_along import climb
+        from engine.practice.tempo_ladder import equal_rungs
+
+        found = self._open(self.climb)
+        if found is None:
+            return
+        song, plan = found
+        now = self.desk.now
+        first, last = now.loop or section_of(now.steps, min(now.step, len(now.steps) - 1))
+        tempos = equal_rungs(song.tempo)
+        ride = replace(self.sound.ride(self.desk, first, last), lead=False)
+        words = f"{'the loop' if now.loop else now.steps[first].section} at {', '.join(f'{t:g}' for t in tempos)}"
+        self._begin(climb(song, plan, tempos, ride), song, first, tempos, words)
+
+    def _open(self, deed: Callable[[], None]) -> "tuple[Song, Plan] | None":
+        """Return the open song and its plan; without a song say so, without a plan do `deed` once it is there."""
+        place, plan = self.desk.now.here, self.desk.plan
+        if place is None or not place.steps:
+            self.desk.say("no song is open", alarm=True)
+        elif plan is None:
+            self._waits = True
+            self.desk.say("the hands are being planned: it begins when they are")
+            self.desk.start_task(self._when_planned(place.steps, deed))
+        else:
+            return place.song, plan
+        return None
+
+    async def _when_planned(self, steps: tuple[Step, ...], deed: Callable[[], None]) -> None:
+        for _ in range(200):
+            await asyncio.sleep(0.05)
+            if not self._waits or self.desk.now.steps is not steps:
+                break
+            if self.desk.plan is not None:
+                self._waits = False
+                deed()
+        self._waits = False
+
+    def _begin(
+        self, performance: "Performance", song: "Song", first: int, tempos: tuple[float, ...], words: str
+    ) -> None:
+        self._performance, self._tempos, self._first = performance, tempos, first
+        self._steps, self._tempo = self.desk.now.steps, song.tempo
+        self._move(first)
+        self.sound.play(self.desk, performance)
+        here = "" if self.sound.port else "  (no MIDI port: m = sound)"
+        self.desk.say(f"{words}{here}")
+
+    def stop(self, words: str, alarm: bool = False) -> None:
+        """End it; nothing sounds on."""
+        self._end()
+        self.sound.hush()
+        self.sound.lead(self.desk)
+        self.desk.say(words, alarm=alarm)
+
+    def _end(self) -> None:
+        ridden, self._ridden = self._ridden, None
+        if self.ended is not None:
+            self.ended(ridden)
+        self._performance, self.due, self.lamp = None, None, ""
+        self._waits = False
+
+    def stepped(self) -> None:
+        """The place has changed: by the player's own key the player takes over."""
+        if self.on and not self._moving:
+            self.stop(f"stopped: you step; {KEY}")
+
+    # What the clock says
+
+    def hear(self, event: "ClockEvent") -> None:
+        """Follow a mark of the clock's."""
+        if event.kind == "beat":
+            self._light(event.value)
+        elif event.kind == "end":
+            self.lamp = ""
+            if self.on and event.text:
+                self.stop(f"stopped: {event.text}; {KEY}", alarm=True)
+            elif self.on:
+                self._finish(len(self._steps))
+        elif event.kind == "step" and self.on:
+            self._step(event)
+        elif event.kind == "rung" and self.on and event.value < len(self._tempos):
+            self.desk.say(f"{event.value + 1} of {len(self._tempos)}: tempo {self._tempos[event.value]:g}")
+
+    def _light(self, strength: int) -> None:
+        # An offbeat of a divided count belongs to the beat before it.
+        if strength > 0:
+            self._beat = 1 if strength == 3 else self._beat + 1
+        self.lamp = f"{'●' if strength >= 2 else '○' if strength else '·'} {self._beat}"
+
+    def _step(self, event: "ClockEvent") -> None:
+        place = self.desk.now.here
+        if place is None or place.steps is not self._steps or place.song.tempo != self._tempo:
+            self.stop(f"stopped: the song has changed; {KEY}")
+            return
+        step = self._steps[event.value]
+        self.due = event.seconds
+        # A song that is taken up inside a bar has no first beat to count from.
+        self._beat = max(int(step.beat) - 1, 0)
+        self._move(event.value)
+
+    def _move(self, index: int) -> None:
+        now = self.desk.now
+        if now.step == index or not self._steps:
+            return
+        kept = index < len(self._steps) and now.now is not None and now.now.until
+        same = bool(kept) and section_start(self._steps, index) == section_start(self._steps, now.step)
+        words, alarm = self.desk.message, self.desk.alarm
+        self._moving = True
+        try:
+            self.desk.become(replace(now, step=index, cued=now.cued and same))
+        finally:
+            self._moving = False
+        self.desk.message, self.desk.alarm = words, alarm
+
+    def _finish(self, end: int) -> None:
+        ladder = bool(self._tempos)
+        self._move(self._first if ladder else end)
+        if not ladder and self.desk.now.here is not None:
+            self.desk.now = replace(self.desk.now, walked=self.desk.now.walked | {self.desk.now.here.file})
+        self._end()
+        self.sound.playing = None
+        self.sound.lead(self.desk)
+
+
+def section_of(steps: tuple[Step, ...], step: int) -> tuple[int, int]:
+    """Return the first and last step of the section's pass that a step lies in."""
+    first = section_start(steps, step)
+    after = next((index for index in range(first + 1, len(steps)) if steps[index].section_start), len(steps))
+    return first, after - 1

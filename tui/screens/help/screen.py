@@ -1,0 +1,72 @@
+"""All keys of the screen under it, and what they do; on the stand also how to read the picture."""
+
+from typing import TYPE_CHECKING, ClassVar
+
+from tui.input.keymap import bindings, help_lines, sign
+from tui.screens.page import Page
+from tui.screens.stand.tour import TOUR
+from tui.session.notices import all_of
+from tui.widgets.cells import Rows, text_row, text_rows
+from tui.widgets.chart import LEGEND as BARS_LEGEND
+from tui.widgets.keyboard import LEGEND as KEYBOARD_LEGEND
+from tui.widgets.moves import LEGEND as MOVES_LEGEND
+
+if TYPE_CHECKING:
+    from tui.app import StandApp
+
+KEYS_WIDTH = 22
+"""Columns of the keys' names."""
+TITLES = {
+    "stand": "the stand", "set": "the set", "chart": "the song in bars", "keys": "the twelve keys", "sound": "sound",
+    "help": "help", "shed": "the shed",
+}  # fmt: skip
+
+
+class HelpScreen(Page):
+    """Lists the keys of another screen."""
+
+    kind: ClassVar[str] = "help"
+    BINDINGS = bindings("help")
+
+    def __init__(self, app: "StandApp", about: str) -> None:
+        super().__init__(app)
+        self.about = about
+        self.first = 0
+        self._room = 1
+        self._lines = 0
+
+    def heading(self) -> tuple[str, str]:
+        rest = self._lines - self.first - self._room
+        return (
+            f"Keys of {TITLES.get(self.about, self.about)}",
+            f"{rest} lines more: {sign('down', self.app.ascii_only)}" if rest > 0 else "",
+        )
+
+    def lines(self, width: int) -> Rows:
+        rows: Rows = [row for words in all_of(self.desk.trouble) for row in text_rows(f"! {words}", width, "warn")]
+        if rows:
+            rows.append(text_row("", width, "text"))
+        if self.about == "stand":
+            rows += [row for line in TOUR for row in text_rows(line, width, "cue")]
+            rows.append(text_row("", width, "text"))
+        for keys, words in help_lines(self.about, self.app.own_keys, self.app.ascii_only):
+            told = text_rows(words, width - KEYS_WIDTH, "text", indent=0)
+            for named, row in zip([keys, *[""] * len(told)], told, strict=False):
+                rows.append(text_row(f" {named}", KEYS_WIDTH, "title") + row)
+        if self.about == "stand":
+            rows.append(text_row("", width, "text"))
+            rows += text_rows(f"moves: {MOVES_LEGEND}", width, "dim")
+            rows += text_rows(f"keyboard: {KEYBOARD_LEGEND}", width, "dim")
+        if self.about == "chart":
+            rows += [text_row("", width, "text"), *text_rows(f"signs: {BARS_LEGEND}", width, "dim")]
+        return rows
+
+    def body(self, width: int, height: int) -> Rows:
+        lines = self.lines(width)
+        self._room, self._lines = max(1, height), len(lines)
+        self.first = max(0, min(self.first, len(lines) - height))
+        return lines[self.first : self.first + height]
+
+    def action_move(self, direction: int) -> None:
+        self.first = max(0, self.first + direction * max(1, self._room - 2))
+        self.show_now()

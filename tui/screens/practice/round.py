@@ -1,0 +1,87 @@
+"""A spot going round and round: counted in and clicked at the ladder's tempo, listened to on a connected keyboard."""
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from engine.planning.model import Plan
+from engine.practice.practice_plan import bounds
+from engine.practice.ranking import HardShift
+from engine.song.model import Song
+from tui.screens.practice.listening import Heard, hear
+
+if TYPE_CHECKING:
+    from tui.playback.sound import Sound
+
+
+class Round:
+    """At most one spot goes round. `heard` is the try as it is heard, None while nothing goes round."""
+
+    def __init__(self, sound: "Sound") -> None:
+        self.sound = sound
+        self.heard: Heard | None = None
+        self.held: tuple[int, ...] = ()
+        self._listens = False
+
+    @property
+    def on(self) -> bool:
+        return self.heard is not None
+
+    def connect(self, wanted: str) -> None:
+        """Listen to the keyboard that the player's settings name, else to the only one there is. Ports are known a
+        moment after the clock has started; until then nothing is listened to."""
+        if self._listens:
+            return
+        seen = self.sound.clock.ports()
+        found = [name for name in seen.inputs if "through" not in name.lower()] if seen else []
+        name = wanted or (found[0] if len(found) == 1 else "")
+        if name:
+            self._listens = True
+            self.sound.clock.open(name, role="in")
+
+    def begin(self, hard: HardShift, song: Song, plan: Plan, tempo: float) -> None:
+        """Count in and go round a spot at a tempo, until `stop`."""
+        from engine.performance.play_along import Ride, play_along
+
+        first, last = bounds(hard.tightest, len(plan.steps))
+        guide = "first" if self.sound.guide != "none" else "none"
+        ride = Ride(self.sound.touch(), guide=guide, first=first, last=last, loop=True)
+        self.sound.playing = None  # A song that was played along on the stand ends here.
+        self.sound.clock.play(play_along(replace(song, tempo=tempo), plan, ride), delay=0.05)
+        # A bar without chord asks for nothing.
+        numbers = [number for number in range(first, last + 1) if plan.steps[number].keys]
+        place = hard.tightest
+        gives = place.available * place.tempo / tempo
+        # A vamp's seam is heard when its first chord comes again.
+        numbers += [place.index] if place.seam else []
+        shift = len(numbers) - 1 if place.seam else numbers.index(place.index)
+        self.heard = Heard(tuple(plan.steps[number] for number in numbers), shift, gives)
+
+    def stop(self) -> None:
+        """End it; nothing sounds on."""
+        if self.heard is not None:
+            self.heard = None
+            self.sound.clock.silence()
+
+    def moved(self, held: tuple[int, ...]) -> bool:
+        """Take what is held now; tell whether it is to be listened to once the hand is still."""
+        if self.heard is None or held == self.held:
+            return False
+        self.held = held
+        return True
+
+    def listen(self, held: tuple[int, ...], at: float) -> bool:
+        """Judge what has been held still since `at` seconds; tell whether that was news."""
+        if self.heard is None or held != self.held:
+            return False
+        before, self.heard = self.heard, hear(self.heard, held, at)
+        return self.heard is not before
+
+    @property
+    def late(self) -> float | None:
+        """Seconds by which the shift took longer than it may in the try that was heard to its end, else None."""
+        heard = self.heard
+        return None if heard is None or heard.clean is None else round(heard.took - heard.available, 2)
+
+    @property
+    def words(self) -> str:
+        return self.heard.words if self.heard and self.held else ""

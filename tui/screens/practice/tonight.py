@@ -1,0 +1,63 @@
+"""Tonight's plan on the shed's page: spots taken in turns, so many minutes of them."""
+
+from collections.abc import Callable
+from datetime import datetime
+from time import monotonic
+from typing import TYPE_CHECKING
+
+from engine.practice.practice_plan import tonight
+from tui.screens.practice.narrower import Narrowing
+from tui.screens.practice.turns import Turns
+from tui.widgets.lettering import written
+
+if TYPE_CHECKING:
+    from tui.app import StandApp
+
+
+class Evening(Narrowing):
+    """A page that goes through the turns of an evening; `turns` is None while there is no plan for it."""
+
+    def __init__(self, app: "StandApp", now: Callable[[], datetime] | None = None) -> None:
+        super().__init__(app, now)
+        self.minutes = 30
+        self.turns: Turns | None = None
+
+    def action_minutes(self, minutes: int) -> None:
+        self.minutes = minutes
+        self._begin()
+
+    def action_tonight(self) -> None:
+        """Begin tonight's plan; a second time leaves it."""
+        if self.turns and self.turns.now:
+            self.turns = None
+            self.desk.say("tonight's plan is left; all tries are kept")
+        else:
+            self._begin()
+
+    def _begin(self) -> None:
+        lengths = tuple(len(place.steps) for place in self.desk.now.songs)
+        evening = tonight(self.ranking, self.keeping.memories, float(self.minutes), self.now(), lengths)
+        if not evening.turns:
+            self.turns = None
+            self.desk.say("nothing to practise yet: no shift is ranked", alarm=True)
+            return
+        self._go_to(Turns(evening, began=monotonic()))
+
+    def action_next(self) -> None:
+        """Go to the next turn of tonight's plan."""
+        if self.turns is None:
+            self.desk.say("t = tonight's plan first")
+        else:
+            self._go_to(self.turns.next(monotonic()))
+
+    def _go_to(self, turns: Turns) -> None:
+        self.round.stop()
+        self.turns, self.narrow, self.moved = turns, None, True
+        here = turns.now.spot if turns.now else None
+        if here is not None:
+            self.choose(here.hard.shift.sign)
+            names = " › ".join(written(symbol) for symbol in here.hard.tightest.symbols)
+            self.desk.say(f"{names} at {self.tempo(here.hard):g}" + (", again after a night" if here.again else ""))
+        elif turns.now:
+            self.desk.say("pause: let the hands rest; n goes on")
+        self.show_now()

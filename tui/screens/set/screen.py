@@ -1,0 +1,158 @@
+"""The set between songs: order, tonight's keys and tempos, lengths, the hardest shift, what was played through."""
+
+from typing import TYPE_CHECKING, ClassVar
+
+from engine.song.length import clock, seconds
+from engine.song.model import SetSong
+from tui.input import prompts
+from tui.input.keymap import bindings
+from tui.input.prompts import Prompt
+from tui.screens.page import Page
+from tui.session import decisions
+from tui.session import rehearsal as stand
+from tui.session.rehearsal import Rehearsal
+from tui.session.song_numbers import gaps, in_order, missing_words
+from tui.widgets.cells import Row, Rows, choice_row, row_text, text_row, text_rows
+from tui.widgets.lettering import pretty, written
+
+if TYPE_CHECKING:
+    from tui.app import StandApp
+
+
+ROOMY = 70
+"""Columns from which a song's hardest shift has a place beside its title."""
+MOST_NOTES = 3
+"""Rows that the note of the cursor's song may take."""
+
+
+class SetScreen(Page):
+    """A row a song; the cursor's song is opened, moved, dropped, or gets another key or tempo."""
+
+    kind: ClassVar[str] = "set"
+    forward: ClassVar[str] = "set.open"
+    BINDINGS = bindings("set")
+
+    def __init__(self, app: "StandApp") -> None:
+        super().__init__(app)
+        self.cursor = self.desk.now.song
+        self.desk.look_at_all()
+
+    # What is shown
+
+    def heading(self) -> tuple[str, str]:
+        set_list = self.desk.now.set_list
+        where = "  ".join(filter(None, (set_list.title, set_list.date)))
+        music = sum(seconds(place.song, place.steps) for place in self.desk.now.songs)
+        walked = sum(place.file in self.desk.now.walked for place in self.desk.now.songs)
+        through = f"  {walked} played through" if walked else ""
+        return f"SET  {where}", f"{set_list.total} song{'s' * (set_list.total != 1)}  {clock(music)}{through}"
+
+    def body(self, width: int, height: int) -> Rows:
+        set_list = self.desk.now.set_list
+        why = dict(zip(gaps(set_list), set_list.missing, strict=False))
+        rows: Rows = [self._names(width)]
+        row = 0
+        for number, index in in_order(set_list):
+            if index is None:
+                rows.append(text_row(f" {number:>3} -- {missing_words(*why[number])}", width, "warn"))
+            else:
+                row = len(rows) if index == self.cursor else row
+                rows.append(self._song(index, set_list.songs[index], width))
+        if len(rows) == 1:
+            rows.append(text_row("   no songs yet: a = add a song file", width, "text"))
+        notes = self._notes(width)
+        room = max(1, height - len(notes) - 1)
+        first = max(0, min(row + 1 - room, len(rows) - room))
+        return rows[:1] + rows[first + 1 : first + room] + notes[: height - room]
+
+    def _names(self, width: int) -> Row:
+        return text_row(" " + _columns("", "", "title", "key", "tempo", "length", "hardest shift", width), width, "dim")
+
+    def _song(self, index: int, place: SetSong, width: int) -> Row:
+        song = place.song
+        mark = "✓" if place.file in self.desk.now.walked else "▶" if index == self.desk.now.song else " "
+        words = _columns(
+            f"{self.desk.now.set_list.numbers[index]}",
+            mark,
+            song.title,
+            pretty(song.key),
+            f"{song.tempo:g}",
+            clock(seconds(place.song, place.steps)),
+            self.hardest(place),
+            width,
+        )
+        return choice_row(words, width, index == self.cursor)
+
+    def hardest(self, place: SetSong) -> str:
+        """Return the hardest shift of a song in words, "" while it is not planned."""
+        plan = self.desk.plan_of(place)
+        if plan is None or len(plan.steps) < 2:
+            return "..." if plan is None else ""
+        index = max(range(1, len(plan.steps)), key=lambda i: plan.steps[i].effort)
+        before, after = plan.steps[index - 1].step, plan.steps[index].step
+        # The same chord on both sides of a section line has two grips, one of each section.
+        inside = before.section == after.section
+        where = f"{after.section} {after.bar or 'pickup'}" if inside else f"{before.section} to {after.section}"
+        return f"{written(before.symbol)} › {written(after.symbol)} {plan.steps[index].effort:.1f}, {where}"
+
+    def _notes(self, width: int) -> Rows:
+        place = self._here()
+        note = place.song.note_line if place is not None else ""
+        return text_rows(note, width, "cue", indent=3)[:MOST_NOTES] if note else []
+
+    def _here(self) -> SetSong | None:
+        songs = self.desk.now.songs
+        self.cursor = max(0, min(self.cursor, len(songs) - 1))
+        return songs[self.cursor] if songs else None
+
+    # Deeds
+
+    def action_move(self, direction: int) -> None:
+        self.cursor = max(0, min(self.cursor + direction, len(self.desk.now.songs) - 1))
+        self.show_now()
+
+    def action_open(self) -> None:
+        if self._here() is None:
+            return
+        if self.cursor == self.desk.now.song or self.desk.try_to(lambda: stand.open_song(self.desk.now, self.cursor)):
+            self.action_close()
+
+    def action_carry(self, direction: int) -> None:
+        if self._here() and self.desk.try_to(lambda: decisions.moved_song(self.desk.now, self.cursor, direction)):
+            self.cursor += direction
+            self.show_now()
+
+    def action_drop(self) -> None:
+        place = self._here()
+        if place is not None:
+            self.ask(Prompt("confirm", self.cursor, question=f"drop {place.song.title} from the set?"))
+
+    def action_ask(self, kind: str) -> None:
+        if kind == "add" or self._here() is not None:
+            self.ask(Prompt(kind, self.cursor))
+
+    def action_undo(self) -> None:
+        self.desk.undo()
+
+    def action_redo(self) -> None:
+        self.desk.redo()
+
+    def accept(self, prompt: Prompt) -> None:
+        self.desk.try_to(lambda: self._answered(prompt))
+
+    def _answered(self, prompt: Prompt) -> Rehearsal:
+        now = self.desk.now
+        if prompt.kind == "confirm":
+            return decisions.dropped_song(now, prompt.song)
+        if prompt.kind == "tempo":
+            return decisions.retimed(now, prompt.song, prompts.wanted_tempo(prompt, now))
+        if prompt.kind == "add":
+            return self.desk.with_file(prompt.typed)
+        return decisions.transposed(now, prompt.song, prompts.wanted_key(prompt, now), self.desk.unfold)
+
+
+def _columns(number: str, mark: str, title: str, key: str, tempo: str, length: str, hardest: str, width: int) -> str:
+    wide = max(8, min(34, width - (52 if width >= ROOMY else 26)))
+    shown = row_text(text_row(title, wide, "text"))
+    words = f"{number:>3} {mark:1} {shown} {key:<4}{tempo:>6}{length:>8}"
+    return f"{words}   {hardest}" if width >= ROOMY else words

@@ -1,0 +1,262 @@
+"""Ports, channel, sound, click, foot switches and what is sounded; a test chord, and silence on one key."""
+
+from dataclasses import dataclass
+from time import monotonic
+from typing import TYPE_CHECKING, ClassVar
+
+from engine.song.instrument import RANGES
+from tui.input.keymap import bindings
+from tui.persistence.player import GUIDES
+from tui.playback.player_hands import SWITCHES
+from tui.screens.page import Page
+from tui.widgets.cells import Rows, choice_row, text_row, text_rows
+
+if TYPE_CHECKING:
+    from engine.song.model import Midi
+    from tui.app import StandApp
+
+TEST_CHORD = (48, 55, 64, 71)
+"""C major seventh in open position, as MIDI numbers."""
+
+GUIDE_WORDS = {
+    "none": "none: the click alone", "first": "the first chord, on the last beat of the count",
+    "step": "every chord in its place", "early": "every chord a beat early, quietly",
+}  # fmt: skip
+
+SWITCH_WORDS = {"pedal": "foot switch: next chord", "pedal_back": "foot switch: back", "pedal_cue": "foot switch: cue"}
+
+ROLE_WORDS = {
+    "in": "listen to (your keyboard, your pedal)", "lead": "lead other copies on", "follow": "follow another copy on",
+}  # fmt: skip
+
+SETTINGS = {"in": "port_in", "lead": "lead", "follow": "follow"}
+"""Role of a port -> the player's setting that keeps it."""
+
+LOOK = 0.5
+"""Seconds between two looks at the ports and at what a switch has sent."""
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A row: its words, its value, and what Enter and the arrows change."""
+
+    name: str
+    value: str
+    deed: str
+
+
+class SoundScreen(Page):
+    """A row a setting, then a row a port; left and right change a value, Enter takes the next one."""
+
+    kind: ClassVar[str] = "sound"
+    forward: ClassVar[str] = "sound.take"
+    BINDINGS = bindings("sound")
+
+    def __init__(self, app: "StandApp") -> None:
+        super().__init__(app)
+        self.cursor = 0
+
+    def on_mount(self) -> None:
+        # The list of ports comes from a process of its own and grows while one looks.
+        self.app.sound.clock  # noqa: B018
+        self.set_interval(LOOK, self._look)
+
+    def _look(self) -> None:
+        hands = self.app.listen()
+        learnt = hands.learnt(monotonic())
+        if learnt is not None:
+            setting, words = learnt
+            self._keep_switch(setting, words)
+            self.desk.say(f"learnt: {words}")
+        self.show_now()
+
+    def heading(self) -> tuple[str, str]:
+        return "SOUND", self.app.sound.status
+
+    # What is shown
+
+    def lines(self) -> list[Line]:
+        """Return every row."""
+        sound = self.app.sound
+        count = self.desk.now.here.song.count if self.desk.now.here else ""
+        rows = [
+            Line("channel", str(sound.channel), "channel"),
+            Line("sounded in time", GUIDE_WORDS[sound.guide], "guide"),
+            Line("each chord as you step", _yes(sound.each_step), "steps"),
+            Line("test chord", "Enter plays it", "test"),
+            Line("play through no port", "in use" if not sound.port else "", "port:"),
+            *(
+                Line(f"play through port {name}", "in use" if name == sound.port else "", f"port:{name}")
+                for name in self.ports()
+            ),
+            Line("count in before going in time", f"{_yes(sound.counted)}   (this song: {count})", "count"),
+            Line("click through the music", _yes(sound.click), "click"),
+            Line("program called up with a song", _program_words(sound.program), "program"),
+            Line("bank", "left alone" if sound.bank is None else str(sound.bank), "bank"),
+            Line("volume", "left alone" if sound.volume is None else str(sound.volume), "volume"),
+        ]
+        rows += [Line("this song asks for", words, "wishes")] if (words := self._wishes()) else []
+        rows += [Line(words, sound.ports.get(role) or "none", f"role:{role}") for role, words in ROLE_WORDS.items()]
+        rows += [Line(words, self._switch_words(name), f"switch:{name}") for name, words in SWITCH_WORDS.items()]
+        hands = self.app.listen()
+        rows.append(Line("instrument falls silent if the program fails", _yes(sound.sensing), "sensing"))
+        rows.append(Line("the stand steps when the next chord is found", _yes(hands.steps_on), "hands"))
+        return rows
+
+    def _wishes(self) -> str:
+        """Return what the open song's own [midi] table says, in words; it goes before the rows above it."""
+        place = self.desk.now.here
+        return wishes_words(place.song.midi) if place is not None else ""
+
+    def _switch_words(self, setting: str) -> str:
+        if self.app.listen().learns == setting:
+            return "press it now ... (Enter gives up)"
+        words = getattr(self.app.player, setting, "")
+        return words or ("Enter learns it" if self.app.sound.ports.get("in") else "choose a port to listen to first")
+
+    def ports(self) -> tuple[str, ...]:
+        seen = self.app.sound.clock.ports()
+        names = tuple(seen.outputs) if seen is not None else ()
+        own = self.app.sound.port
+        return names if not own or own in names else (own, *names)
+
+    def body(self, width: int, height: int) -> Rows:
+        lines = self.lines()
+        self.cursor = max(0, min(self.cursor, len(lines) - 1))
+        wide = max(20, min(48, width * 11 // 20))
+        seen = self.app.sound.clock.ports()
+        words = "looking for ports ..." if seen is None else seen.trouble or ""
+        below = [(words, "cue")] if words else []
+        below.append(("Keep monitors and headphones as low as lets you play: loud ones damage hearing.", "dim"))
+        advice = [row for text, role in below for row in text_rows(text, width, role, indent=3)]
+        if len(advice) > height // 3:
+            advice = [text_row(f"   {text}", width, role) for text, role in below]
+        room = max(1, height - len(advice) - 1)
+        first = max(0, min(self.cursor - room // 2, len(lines) - room))
+        rows: Rows = [
+            choice_row(f"  {line.name[:wide]:<{wide}} {line.value}", width, index == self.cursor)
+            for index, line in list(enumerate(lines))[first : first + room]
+        ]
+        rows.append(text_row("", width, "text"))
+        return rows + advice
+
+    # Keys
+
+    def action_move(self, direction: int) -> None:
+        self.cursor = max(0, min(self.cursor + direction, len(self.lines()) - 1))
+        self.show_now()
+
+    def action_change(self, direction: int) -> None:
+        self._change(self.lines()[self.cursor].deed, direction)
+        self.show_now()
+
+    def action_take(self) -> None:
+        deed = self.lines()[self.cursor].deed
+        if deed == "test":
+            self.app.sound.clock.sound(TEST_CHORD, channel=self.app.sound.here(self.desk).channel, seconds=2.0)
+        elif deed.startswith("port:"):
+            self.app.sound.use(deed.removeprefix("port:"))
+            self.app.keep_player(port_out=self.app.sound.port)
+        elif deed.startswith("switch:"):
+            self._learn(deed.removeprefix("switch:"))
+        else:
+            self._change(deed, 1)
+        self.show_now()
+
+    def _change(self, deed: str, direction: int) -> None:
+        sound, keep = self.app.sound, self.app.keep_player
+        if deed == "channel":
+            sound.channel = (sound.channel - 1 + direction) % RANGES["channel"][1] + 1
+            keep(channel=sound.channel)
+        elif deed == "guide":
+            sound.guide = GUIDES[(GUIDES.index(sound.guide) + direction) % len(GUIDES)]
+            keep(guide=sound.guide)
+        elif deed == "steps":
+            sound.toggle_steps(self.desk)
+        elif deed == "click":
+            sound.click = not sound.click
+            keep(click=sound.click)
+        elif deed == "count":
+            sound.counted = not sound.counted
+            keep(count_in=sound.counted)
+        elif deed == "program":
+            choices = ["", "song", *map(str, range(1, RANGES["program"][1] + 1))]
+            sound.program = choices[(choices.index(sound.program) + direction) % len(choices)]
+            keep(program=sound.program)
+            sound.enter(self.desk)
+        elif deed in ("bank", "volume"):
+            self._change_number(deed, direction)
+        elif deed == "sensing":
+            sound.sense(not sound.sensing)
+            keep(sensing=sound.sensing)
+        elif deed == "hands":
+            hands = self.app.listen()
+            hands.steps_on = not hands.steps_on
+            keep(hands_step=hands.steps_on)
+        elif deed.startswith("role:"):
+            self._change_role(deed.removeprefix("role:"), direction)
+        elif deed.startswith("switch:"):
+            self._keep_switch(deed.removeprefix("switch:"), "")
+
+    def _change_number(self, name: str, direction: int) -> None:
+        sound = self.app.sound
+        value = {"bank": sound.bank, "volume": sound.volume}[name]
+        # All values, and one place for the number left alone.
+        places = RANGES[name][1] + 2
+        turned = ((-1 if value is None else value) + 1 + direction) % places - 1
+        new = None if turned < 0 else turned
+        if name == "bank":
+            sound.bank = new
+            self.app.keep_player(bank=new)
+        else:
+            sound.volume = new
+            self.app.keep_player(volume=new)
+        sound.enter(self.desk)
+
+    def _change_role(self, role: str, direction: int) -> None:
+        """Take the next port for a role; what leads or follows may also be a port of ours that others connect to."""
+        sound = self.app.sound
+        seen = sound.clock.ports()
+        own = sound.ports.get(role, "")
+        names = [] if seen is None else list(seen.outputs if role == "lead" else seen.inputs)
+        choices = ["", *names]
+        choices += [own] if own and own not in choices else []
+        port = choices[(choices.index(own) + direction) % len(choices)]
+        sound.use_for(role, port)
+        self.app.keep_player(**{SETTINGS[role]: port})
+        if role == "lead":
+            sound.lead(self.desk)
+
+    def _learn(self, setting: str) -> None:
+        hands = self.app.listen()
+        hands.learn("" if hands.learns == setting else setting)
+
+    def _keep_switch(self, setting: str, words: str) -> None:
+        """Keep a learnt switch; the same switch does nothing else any more."""
+        kept = {name: "" for name in SWITCHES if words and getattr(self.app.player, name, "") == words}
+        self.app.keep_player(**{**kept, setting: words})
+        if self.app.player is not None:
+            self.app.listen().use(self.app.player)
+
+    def action_close(self) -> None:
+        self.app.listen().learn("")
+        super().action_close()
+
+    def action_silence(self) -> None:
+        self.app.sound.silence()
+        self.desk.say("silence on all channels")
+
+
+def wishes_words(midi: "Midi") -> str:
+    """Return what a song asks of the instrument: channel 2, program 17, bank 87 2 (coarse and fine), volume 100."""
+    bank = None if midi.bank is None else f"{midi.bank >> 7} {midi.bank & 0x7F}"
+    values = {"channel": midi.channel, "program": midi.program, "bank": bank, "volume": midi.volume}
+    return ", ".join(f"{name} {value}" for name, value in values.items() if value is not None)
+
+
+def _yes(value: bool) -> str:
+    return "yes" if value else "no"
+
+
+def _program_words(program: str) -> str:
+    return {"": "left alone", "song": "by the song's sound (General MIDI)"}.get(program, program)

@@ -1,0 +1,77 @@
+"""The chords of the stand: the present one left, the coming one right, the one after it below."""
+
+from functools import lru_cache
+
+from tui.screens.bands import Band, frozen
+from tui.screens.stand.words import Words
+from tui.widgets.cells import Rows, beside, blank, overlay, put
+from tui.widgets.lettering import chord_rows, pretty, words_rows, written
+
+HORNS_BESIDE = 100
+"""Columns from which the horns' chords stand beside ours; else they are told in the line of the place."""
+
+
+@lru_cache(maxsize=64)
+def chords(words: Words, width: int, height: int, style: str, ascii_only: bool, small: bool) -> Band:
+    """Draw the present chord left, the coming one right and the one after below it."""
+    present, mark, coming, coming_mark, after, big, horns = words
+    if height <= 0:
+        return ()
+    horn_width = 14 if horns and width >= HORNS_BESIDE else 0
+    air = 1 if height >= 10 and not small else 0
+    height -= air
+    first = (width - horn_width) * (6 if width < 60 else 11) // (10 if width < 60 else 20)
+    second = width - horn_width - first
+    low = 0 if height < 6 or small else max(3, height // 3)
+    left = _present(present, mark, big, first, height, style, ascii_only)
+    label = 5 if second >= 24 else 0
+    right = _labelled(
+        "next", coming, coming_mark, label, second, height - low - (air if low else 0), "next", style, ascii_only
+    )
+    if low:
+        right += blank(second, air)
+        right += _labelled("then", after, "", label, second, low, "after", style, ascii_only)
+    parts = [left, right]
+    if horn_width:
+        parts.append(_horns(horns, horn_width, height))
+    return frozen(blank(width, air) + beside(*parts))
+
+
+def _present(symbol: str, mark: str, big: str, width: int, height: int, style: str, ascii_only: bool) -> Rows:
+    rows = blank(width, height)
+    if big:
+        overlay(rows, words_rows(big, width - 2, min(height, 9), "chord"), 1, max(0, (height - 9) // 2))
+        return rows
+    drawn = _drawn_chord(symbol, width - 2, height - (1 if mark and height > 5 else 0), "chord", style, ascii_only)
+    overlay(rows, drawn, 1, 0)
+    if mark and height > 5:
+        put(rows, 1, height - 1, f"({mark})", "cue")
+    return rows
+
+
+def _labelled(
+    label: str, symbol: str, mark: str, indent: int, width: int, height: int, role: str, style: str, ascii_only: bool
+) -> Rows:
+    rows = blank(width, height)
+    if symbol and indent:
+        put(rows, 0, (height - 1) // 2, label, "dim")
+    drawn = _drawn_chord(symbol, width - indent - 1, height, role, style, ascii_only)
+    overlay(rows, drawn, indent, 0)
+    if mark and indent and height >= 3:
+        put(rows, 0, (height - 1) // 2 + 1, mark[:indent], "cue")
+    return rows
+
+
+def _drawn_chord(symbol: str, width: int, height: int, role: str, style: str, ascii_only: bool) -> Rows:
+    if symbol in ("end", "N.C.", "NC"):
+        return words_rows(symbol, width, min(height, 5), role)
+    return chord_rows(symbol, width, height, role, style, ascii_only) if symbol else blank(width, height)
+
+
+def _horns(horns: tuple[tuple[str, str, str], ...], width: int, height: int) -> Rows:
+    """Write what each horn reads: the chords in its own written pitch."""
+    rows = blank(width, height)
+    for place, (key, present, coming) in enumerate(horns):
+        put(rows, 0, 3 * place, f"{pretty(key)} horn", "dim")
+        put(rows, 0, 3 * place + 1, f"{written(present)} › {written(coming)}", "text")
+    return rows

@@ -1,0 +1,297 @@
+"""The stand: what the player looks at while playing. One picture, no focus, no dialog; the top bar asks."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from time import monotonic
+from typing import ClassVar
+
+from rich.cells import cell_len
+from textual import events
+from textual.app import ComposeResult
+
+from tui.input import prompts
+from tui.input.keymap import bindings
+from tui.input.prompts import Prompt
+from tui.screens.bands import Band, ascii_band
+from tui.screens.picture import Picture
+from tui.screens.stand.heights import SPLIT, is_split
+from tui.screens.stand.locking import Locking
+from tui.screens.stand.picture import stand_bands
+from tui.screens.stand.taking_up import TakingUp
+from tui.screens.stand.tour import tour_line
+from tui.screens.stand.view import View
+from tui.screens.voicings import ChoosingVoicings
+from tui.session import decisions, navigation
+from tui.session import rehearsal as stand
+from tui.session.desk import Desk
+from tui.session.rehearsal import LAYOUTS, Rehearsal
+
+PEDALS = frozenset({"pagedown", "pageup"})
+"""Keys that foot switches send; held down they repeat, and a repeat is no second step."""
+
+REPEAT = (0.015, 0.12)
+"""Seconds between two of the same pedal key that are a repeat: a foot is slower, a program's burst faster."""
+
+
+class StandScreen(Locking, TakingUp, ChoosingVoicings):
+    """Shows the desk's rehearsal and takes the stage keys."""
+
+    kind: ClassVar[str] = "stand"
+    BINDINGS = bindings("stand")
+    CSS_PATH = "stand.tcss"
+
+    def __init__(self, desk: Desk, theme: str = "dark") -> None:
+        super().__init__(desk)
+        self.lamp = ""
+        self.picture = Picture(self.draw, theme)
+        self._pressed: tuple[str, float] = ("", 0.0)
+
+    def compose(self) -> ComposeResult:
+        yield self.picture
+
+    # The picture
+
+    def draw(self, width: int, height: int) -> list[Band]:
+        return self._bands(self.view(), width, height)
+
+    def _bands(self, view: View, width: int, height: int) -> list[Band]:
+        bands = stand_bands(view, width, height)
+        return [ascii_band(band) for band in bands] if view.ascii_only else bands
+
+    def view(self) -> View:
+        desk = self.desk
+        return View(
+            desk.now,
+            desk.plan,
+            asked=self.asked,
+            message=desk.message,
+            alarm=desk.alarm,
+            status="" if tour_line(desk.toured) else self.app.status_line(),
+            trouble=self.app.complaints()[0],
+            keys=self._keys(),
+            lamp=self.lamp,
+            style=self.app.chord_style,
+            ascii_only=self.app.ascii_only,
+            coarse=self.app.coarse,
+            held=self.app.held,
+            planning=desk.planning,
+            numbers=self.app.numbers,
+            horns=self.app.horn_chords(),
+        )
+
+    def _keys(self) -> str:
+        """Return the line of keys, the tour before it, or beside a complaint what there is room for."""
+        trouble = self.app.complaints()[0]
+        if trouble:
+            return self.app.key_line("stand", self.size.width - cell_len(trouble) - 6)
+        room = self.size.width - 3 - max(12, len(self.app.status_line()))
+        return tour_line(self.desk.toured) or self.app.keys_shown("stand", room)
+
+    def show_now(self) -> None:
+        """Show what has changed, then make ready what forward would bring."""
+        self.picture.redraw()
+        self.call_after_refresh(self._warm)
+
+    def _warm(self) -> None:
+        following = stand.forward(self.desk.now)
+        if following is not self.desk.now and following.song == self.desk.now.song:
+            view = replace(self.view(), now=following, asked=None, message="")
+            self.picture.warm(lambda width, height: self._bands(view, width, height))
+
+    # Keys
+
+    def takes(self, event: events.Key) -> bool:
+        return self._repeated(event.key) or super().takes(event)
+
+    def _repeated(self, key: str) -> bool:
+        now = monotonic()
+        before, self._pressed = self._pressed, (key, now)
+        return key in PEDALS and key == before[0] and REPEAT[0] < now - before[1] < REPEAT[1]
+
+    def at_once(self, prompt: Prompt, key: str, char: str | None) -> bool:
+        """Go where a key of the jump question says."""
+        if prompt.kind != "jump":
+            return False
+        deeds = {"home": navigation.top, "end": navigation.last_ending}
+        if key in deeds:
+            self.desk.try_to(lambda: deeds[key](self.desk.now))
+        elif key == "full_stop" and prompt.typed:
+            self.desk.try_to(lambda: navigation.to_bar(self.desk.now, int(prompt.typed)))
+        elif char and char.isalpha():
+            jumped = prompts.jumped(prompt, self.desk.now, char)
+            if jumped is not None:
+                self.desk.become(jumped)
+            else:
+                self.desk.say(f"no section has the letter {char}", alarm=True)
+        else:
+            return False
+        return True
+
+    def accept(self, prompt: Prompt) -> None:
+        if prompt.kind == "confirm":
+            self.call_later(self.app.run_action, f"sure_{prompt.subject}", self)
+            return
+        if prompt.kind == "whose":
+            self.answer_whose(prompt)
+            return
+        accepted: dict[str, Callable[[], Rehearsal]] = {
+            "jump": lambda: prompts.answered(prompt, self.desk.now),
+            "find": lambda: prompts.answered(prompt, self.desk.now),
+            "key": lambda: self._new_key(prompt),
+            "tempo": lambda: decisions.retimed(self.desk.now, prompt.song, prompts.wanted_tempo(prompt, self.desk.now)),
+            "note": lambda: self._new_note(prompt),
+            "other": lambda: self.pinned(prompt),
+        }
+        self.desk.try_to(accepted[prompt.kind])
+
+    def _new_key(self, prompt: Prompt) -> Rehearsal:
+        key = prompts.wanted_key(prompt, self.desk.now)
+        return decisions.transposed(self.desk.now, prompt.song, key, self.desk.unfold)
+
+    def _new_note(self, prompt: Prompt) -> Rehearsal:
+        where = prompts.note_place(prompt, self.desk.now)
+        return decisions.noted(self.desk.now, "" if where == "the song" else where, prompt.typed)
+
+    # Deeds
+
+    def action_forward(self) -> None:
+        self.desk.become(stand.forward(self.desk.now))
+
+    def action_back(self) -> None:
+        self.desk.become(stand.back(self.desk.now))
+
+    def action_section(self, direction: int) -> None:
+        self.desk.try_to(lambda: navigation.neighbour_section(self.desk.now, direction))
+
+    def action_top(self) -> None:
+        self.desk.become(navigation.top(self.desk.now))
+
+    def action_ending(self) -> None:
+        self.desk.become(navigation.last_ending(self.desk.now))
+
+    def action_return(self) -> None:
+        left = self.desk.now.left
+        if left is None or left.name == stand.name_here(self.desk.now) or not self.armed("return"):
+            self.action_sure_return()
+
+    def action_sure_return(self) -> None:
+        self.desk.try_to(lambda: stand.returned(self.desk.now))
+
+    def action_bars(self) -> None:
+        self.ask(Prompt("jump", self.desk.now.song, typed=self._pressed[0]))
+
+    def action_cue(self) -> None:
+        if self.app.along.on and self.desk.now.cued:
+            # The clock leaves the vamp at its end; it cannot be told to stay after all.
+            self.desk.say("the cue is given: out at the end")
+            return
+        if self.desk.try_to(lambda: stand.cue(self.desk.now)):
+            self.app.sound.cue()
+
+    def action_ask(self, kind: str) -> None:
+        if not self.desk.now.songs:
+            self.desk.say("no songs in this set", alarm=True)
+        elif not self.armed(f"ask('{kind}')"):
+            self.action_sure_ask(kind)
+
+    def action_sure_ask(self, kind: str) -> None:
+        prompt = Prompt(kind, self.desk.now.song)
+        if kind == "note":
+            prompt = replace(prompt, typed=self.app.note_here())
+        if kind == "other":
+            self.look_for_voicings()
+            return
+        self.ask(prompt)
+
+    def action_song(self, direction: int) -> None:
+        inside = direction < 0 and (self.desk.now.step > 0 or self.desk.now.song == 0)
+        if inside or not self.armed(f"song({direction})"):
+            self.action_sure_song(direction)
+
+    def action_sure_song(self, direction: int) -> None:
+        step = stand.next_song if direction > 0 else stand.previous_song
+        self.desk.try_to(lambda: step(self.desk.now))
+
+    def action_undo(self) -> None:
+        if not self.armed("undo"):
+            self.action_sure_undo()
+
+    def action_sure_undo(self) -> None:
+        self.desk.undo()
+
+    def action_redo(self) -> None:
+        if not self.armed("redo"):
+            self.action_sure_redo()
+
+    def action_sure_redo(self) -> None:
+        self.desk.redo()
+
+    def action_layout(self) -> None:
+        place = LAYOUTS.index(self.desk.now.layout)
+        layout = LAYOUTS[(place + 1) % len(LAYOUTS)]
+        self.desk.become(replace(self.desk.now, layout=layout))
+        small = layout == "split" and not is_split(layout, self.size.width, self.size.height)
+        more = f": in a window of {SPLIT[0]}x{SPLIT[1]} or more" if small else ""
+        self.desk.say(f"layout: {layout}{more}")
+
+    def action_numbers(self) -> None:
+        self.app.numbers = not self.app.numbers
+        self.desk.say("chords as numbers of the key" if self.app.numbers else "chords by name")
+        self.show_now()
+
+    def action_theme(self) -> None:
+        self.app.next_theme()
+
+    def action_lock(self) -> None:
+        if not self.armed("lock"):
+            self.action_sure_lock()
+
+    def action_sure_lock(self) -> None:
+        locked = not self.desk.now.locked
+        self.desk.become(replace(self.desk.now, locked=locked))
+        self.desk.say("locked: changes ask first, l unlocks" if locked else "unlocked")
+
+    def action_count(self) -> None:
+        self.app.sound.count_in(self.desk)
+
+    def action_along(self) -> None:
+        self.app.along.toggle()
+        self.lamp = self.app.along.lamp
+
+    def action_climb(self) -> None:
+        self.app.along.climb()
+        self.lamp = self.app.along.lamp
+
+    def action_hear(self) -> None:
+        self.app.sound.toggle_steps(self.desk)
+
+    def action_silence(self) -> None:
+        self.app.sound.silence()
+        self.lamp = ""
+        self.desk.say("silence")
+
+    def action_reload(self) -> None:
+        if not self.armed("reload"):
+            self.action_sure_reload()
+
+    def action_sure_reload(self) -> None:
+        self.take_up()
+
+    def action_show(self, screen: str) -> None:
+        if screen == "help" or not self.armed(f"show('{screen}')"):
+            self.app.show(screen)
+
+    def action_sure_show(self, screen: str) -> None:
+        self.app.show(screen)
+
+    def action_quit(self) -> None:
+        if not self.armed("quit"):
+            self.action_sure_quit()
+
+    def action_sure_quit(self) -> None:
+        self.app.leave()
+
+    # Other voicings
+
+    def chord_in_question(self) -> int | None:
+        return self.desk.now.coming

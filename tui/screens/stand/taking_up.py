@@ -1,0 +1,82 @@
+"""What another program left in the files, taken up: both sides' decisions kept, or the files as they stand."""
+
+from typing import TYPE_CHECKING
+
+from engine.errors import EngineError
+from tui.input.prompts import Prompt
+from tui.persistence.files import short_words
+from tui.screens.asking import Asking
+
+if TYPE_CHECKING:
+    from tui.persistence.merging import Clash, Value
+
+BOTH, FILES = "both", "only what the files say"
+
+
+class TakingUp(Asking):
+    """A screen that asks whose a value is where this program and another one changed it."""
+
+    whose: "dict[Value, bool]"
+    """What the player has said so far: True where ours holds."""
+    _clash: "Clash | None" = None
+
+    def take_up(self) -> None:
+        """Take up the files; where that would lose something decided here, ask first."""
+        self.whose = {}
+        self._clash = None
+        self.run_worker(self._begin(), exclusive=True, group="files")
+
+    async def _begin(self) -> None:
+        try:
+            stake = await self.desk.others.at_stake()
+        except EngineError as fault:
+            self.desk.say(short_words(fault), alarm=True)
+            return
+        if stake:
+            self.ask(
+                Prompt(
+                    "whose",
+                    self.desk.now.song,
+                    question=_at_stake_words(stake),
+                    options=(BOTH, FILES),
+                )
+            )
+        else:
+            await self._merge()
+
+    def answer_whose(self, prompt: Prompt) -> None:
+        """Go on with what was chosen."""
+        first = prompt.chosen == prompt.options[0]
+        if self._clash is None and not first:
+            self.run_worker(self._reload(), exclusive=True, group="files")
+            return
+        if self._clash is not None:
+            self.whose[self._clash.value] = first
+        self.run_worker(self._merge(), exclusive=True, group="files")
+
+    async def _merge(self) -> None:
+        try:
+            clashes = await self.desk.others.merge(lambda clash: self.whose.get(clash.value))
+        except EngineError as fault:
+            self.desk.say(short_words(fault), alarm=True)
+            return
+        if clashes:
+            self._clash = clashes[0]
+            options = (f"yours: {clashes[0].ours}", f"the file's: {clashes[0].theirs}")
+            self.ask(Prompt("whose", self.desk.now.song, question=f"{clashes[0].what}:", options=options))
+        else:
+            self.desk.say("the files are taken up, beside what you decided")
+
+    async def _reload(self) -> None:
+        try:
+            await self.desk.others.reload()
+        except EngineError as fault:
+            self.desk.say(short_words(fault), alarm=True)
+        else:
+            self.desk.say("the files are taken up as they stand; u goes back")
+
+
+def _at_stake_words(stake: "tuple[Clash, ...]") -> str:
+    """Name the first value that would be lost, here and in the file, and how many there are besides."""
+    first, more = stake[0], len(stake) - 1
+    return f"{first.what}: yours {first.ours}, the file's {first.theirs}{f', and {more} more' if more else ''}: keep"

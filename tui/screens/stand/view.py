@@ -1,0 +1,39 @@
+"""All that the stand shows, as one frozen value."""
+
+from dataclasses import dataclass
+
+from engine.planning.model import Plan, PlannedStep
+from tui.session.rehearsal import Rehearsal
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class View:
+    """All that the stand shows. `asked` is (question, keys) of an open prompt, `lamp` a beat light."""
+
+    now: Rehearsal
+    plan: Plan | None = None
+    asked: tuple[str, str] | None = None
+    message: str = ""
+    alarm: bool = False
+    status: str = ""
+    trouble: str = ""
+    keys: str = ""
+    lamp: str = ""
+    style: str = "words"
+    ascii_only: bool = False
+    coarse: bool = False
+    held: tuple[int, ...] = ()
+    planning: bool = False
+    numbers: bool = False
+    horns: tuple[tuple[str, str, str], ...] = ()
+    """(instrument's key, present chord as it reads it, coming chord)."""
+
+
+def two_planned(view: View) -> tuple[PlannedStep | None, PlannedStep | None]:
+    """Return the planned steps of now and next, where there is a plan."""
+    steps = view.plan.steps if view.plan else ()
+    return _at(steps, view.now.step), _at(steps, view.now.coming)
+
+
+def _at(steps: tuple[PlannedStep, ...], index: int | None) -> PlannedStep | None:
+    return steps[index] if index is not None and index < len(steps) else None
