@@ -5,7 +5,6 @@ import gc
 import os
 import sys
 import threading
-from collections.abc import Mapping
 from pathlib import Path
 from time import monotonic
 from typing import TYPE_CHECKING, Any
@@ -15,7 +14,7 @@ from textual.message import Message
 from textual.theme import Theme
 
 from engine.song.model import SetList
-from tui.input import keymap
+from tui.input.keymap import Keymap
 from tui.persistence.own_settings import OwnSettings
 from tui.playback.incoming import Hearing
 from tui.playback.sound import Sound
@@ -77,11 +76,11 @@ class StandApp(App[None]):
         self.along.ended = self.hearing.ridden
         self.hands: Hands | None = None
         self.player: Player | None = None
-        self.own_keys: Mapping[str, str] = {}
         self.picture_theme = "plain" if self.without_colour else "dark"
         self.chord_style = "words"
         self.numbers = False
         self.ascii_only = not _utf8()
+        self.keymap = Keymap(ascii_only=self.ascii_only)
         self.coarse = self.ascii_only or os.environ.get("TERM") == "linux"
         self.held: tuple[int, ...] = ()
         self.port = port
@@ -185,12 +184,12 @@ class StandApp(App[None]):
 
     def keys_shown(self, screen: str, width: int) -> str:
         """Return a screen's line of keys, with a mark where a complaint can be read in the help."""
-        mark = f"! see {keymap.sign(keymap.keys_of('stand.help', self.own_keys)[0])}  " if self.complaints()[1] else ""
+        mark = f"! see {self.keymap.sign('stand.help')}  " if self.complaints()[1] else ""
         return mark + self.key_line(screen, width - len(mark))
 
     def key_line(self, screen: str, width: int) -> str:
         """Return as many of a screen's keys as there is room for, the way to the help always."""
-        return keymap.key_line(screen, self.own_keys, width, self.ascii_only)
+        return self.keymap.line(screen, width)
 
     def _look_outside(self) -> None:
         before = self.complaints()

@@ -1,115 +1,9 @@
-"""Which key does what: every deed has a name of its own, and a table gives the keys of a name.
+"""Which keystroke does what: the usual ones of the command table, and the player's own over them."""
 
-Names are dotted (`stand.forward`); the player's own file may give a name other keys, called as Textual calls them.
-No stage action lies on Esc (a terminal reports it late), needs shift or two keys at once.
-"""
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
-from collections.abc import Iterable, Mapping
-
-from textual.binding import Binding, BindingType
-
-from tui.input.commands import SCREENS, Deed
-
-STAGE: dict[str, str] = {
-    "stand.forward": "space,right,pagedown,enter",
-    "stand.back": "left,backspace,pageup",
-    "stand.section": "down",
-    "stand.section_back": "up",
-    "stand.jump": "j",
-    "stand.bars": "1,2,3,4,5,6,7,8,9",
-    "stand.top": "home,0",
-    "stand.ending": "end,e",
-    "stand.return": "z",
-    "stand.cue": "c",
-    "stand.song": "full_stop",
-    "stand.song_back": "comma",
-    "stand.find": "slash,f",
-    "stand.key": "k",
-    "stand.tempo": "t",
-    "stand.note": "n",
-    "stand.other": "o",
-    "stand.count": "g",
-    "stand.along": "i",
-    "stand.climb": "plus,equals_sign",
-    "stand.hear": "p",
-    "stand.silence": "x",
-    "stand.undo": "u",
-    "stand.redo": "r",
-    "stand.layout": "v",
-    "stand.numbers": "number_sign",
-    "stand.theme": "d",
-    "stand.lock": "l",
-    "stand.reload": "w",
-    "stand.set": "s",
-    "stand.chart": "b",
-    "stand.keys": "y",
-    "stand.shed": "a",
-    "stand.sound": "m",
-    "stand.help": "question_mark,h",
-    "stand.quit": "q",
-    "set.down": "down",
-    "set.up": "up",
-    "set.open": "enter,space",
-    "set.later": "right,pagedown",
-    "set.earlier": "left,pageup",
-    "set.key": "k",
-    "set.tempo": "t",
-    "set.add": "a",
-    "set.drop": "delete,x",
-    "set.undo": "u",
-    "set.redo": "r",
-    "set.help": "question_mark,h",
-    "set.close": "s,q,escape",
-    "chart.right": "right",
-    "chart.left": "left",
-    "chart.down": "down,pagedown",
-    "chart.up": "up,pageup",
-    "chart.hardest": "w",
-    "chart.pin": "p",
-    "chart.other": "o",
-    "chart.edit": "e",
-    "chart.loop": "l",
-    "chart.undo": "u",
-    "chart.redo": "r",
-    "chart.open": "enter,space",
-    "chart.help": "question_mark,h",
-    "chart.close": "b,q,escape",
-    "keys.down": "down",
-    "keys.up": "up",
-    "keys.take": "enter,space",
-    "keys.keep": "tab,g",
-    "keys.singer": "s,right",
-    "keys.help": "question_mark,h",
-    "keys.close": "y,q,escape",
-    "sound.down": "down",
-    "sound.up": "up",
-    "sound.more": "right",
-    "sound.less": "left",
-    "sound.take": "enter,space",
-    "sound.silence": "x",
-    "sound.help": "question_mark,h",
-    "sound.close": "m,q,escape",
-    "shed.down": "down",
-    "shed.up": "up",
-    "shed.ride": "space",
-    "shed.clean": "right,pagedown,c",
-    "shed.stopped": "left,pageup,x",
-    "shed.take_back": "u,backspace",
-    "shed.faster": "plus,equals_sign",
-    "shed.slower": "minus",
-    "shed.tonight": "t",
-    "shed.minutes": "1,2,3,4,5,6,7,8,9",
-    "shed.next": "n",
-    "shed.narrow": "v",
-    "shed.keep": "k",
-    "shed.hear": "p",
-    "shed.open": "enter",
-    "shed.help": "question_mark,h",
-    "shed.close": "a,q,escape",
-    "help.down": "down,space,pagedown",
-    "help.up": "up,pageup",
-    "help.close": "question_mark,h,q,escape,enter",
-}
+from tui.input.commands import COMMANDS, SCREENS, Command
 
 SIGNS: dict[str, str] = {
     "space": "space", "right": "→", "left": "←", "up": "↑", "down": "↓", "pagedown": "PgDn", "pageup": "PgUp",
@@ -120,39 +14,63 @@ SIGNS: dict[str, str] = {
 """Textual's name of a key -> what stands on it."""
 
 
-def keys_of(name: str, own: Mapping[str, str] | None = None) -> tuple[str, ...]:
-    """Return the keys of a binding's name; `own` are the player's."""
-    return tuple(key.strip() for key in (own or {}).get(name, STAGE[name]).split(",") if key.strip())
+@dataclass(frozen=True, slots=True)
+class Keymap:
+    """The keystrokes of every command; `own` are the player's, id to keystrokes as in the command table.
 
+    `ascii_only` is for terminals that have no arrows: keys are then written by name.
+    """
 
-def deeds(screen: str, own: Mapping[str, str] | None = None) -> dict[str, str]:
-    """Return key -> action of a screen; ctrl+q quits from the stand as it does in most programs."""
-    found = {key: deed.action for deed in SCREENS[screen] for key in keys_of(deed.name, own)}
-    return {"ctrl+q": "quit", **found} if screen == "stand" else found
+    own: Mapping[str, str] = field(default_factory=dict)
+    ascii_only: bool = False
 
+    def keys(self, id: str) -> tuple[str, ...]:
+        """Return the keystrokes of a command."""
+        return tuple(key.strip() for key in self.own.get(id, COMMANDS[id].keys).split(",") if key.strip())
 
-def bindings(screen: str) -> list[BindingType]:
-    """Return a screen's bindings, ready for its BINDINGS."""
-    return [
-        Binding(STAGE[deed.name], deed.action, deed.short or deed.words, show=bool(deed.short), id=deed.name)
-        for deed in SCREENS[screen]
-    ]
+    def command(self, screen: str, key: str) -> Command | None:
+        """Return what a keystroke does on a screen; ctrl+q quits from the stand as it does in most programs."""
+        if screen == "stand" and key == "ctrl+q":
+            return COMMANDS["stand.quit"]
+        return next((command for command in SCREENS[screen] if key in self.keys(command.id)), None)
+
+    def sign(self, id: str) -> str:
+        """Return what stands on the first key of a command."""
+        return sign(self.keys(id)[0], self.ascii_only)
+
+    def line(self, screen: str, width: int = 200) -> str:
+        """Return the most used keys of a screen in one line, as many as fit: `space next  ← back  j jump  ? help`."""
+        shown = [command for command in SCREENS[screen] if command.short and self.keys(command.id)]
+        words = [f"{self.sign(command.id)} {command.short}" for command in shown]
+        last = next((word for word in words if word.endswith(" help")), "")
+        line = ""
+        for word in words:
+            if word != last and len(line) + len(word) + len(last) + 4 <= width:
+                line += word + "  "
+        return (line + last).strip()
+
+    def help(self, screen: str) -> tuple[tuple[str, str], ...]:
+        """Return (keys, words) of everything a screen can do."""
+        return tuple(
+            (" ".join(sign(key, self.ascii_only) for key in _short(self.keys(command.id))), command.words)
+            for command in SCREENS[screen]
+        )
 
 
 def faults(own: Mapping[str, str]) -> tuple[str, ...]:
     """Return what is wrong with the player's own keys, in words: unknown names, a key with two meanings on a screen."""
-    unknown = [f"{name}: no such key binding" for name in own if name not in STAGE]
-    return (*unknown, *(fault for screen in SCREENS.values() for fault in _clashes(screen, own)))
+    unknown = [f"{id}: no such key binding" for id in own if id not in COMMANDS]
+    return (*unknown, *(fault for screen in SCREENS.values() for fault in _clashes(screen, Keymap(own))))
 
 
-def _clashes(deeds: Iterable[Deed], own: Mapping[str, str]) -> list[str]:
+def _clashes(commands: tuple[Command, ...], keymap: Keymap) -> list[str]:
     taken: dict[str, str] = {}
     clashes = []
-    for deed in deeds:
-        for key in keys_of(deed.name, own):
+    for command in commands:
+        for key in keymap.keys(command.id):
             if key in taken:
-                clashes.append(f"{sign(key)} is both {taken[key]} and {deed.name}")
-            taken.setdefault(key, deed.name)
+                clashes.append(f"{sign(key)} is both {taken[key]} and {command.id}")
+            taken.setdefault(key, command.id)
     return clashes
 
 
@@ -160,28 +78,6 @@ def sign(key: str, ascii_only: bool = False) -> str:
     """Return what stands on a key; without arrows its name, which nobody takes for a letter."""
     shown = SIGNS.get(key, key)
     return shown if shown.isascii() or not ascii_only else key.capitalize()
-
-
-def key_line(screen: str, own: Mapping[str, str] | None = None, width: int = 200, ascii_only: bool = False) -> str:
-    """Return the most used keys of a screen in one line, as many as fit: `space next  ← back  j jump  ? help`."""
-    shown = [(keys_of(deed.name, own), deed.short) for deed in SCREENS[screen] if deed.short]
-    words = [f"{sign(keys[0], ascii_only)} {short}" for keys, short in shown if keys]
-    last = next((word for word in words if word.endswith(" help")), "")
-    line = ""
-    for word in words:
-        if word != last and len(line) + len(word) + len(last) + 4 <= width:
-            line += word + "  "
-    return (line + last).strip()
-
-
-def help_lines(
-    screen: str, own: Mapping[str, str] | None = None, ascii_only: bool = False
-) -> tuple[tuple[str, str], ...]:
-    """Return (keys, words) of everything a screen can do."""
-    return tuple(
-        (" ".join(sign(key, ascii_only) for key in _short(keys_of(deed.name, own))), deed.words)
-        for deed in SCREENS[screen]
-    )
 
 
 def _short(keys: tuple[str, ...]) -> tuple[str, ...]:

@@ -27,7 +27,7 @@ PATIENCE: Final[dict[str, float]] = {
 TEXT = frozenset({"find", "add", "note", "bar"})
 """Kinds that take any character, a space too."""
 
-YES = "Enter or pedal = yes"
+YES = "Enter or y = yes"
 KEY_YES = "Enter = tonight  Tab = for good"
 
 ACCEPTED: Final[dict[str, str]] = {

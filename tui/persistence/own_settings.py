@@ -28,8 +28,7 @@ class OwnSettings:
         if faults:
             self.app.desk.trouble["keys"] = f"your keys are not used: {faults[0]}"
         else:
-            self.app.own_keys = own
-            self.app.set_keymap(own)
+            self.app.keymap = replace(self.app.keymap, own=own)
         if player.reach:
             self.app.desk.reach = player.reach
         self.app.desk.register = player.register

@@ -3,8 +3,6 @@
 from time import monotonic
 from typing import TYPE_CHECKING
 
-from textual.events import Key
-
 from tui.session.rehearsal import NotThere
 
 if TYPE_CHECKING:
@@ -74,18 +72,9 @@ class Hearing:
 
     def _do(self, deed: str) -> None:
         """Do what a foot switch stands for, on the screen that is open."""
-        screen = self.app.screen
-        if screen is self.app.stand:
-            if self.app.stand.prompt is not None and deed == "next":
-                self.app.stand.takes(Key("enter", None))
-            else:
-                {
-                    "next": self.app.stand.action_forward,
-                    "back": self.app.stand.action_back,
-                    "cue": self.app.stand.action_cue,
-                }[deed]()
-        elif screen.name == "shed" and deed != "cue":
-            self.app.call_later(self.app.run_action, f"verdict('{'clean' if deed == 'next' else 'stopped'}')", screen)
+        tread = getattr(self.app.screen, "tread", None)
+        if tread is not None:
+            tread(deed)
 
     def _follow(self, event: "ClockEvent") -> None:
         """Go where the copy is that we follow."""

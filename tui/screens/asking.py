@@ -1,14 +1,13 @@
 """A screen that can ask in its top bar: the question stays until it is answered, left, or forgotten."""
 
 from time import monotonic
-from typing import ClassVar
 
 from textual import events
 from textual.timer import Timer
 
 from engine.errors import EngineError
 from tui.input import prompts
-from tui.input.keymap import keys_of
+from tui.input.commands import COMMANDS, FOOT_SWITCHES, Command
 from tui.input.prompts import Prompt
 from tui.persistence.files import short_words
 from tui.screens.keyed import Keyed
@@ -18,9 +17,6 @@ from tui.widgets.cells import arrows_in_words
 
 class Asking(Keyed):
     """Holds at most one open question; `accept` is called when the player goes forward."""
-
-    forward: ClassVar[str] = "stand.forward"
-    """The binding whose keys say yes, besides Enter."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
@@ -53,6 +49,22 @@ class Asking(Keyed):
     def accept(self, prompt: Prompt) -> None:
         """Do what was asked."""
         raise NotImplementedError
+
+    def perform(self, command: Command, key: str = "") -> None:
+        """Do what a command says, or ask first."""
+        question = self.doubt(command)
+        if question:
+            self.ask(Prompt("confirm", subject=command.id, question=question))
+        else:
+            super().perform(command, key)
+
+    def doubt(self, command: Command) -> str:
+        """Return what is to be asked before a command is done, "" for nothing."""
+        return ""
+
+    def confirmed(self, prompt: Prompt) -> None:
+        """Do the command that was asked about."""
+        COMMANDS[prompt.subject].run(self, "")
 
     def at_once(self, prompt: Prompt, key: str, char: str | None) -> bool:
         """Take a key that answers without waiting for forward; tell whether it did."""
@@ -101,16 +113,32 @@ class Asking(Keyed):
             return
         self.desk.start_task(self.desk.bars.keep_key(prompt.song, key))
 
+    def tread(self, switch: str) -> None:
+        """Do what a foot switch asks for: it never answers a question, it closes it and steps."""
+        id = FOOT_SWITCHES.get(self.kind, {}).get(switch)
+        if id is not None:
+            if self.prompt is not None:
+                self._forget()
+            self.perform(COMMANDS[id])
+
+    def _step(self, prompt: Prompt, key: str) -> Command | None:
+        """Return the step that a key takes although a question is open; keys that write or move in a line take none."""
+        editing = ("space", "left", "right", "backspace") if prompt.kind in prompts.TEXT else ("backspace",)
+        command = self.app.keymap.command(self.kind, key)
+        steps = [id for switch, id in FOOT_SWITCHES.get(self.kind, {}).items() if switch in ("next", "back")]
+        stepping = command is not None and command.id in steps and key not in editing and len(key) > 1
+        return command if stepping else None
+
     def _answer(self, prompt: Prompt, key: str, char: str | None) -> None:
-        own = self.app.own_keys
         writing = prompt.kind in prompts.TEXT
-        # Whoever writes may well press right to move in the line, or hold backspace to empty it: neither ends it.
-        yes = key in keys_of(self.forward, own) and not (writing and key in ("space", "right"))
         if key == "escape" or (key == "backspace" and not (writing or prompt.typed or prompt.choice)):
             self._drop()
-        elif key in ("enter", "ctrl+j") or yes:
+        elif key in ("enter", "ctrl+j") or (key == "y" and prompt.kind == "confirm"):
             self._hold(None)
             self.accept(prompt)
+        elif (command := self._step(prompt, key)) is not None:
+            self._forget()
+            self.perform(command, key)
         elif prompt.kind == "key" and key == "tab":
             self._hold(None)
             self._keep_key(prompt)
@@ -120,7 +148,7 @@ class Asking(Keyed):
             self._hold(self.changed(prompts.turned(prompt, 1 if key == "up" else -1)))
         elif key == "backspace":
             self._hold(self.changed(prompts.rubbed(prompt)))
-        elif prompt.kind == "tempo" and key in keys_of("stand.tempo", own):
+        elif prompt.kind == "tempo" and key in self.app.keymap.keys("stand.tempo"):
             self._hold(prompts.tapped(prompt, monotonic()))
         elif self.at_once(prompt, key, char):
             self._drop()

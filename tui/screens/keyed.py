@@ -1,7 +1,7 @@
-"""What all screens share: a key goes to its deed at once, in the order the keys were pressed.
+"""What all screens share: a keystroke runs its command at once, in the order the keys were pressed.
 
 Textual runs bindings one message later, when the next key may already have passed: `k` and `+2` typed quickly would
-miss the question that `k` opens. So a screen looks its keys up itself; its BINDINGS say the same for whoever asks.
+miss the question that `k` opens. So a screen looks its keystrokes up itself.
 """
 
 from typing import TYPE_CHECKING, ClassVar
@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, ClassVar
 from textual import events
 from textual.screen import Screen
 
-from tui.input.keymap import deeds
+from tui.input.commands import Command
 from tui.screens.picture import Picture
 from tui.session.desk import Desk
 
@@ -29,7 +29,6 @@ class Keyed(Screen[None]):
     def __init__(self, desk: Desk) -> None:
         super().__init__(name=self.kind)
         self.desk = desk
-        self._deeds: dict[str, str] | None = None
 
     async def on_key(self, event: events.Key) -> None:
         event.stop()
@@ -43,20 +42,18 @@ class Keyed(Screen[None]):
         if self.desk.message:
             self.desk.message = ""
             self.show_now()
-        action = self.deed(event.key)
-        if action is not None:
-            await self.app.run_action(action, self)
+        command = self.app.keymap.command(self.kind, event.key)
+        if command is not None:
+            self.perform(command, event.key)
         elif event.key == "ctrl+c":
             self.desk.say("q = quit" if self.kind == "stand" else "Esc = back to the stand")
 
-    def deed(self, key: str) -> str | None:
-        """Return the action that a key stands for on this screen."""
-        if self._deeds is None:
-            self._deeds = deeds(self.kind, self.app.own_keys)
-        return self._deeds.get(key)
+    def perform(self, command: Command, key: str = "") -> None:
+        """Do what a command says; `key` is the keystroke it came by."""
+        command.run(self, key)
 
     def takes(self, event: events.Key) -> bool:
-        """Take a key that is not for the deeds (an open question); tell whether it was."""
+        """Take a key that is for no command (an open question); tell whether it was."""
         return False
 
     def show_now(self) -> None:

@@ -32,7 +32,7 @@ async def test_the_song_is_transposed_and_undone() -> None:
 async def test_half_a_step_up_is_k_up_forward() -> None:
     app = stand_app()
     async with running(app) as pilot:
-        await pilot.press("k", "up", "space")
+        await pilot.press("k", "up", "enter")
         assert app.desk.now.steps[0].symbol == "Emaj7"
 
 
@@ -61,7 +61,7 @@ async def test_the_tempo_is_typed() -> None:
 async def test_the_tempo_is_nudged() -> None:
     app = stand_app()
     async with running(app) as pilot:
-        await pilot.press("t", "up", "up", "space")
+        await pilot.press("t", "up", "up", "enter")
         assert "♩=94" in shown(app)[0]
 
 

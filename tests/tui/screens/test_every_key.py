@@ -7,8 +7,8 @@ import pytest
 from tests.tui.screens.in_the_shed import log_quiet
 from tests.tui.showing import Player, running, stand_app, text
 from tui.app import StandApp
-from tui.input.commands import SCREENS
-from tui.input.keymap import STAGE, keys_of
+from tui.input.commands import COMMANDS, SCREENS
+from tui.input.keymap import Keymap
 from tui.persistence import practice_log
 from tui.session import rehearsal as stand
 
@@ -53,16 +53,16 @@ async def test_every_key_does_something(screen: str) -> None:
     async with running(app, (100, 30)) as pilot:
         app.desk.toured = 99
         idle = []
-        for deed in SCREENS[screen]:
-            await reached(app, pilot, screen, BEFORE.get(deed.name, ()))
+        for command in SCREENS[screen]:
+            await reached(app, pilot, screen, BEFORE.get(command.id, ()))
             before = seen(app)
-            await pilot.press(keys_of(deed.name)[0])
+            await pilot.press(Keymap().keys(command.id)[0])
             await pilot.pause(0.02)
             if seen(app) == before:
-                idle.append(deed.name)
-            assert all(len(row) <= 100 for row in text(app).splitlines()), deed.name
+                idle.append(command.id)
+            assert all(len(row) <= 100 for row in text(app).splitlines()), command.id
         assert not idle
 
 
 def test_what_is_pressed_first_belongs_to_keys_there_are() -> None:
-    assert set(BEFORE) <= set(STAGE)
+    assert set(BEFORE) <= set(COMMANDS)

@@ -6,7 +6,7 @@ import pytest
 
 from tests.tui.showing import running, shown, stand_app
 from tui.input.commands import SCREENS
-from tui.input.keymap import keys_of
+from tui.input.keymap import Keymap
 
 
 @pytest.mark.parametrize("screen", ["set", "chart", "keys", "help"])
@@ -14,7 +14,7 @@ from tui.input.keymap import keys_of
 async def test_every_page_fits_every_size(screen: str, size: tuple[int, int]) -> None:
     app = stand_app()
     async with running(app, size) as pilot:
-        await pilot.press(keys_of(f"stand.{screen}")[0], "down", "up")
+        await pilot.press(Keymap().keys(f"stand.{screen}")[0], "down", "up")
         assert [len(row) for row in shown(app)] == [size[0]] * size[1]
 
 
@@ -22,7 +22,8 @@ async def test_every_page_fits_every_size(screen: str, size: tuple[int, int]) ->
 async def test_any_keys_in_any_order_leave_a_whole_picture(seed: int) -> None:
     dice = random.Random(seed)
     keys = sorted(
-        {key for screen in SCREENS.values() for deed in screen for key in keys_of(deed.name)} - {"q", "g", "i"}
+        {key for screen in SCREENS.values() for command in screen for key in Keymap().keys(command.id)}
+        - {"q", "g", "i"}
     )
     app = stand_app()
     async with running(app, dice.choice([(80, 24), (120, 36), (40, 10)])) as pilot:

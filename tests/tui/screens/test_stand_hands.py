@@ -40,13 +40,13 @@ async def test_a_foot_switch_is_forward() -> None:
         assert app.desk.now.step == 1
 
 
-async def test_a_foot_switch_says_yes_to_a_question() -> None:
+async def test_a_foot_switch_steps_and_never_answers_a_question() -> None:
     app, _ = set_up(pedal=PEDAL)
     async with running(app) as pilot:
         await pilot.press("t", "1", "0", "0")
         await plays(pilot, control(64, 127))
-        assert "♩=100" in shown(app)[0]
-        assert app.desk.now.step == 0
+        assert "♩=92" in shown(app)[0]
+        assert app.desk.now.step == 1
 
 
 async def test_other_switches_go_back_and_give_the_cue() -> None:

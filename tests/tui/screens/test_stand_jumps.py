@@ -24,7 +24,7 @@ async def test_two_before_the_bridge_is_two_keys() -> None:
 async def test_bars_back_is_a_digit_and_forward() -> None:
     app = stand_app()
     async with running(app) as pilot:
-        await pilot.press("j", "b", "2", "space")
+        await pilot.press("j", "b", "2", "enter")
         assert place(app).startswith("Verse, bar 3 of 4")
 
 
@@ -38,7 +38,7 @@ async def test_a_bar_of_this_section_is_a_digit_and_a_full_stop() -> None:
 async def test_jump_and_forward_is_the_section_again() -> None:
     app = stand_app()
     async with running(app) as pilot:
-        await pilot.press("j", "b", "space", "space", "j", "space")
+        await pilot.press("j", "b", "space", "space", "j", "enter")
         assert place(app).startswith("Bridge, bar 1")
 
 

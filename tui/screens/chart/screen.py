@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING, ClassVar
 from engine.errors import EngineError
 from engine.planning.model import PlannedStep
 from engine.song.model import Step
-from tui.input.keymap import bindings
 from tui.input.prompts import Prompt, bar_reading
 from tui.persistence.files import short_words
 from tui.persistence.song_files import BarTaken, WrittenBar
@@ -31,8 +30,6 @@ class ChartScreen(ChoosingVoicings, Page):
     """A cursor goes through the steps; the hands at the cursor are drawn below the bars."""
 
     kind: ClassVar[str] = "chart"
-    forward: ClassVar[str] = "chart.open"
-    BINDINGS = bindings("chart")
 
     def __init__(self, app: "StandApp") -> None:
         super().__init__(app)

@@ -2,7 +2,6 @@
 
 from typing import TYPE_CHECKING, ClassVar
 
-from tui.input.keymap import bindings, help_lines, sign
 from tui.screens.page import Page
 from tui.screens.stand.tour import TOUR
 from tui.session.notices import all_of
@@ -26,7 +25,6 @@ class HelpScreen(Page):
     """Lists the keys of another screen."""
 
     kind: ClassVar[str] = "help"
-    BINDINGS = bindings("help")
 
     def __init__(self, app: "StandApp", about: str) -> None:
         super().__init__(app)
@@ -39,7 +37,7 @@ class HelpScreen(Page):
         rest = self._lines - self.first - self._room
         return (
             f"Keys of {TITLES.get(self.about, self.about)}",
-            f"{rest} lines more: {sign('down', self.app.ascii_only)}" if rest > 0 else "",
+            f"{rest} lines more: {self.app.keymap.sign('help.down')}" if rest > 0 else "",
         )
 
     def lines(self, width: int) -> Rows:
@@ -49,7 +47,7 @@ class HelpScreen(Page):
         if self.about == "stand":
             rows += [row for line in TOUR for row in text_rows(line, width, "cue")]
             rows.append(text_row("", width, "text"))
-        for keys, words in help_lines(self.about, self.app.own_keys, self.app.ascii_only):
+        for keys, words in self.app.keymap.help(self.about):
             told = text_rows(words, width - KEYS_WIDTH, "text", indent=0)
             for named, row in zip([keys, *[""] * len(told)], told, strict=False):
                 rows.append(text_row(f" {named}", KEYS_WIDTH, "title") + row)

@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING, ClassVar
 from engine.planning.twelve_keys import KeyRow, every_key, judged
 from engine.song.model import Song
 from engine.theory.key import spelled_in_key
-from tui.input.keymap import bindings
 from tui.planning.client import NotPlanned
 from tui.screens.page import Page
 from tui.session import decisions
@@ -21,8 +20,6 @@ class KeysScreen(Page):
     """A row a key, the song's own first; what each means for the hands comes as the planner's process finds it."""
 
     kind: ClassVar[str] = "keys"
-    forward: ClassVar[str] = "keys.take"
-    BINDINGS = bindings("keys")
 
     def __init__(self, app: "StandApp") -> None:
         super().__init__(app)

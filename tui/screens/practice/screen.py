@@ -14,7 +14,6 @@ from engine.practice.practice_plan import bounds
 from engine.practice.ranking import HardShift
 from engine.practice.tempo_ladder import after_stop, done, notch
 from engine.song.section_tempo import FASTEST
-from tui.input.keymap import bindings
 from tui.persistence import practice_log
 from tui.playback.incoming import SETTLING
 from tui.screens.practice.picture import ShedView, shed_rows
@@ -33,8 +32,6 @@ class ShedScreen(Evening):
     """A row a shift, the hardest first; the chosen one is tried, and each try is kept."""
 
     kind: ClassVar[str] = "shed"
-    forward: ClassVar[str] = "shed.open"
-    BINDINGS = bindings("shed")
 
     def __init__(self, app: "StandApp", now: Callable[[], datetime] | None = None) -> None:
         super().__init__(app, now)
@@ -110,11 +107,6 @@ class ShedScreen(Evening):
             self._write(partial(practice_log.add_caution, self.now()))
             self.show_now()
         return True
-
-    def deed(self, key: str) -> str | None:
-        action = super().deed(key)
-        # A figure is a number of minutes, and which one it is only the key knows.
-        return f"minutes({int(key) * 10})" if action and action.startswith("minutes") and key.isdigit() else action
 
     def action_move(self, direction: int) -> None:
         self.moved, self.narrow = True, None

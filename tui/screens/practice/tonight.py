@@ -22,8 +22,8 @@ class Evening(Narrowing):
         self.minutes = 30
         self.turns: Turns | None = None
 
-    def action_minutes(self, minutes: int) -> None:
-        self.minutes = minutes
+    def action_minutes(self, key: str) -> None:
+        self.minutes = int(key) * 10 if key.isdigit() else self.minutes
         self._begin()
 
     def action_tonight(self) -> None:

@@ -5,7 +5,6 @@ from typing import TYPE_CHECKING, ClassVar
 from engine.song.length import clock, seconds
 from engine.song.model import SetSong
 from tui.input import prompts
-from tui.input.keymap import bindings
 from tui.input.prompts import Prompt
 from tui.screens.page import Page
 from tui.session import decisions
@@ -29,8 +28,6 @@ class SetScreen(Page):
     """A row a song; the cursor's song is opened, moved, dropped, or gets another key or tempo."""
 
     kind: ClassVar[str] = "set"
-    forward: ClassVar[str] = "set.open"
-    BINDINGS = bindings("set")
 
     def __init__(self, app: "StandApp") -> None:
         super().__init__(app)

@@ -5,7 +5,6 @@ from time import monotonic
 from typing import TYPE_CHECKING, ClassVar
 
 from engine.song.instrument import RANGES
-from tui.input.keymap import bindings
 from tui.persistence.player import GUIDES
 from tui.playback.player_hands import SWITCHES
 from tui.screens.page import Page
@@ -49,8 +48,6 @@ class SoundScreen(Page):
     """A row a setting, then a row a port; left and right change a value, Enter takes the next one."""
 
     kind: ClassVar[str] = "sound"
-    forward: ClassVar[str] = "sound.take"
-    BINDINGS = bindings("sound")
 
     def __init__(self, app: "StandApp") -> None:
         super().__init__(app)

@@ -10,12 +10,11 @@ from textual import events
 from textual.app import ComposeResult
 
 from tui.input import prompts
-from tui.input.keymap import bindings
+from tui.input.commands import Command
 from tui.input.prompts import Prompt
 from tui.screens.bands import Band, ascii_band
 from tui.screens.picture import Picture
 from tui.screens.stand.heights import SPLIT, is_split
-from tui.screens.stand.locking import Locking
 from tui.screens.stand.picture import stand_bands
 from tui.screens.stand.taking_up import TakingUp
 from tui.screens.stand.tour import tour_line
@@ -33,11 +32,10 @@ REPEAT = (0.015, 0.12)
 """Seconds between two of the same pedal key that are a repeat: a foot is slower, a program's burst faster."""
 
 
-class StandScreen(Locking, TakingUp, ChoosingVoicings):
+class StandScreen(TakingUp, ChoosingVoicings):
     """Shows the desk's rehearsal and takes the stage keys."""
 
     kind: ClassVar[str] = "stand"
-    BINDINGS = bindings("stand")
     CSS_PATH = "stand.tcss"
 
     def __init__(self, desk: Desk, theme: str = "dark") -> None:
@@ -129,7 +127,7 @@ class StandScreen(Locking, TakingUp, ChoosingVoicings):
 
     def accept(self, prompt: Prompt) -> None:
         if prompt.kind == "confirm":
-            self.call_later(self.app.run_action, f"sure_{prompt.subject}", self)
+            self.confirmed(prompt)
             return
         if prompt.kind == "whose":
             self.answer_whose(prompt)
@@ -152,7 +150,17 @@ class StandScreen(Locking, TakingUp, ChoosingVoicings):
         where = prompts.note_place(prompt, self.desk.now)
         return decisions.noted(self.desk.now, "" if where == "the song" else where, prompt.typed)
 
-    # Deeds
+    # Commands
+
+    def doubt(self, command: Command) -> str:
+        """Ask before what changes or leaves a locked stand."""
+        now = self.desk.now
+        at_top = now.step == 0 and now.song > 0
+        leaves = now.left is not None and now.left.name != stand.name_here(now)
+        harmless = {"stand.song_back": not at_top, "stand.return": not leaves}
+        if not now.locked or not command.confirm or harmless.get(command.id):
+            return ""
+        return f"locked: {command.confirm}?"
 
     def action_forward(self) -> None:
         self.desk.become(stand.forward(self.desk.now))
@@ -170,15 +178,10 @@ class StandScreen(Locking, TakingUp, ChoosingVoicings):
         self.desk.become(navigation.last_ending(self.desk.now))
 
     def action_return(self) -> None:
-        left = self.desk.now.left
-        if left is None or left.name == stand.name_here(self.desk.now) or not self.armed("return"):
-            self.action_sure_return()
-
-    def action_sure_return(self) -> None:
         self.desk.try_to(lambda: stand.returned(self.desk.now))
 
-    def action_bars(self) -> None:
-        self.ask(Prompt("jump", self.desk.now.song, typed=self._pressed[0]))
+    def action_bars(self, key: str) -> None:
+        self.ask(Prompt("jump", self.desk.now.song, typed=key))
 
     def action_cue(self) -> None:
         if self.app.along.on and self.desk.now.cued:
@@ -191,39 +194,19 @@ class StandScreen(Locking, TakingUp, ChoosingVoicings):
     def action_ask(self, kind: str) -> None:
         if not self.desk.now.songs:
             self.desk.say("no songs in this set", alarm=True)
-        elif not self.armed(f"ask('{kind}')"):
-            self.action_sure_ask(kind)
-
-    def action_sure_ask(self, kind: str) -> None:
-        prompt = Prompt(kind, self.desk.now.song)
-        if kind == "note":
-            prompt = replace(prompt, typed=self.app.note_here())
-        if kind == "other":
+        elif kind == "other":
             self.look_for_voicings()
-            return
-        self.ask(prompt)
+        else:
+            self.ask(Prompt(kind, self.desk.now.song, typed=self.app.note_here() if kind == "note" else ""))
 
     def action_song(self, direction: int) -> None:
-        inside = direction < 0 and (self.desk.now.step > 0 or self.desk.now.song == 0)
-        if inside or not self.armed(f"song({direction})"):
-            self.action_sure_song(direction)
-
-    def action_sure_song(self, direction: int) -> None:
         step = stand.next_song if direction > 0 else stand.previous_song
         self.desk.try_to(lambda: step(self.desk.now))
 
     def action_undo(self) -> None:
-        if not self.armed("undo"):
-            self.action_sure_undo()
-
-    def action_sure_undo(self) -> None:
         self.desk.undo()
 
     def action_redo(self) -> None:
-        if not self.armed("redo"):
-            self.action_sure_redo()
-
-    def action_sure_redo(self) -> None:
         self.desk.redo()
 
     def action_layout(self) -> None:
@@ -243,10 +226,6 @@ class StandScreen(Locking, TakingUp, ChoosingVoicings):
         self.app.next_theme()
 
     def action_lock(self) -> None:
-        if not self.armed("lock"):
-            self.action_sure_lock()
-
-    def action_sure_lock(self) -> None:
         locked = not self.desk.now.locked
         self.desk.become(replace(self.desk.now, locked=locked))
         self.desk.say("locked: changes ask first, l unlocks" if locked else "unlocked")
@@ -271,24 +250,9 @@ class StandScreen(Locking, TakingUp, ChoosingVoicings):
         self.desk.say("silence")
 
     def action_reload(self) -> None:
-        if not self.armed("reload"):
-            self.action_sure_reload()
-
-    def action_sure_reload(self) -> None:
         self.take_up()
 
-    def action_show(self, screen: str) -> None:
-        if screen == "help" or not self.armed(f"show('{screen}')"):
-            self.app.show(screen)
-
-    def action_sure_show(self, screen: str) -> None:
-        self.app.show(screen)
-
     def action_quit(self) -> None:
-        if not self.armed("quit"):
-            self.action_sure_quit()
-
-    def action_sure_quit(self) -> None:
         self.app.leave()
 
     # Other voicings

@@ -4,7 +4,7 @@ import pytest
 
 from tests.tui.showing import running, shown, stand_app, text
 from tui.input.commands import SCREENS
-from tui.input.keymap import keys_of
+from tui.input.keymap import Keymap
 
 
 @pytest.mark.parametrize("screen", ["stand", "set", "chart", "keys"])
@@ -12,10 +12,10 @@ async def test_the_help_shows_every_binding_of_the_screen_under_it(screen: str) 
     app = stand_app()
     async with running(app, (110, 60)) as pilot:
         if screen != "stand":
-            await pilot.press(keys_of(f"stand.{screen}")[0])
+            await pilot.press(Keymap().keys(f"stand.{screen}")[0])
         await pilot.press("question_mark")
-        for deed in SCREENS[screen]:
-            assert deed.words in text(app), deed.name
+        for command in SCREENS[screen]:
+            assert command.words in text(app), command.id
 
 
 async def test_help_is_left_with_the_key_that_opened_it() -> None:

@@ -12,7 +12,7 @@ async def test_a_locked_stand_asks_before_it_changes_the_song() -> None:
         assert "locked: another song?" in shown(app)[0]
         await pilot.press("x")
         assert "1/3" in shown(app)[0]
-        await pilot.press("full_stop", "space")
+        await pilot.press("full_stop", "enter")
         await pilot.pause()
         assert "2/3" in shown(app)[0]
 
@@ -29,7 +29,7 @@ async def test_a_locked_stand_quits_when_it_is_meant() -> None:
     async with running(app) as pilot:
         await pilot.press("l", "q")
         assert "quit?" in shown(app)[0]
-        await pilot.press("space")
+        await pilot.press("y")
         await pilot.pause()
     assert app.return_code == 0
 

@@ -7,6 +7,7 @@ import pytest
 
 from tests.tui import charts
 from tests.tui.showing import place, running, shown, stand_app
+from tui.input.keymap import Keymap
 
 
 async def test_the_stand_opens_with_title_key_tempo_and_place() -> None:
@@ -157,6 +158,7 @@ async def test_chords_are_shown_as_numbers_of_the_key_and_by_name_again() -> Non
 async def test_without_arrows_keys_and_ways_are_told_by_no_letter() -> None:
     app = stand_app()
     app.ascii_only = app.coarse = True
+    app.keymap = Keymap(ascii_only=True)
     async with running(app) as pilot:
         app.desk.toured = 99
         await pilot.press("k")
