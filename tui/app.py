@@ -24,6 +24,7 @@ from tui.session.decisions import is_bar_note
 from tui.session.desk import Desk
 from tui.session.notices import Complaints
 from tui.signals import catch_signals, kept_report
+from tui.widgets.drawn import Look
 from tui.widgets.palette import GROUND, THEMES
 
 if TYPE_CHECKING:
@@ -100,7 +101,7 @@ class StandApp(App[None]):
         self._resume_place()
         catch_signals(self)
         threading.excepthook = self._thread_failed
-        self.stand = StandScreen(self.desk, self.picture_theme)
+        self.stand = StandScreen(self.desk)
         self.push_screen(self.stand)
         self.desk.told.append(self._show)
         self.desk.stepped.append(self.hearing.stepped)
@@ -172,6 +173,11 @@ class StandApp(App[None]):
         """Show the topmost screen anew."""
         self._show()
 
+    @property
+    def look(self) -> Look:
+        """How pictures become ink."""
+        return Look(self.picture_theme, self.ascii_only)
+
     def status_line(self) -> str:
         """Return what sounds through what."""
         word = self.hands.word if self.hands is not None else ""
@@ -221,10 +227,7 @@ class StandApp(App[None]):
         """Change to dark, light or plain."""
         self.picture_theme = theme
         self.theme = _named(theme)
-        for screen in self.screen_stack:
-            picture = getattr(screen, "picture", None)
-            if picture is not None:
-                picture.use(theme)
+        self._show()
 
     def next_theme(self) -> None:
         theme = THEMES[(THEMES.index(self.picture_theme) + 1) % len(THEMES)]

@@ -10,7 +10,6 @@ from textual import events
 from textual.screen import Screen
 
 from tui.input.commands import Command
-from tui.screens.picture import Picture
 from tui.session.desk import Desk
 
 if TYPE_CHECKING:
@@ -18,13 +17,12 @@ if TYPE_CHECKING:
 
 
 class Keyed(Screen[None]):
-    """A screen of one picture whose keys stand in the key map under `kind`."""
+    """A screen whose keys stand in the command table under `kind`."""
 
     AUTO_FOCUS = None
     kind: ClassVar[str] = ""
 
     app: "StandApp"
-    picture: Picture
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(name=self.kind)
@@ -58,7 +56,7 @@ class Keyed(Screen[None]):
 
     def show_now(self) -> None:
         """Show what has changed."""
-        self.picture.redraw()
+        raise NotImplementedError
 
     def action_show(self, screen: str) -> None:
         self.app.show(screen)

@@ -1,14 +1,14 @@
 """A screen read between songs: a heading, a body of rows, a line of keys. What all but the stand are made of."""
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from rich.cells import cell_len
 from textual.app import ComposeResult
 
 from tui.screens.asking import Asking
-from tui.screens.bands import Band, ascii_band, bar_row, trouble_row
-from tui.screens.picture import Picture
-from tui.widgets.cells import Row, Rows, pad, text_row
+from tui.widgets.cells import Rows
+from tui.widgets.drawn import Drawn
+from tui.widgets.lines import Ends, KeyLine, ends_rows, key_line_rows
 
 if TYPE_CHECKING:
     from tui.app import StandApp
@@ -17,12 +17,21 @@ if TYPE_CHECKING:
 class Page(Asking):
     """Shows `heading` and `body`; a page knows its own keys by `kind`."""
 
+    DEFAULT_CSS = "Page { layout: vertical; overflow: hidden; } Page Drawn { height: 1; } Page #body { height: 1fr; }"
+
     def __init__(self, app: "StandApp") -> None:
         super().__init__(app.desk)
-        self.picture = Picture(self.draw, app.picture_theme)
+        self._parts = (Drawn(ends_rows, id="bar"), Drawn(self._rows, id="body"), Drawn(key_line_rows, id="keys"))
+        self._shown = 0
 
     def compose(self) -> ComposeResult:
-        yield self.picture
+        yield from self._parts
+
+    def on_mount(self) -> None:
+        self.show_now()
+
+    def on_resize(self) -> None:
+        self.show_now()
 
     def heading(self) -> tuple[str, str]:
         """Return (left, right) of the first row."""
@@ -32,29 +41,30 @@ class Page(Asking):
         """Return the rows between heading and keys."""
         raise NotImplementedError
 
-    def draw(self, width: int, height: int) -> list[Band]:
-        body = pad(self.body(width, max(0, height - 2)), width, max(0, height - 2))
-        rows: Rows = [self._first(width), *body]
-        rows.append(self._last(width))
-        band = tuple(tuple(row) for row in rows[:height])
-        return [ascii_band(band) if self.app.ascii_only else band]
+    def show_now(self) -> None:
+        bar, body, keys = self._parts
+        self._shown += 1
+        body.show(self._rows, self._shown, self.app.look)
+        bar.show(ends_rows, self._ends(), self.app.look)
+        keys.show(key_line_rows, self._key_line(self.app.size.width), self.app.look)
 
-    def _last(self, width: int) -> Row:
-        """Return the line of keys; a complaint leaves of it what it does not need."""
+    def _rows(self, _shown: Any, width: int, height: int) -> Rows:
+        return self.body(width, height)
+
+    def _key_line(self, width: int) -> KeyLine:
         trouble = self.app.complaints()[0]
-        if not trouble:
-            return text_row(f" {self.app.keys_shown(self.kind, width - 2)}", width, "dim")
-        keys = self.app.key_line(self.kind, width - cell_len(trouble) - 6)
-        return list(trouble_row(trouble, keys, width)[0])
+        if trouble:
+            return KeyLine(self.app.key_line(self.kind, width - cell_len(trouble) - 6), complaint=trouble)
+        return KeyLine(self.app.keys_shown(self.kind, width - 2))
 
-    def _first(self, width: int) -> Row:
+    def _ends(self) -> Ends:
         left, right = self.heading()
         role = "bar"
         if self.asked is not None:
             (left, right), role = self.asked, "here"
         elif self.desk.message:
             left, right, role = self.desk.message, "", "warn" if self.desk.alarm else "here"
-        return bar_row(left, right, role, width)
+        return Ends(left, right, role)
 
     def action_close(self) -> None:
         self.desk.message = ""

@@ -7,10 +7,10 @@ import pytest
 from tests.tui import charts
 from tui.input import prompts
 from tui.input.prompts import Prompt
-from tui.screens.bands import bar_row
 from tui.session import rehearsal as stand
 from tui.session.rehearsal import NotThere, Rehearsal
 from tui.widgets.cells import row_text
+from tui.widgets.lines import Ends, ends_rows
 
 
 @pytest.fixture
@@ -130,7 +130,7 @@ def test_the_keys_that_answer_are_shown_in_every_width(
     now: Rehearsal, width: int, prompt: Prompt, essential: tuple[str, ...]
 ) -> None:
     asked = prompts.words(prompt, now)
-    shown = row_text(bar_row(*prompts.fitted(*asked, width), "here", width))
+    shown = row_text(ends_rows(Ends(*prompts.fitted(*asked, width), "here"), width, 1)[0])
     assert len(shown) == width
     assert all(word in shown for word in essential)
 

@@ -83,7 +83,7 @@ def test_pictures_need_no_textual() -> None:
 
 def test_a_row_becomes_a_strip_with_merged_runs() -> None:
     from tui.widgets.cells import text_row
-    from tui.widgets.strips import to_strip
+    from tui.widgets.drawn import to_strip
 
     strip = to_strip(text_row("ab", 4, "left") + text_row("c", 2, "right"), palette("dark"))
     assert [segment.text for segment in strip] == ["ab  ", "c "]

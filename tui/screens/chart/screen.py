@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 UNWRITTEN = "not written: "
 
 
-class ChartScreen(ChoosingVoicings, Page):
+class ChartScreen(Page, ChoosingVoicings):
     """A cursor goes through the steps; the hands at the cursor are drawn below the bars."""
 
     kind: ClassVar[str] = "chart"

@@ -1,9 +1,8 @@
 """The chords of the stand: the present one left, the coming one right, the one after it below."""
 
-from functools import lru_cache
+from dataclasses import dataclass
 
-from tui.screens.bands import Band, frozen
-from tui.screens.stand.words import Words
+from tui.screens.stand.words import Horns
 from tui.widgets.cells import Rows, beside, blank, overlay, put
 from tui.widgets.lettering import chord_rows, pretty, words_rows, written
 
@@ -11,30 +10,46 @@ HORNS_BESIDE = 100
 """Columns from which the horns' chords stand beside ours; else they are told in the line of the place."""
 
 
-@lru_cache(maxsize=64)
-def chords(words: Words, width: int, height: int, style: str, ascii_only: bool, small: bool) -> Band:
+@dataclass(frozen=True, slots=True)
+class Chords:
+    """The present chord, the coming one and the one after, with their marks; `big` are words in the present one's
+    place, `style` how symbols are written, `small` True where a window has room for chords alone."""
+
+    present: str
+    mark: str
+    coming: str
+    coming_mark: str
+    after: str
+    big: str = ""
+    horns: Horns = ()
+    style: str = "words"
+    ascii_only: bool = False
+    small: bool = False
+
+
+def chords_rows(chords: Chords, width: int, height: int) -> Rows:
     """Draw the present chord left, the coming one right and the one after below it."""
-    present, mark, coming, coming_mark, after, big, horns = words
     if height <= 0:
-        return ()
+        return []
+    horns, small = chords.horns, chords.small
     horn_width = 14 if horns and width >= HORNS_BESIDE else 0
     air = 1 if height >= 10 and not small else 0
     height -= air
     first = (width - horn_width) * (6 if width < 60 else 11) // (10 if width < 60 else 20)
     second = width - horn_width - first
     low = 0 if height < 6 or small else max(3, height // 3)
-    left = _present(present, mark, big, first, height, style, ascii_only)
+    style, ascii_only = chords.style, chords.ascii_only
+    left = _present(chords.present, chords.mark, chords.big, first, height, style, ascii_only)
     label = 5 if second >= 24 else 0
-    right = _labelled(
-        "next", coming, coming_mark, label, second, height - low - (air if low else 0), "next", style, ascii_only
-    )
+    room = height - low - (air if low else 0)
+    right = _labelled("next", chords.coming, chords.coming_mark, label, second, room, "next", style, ascii_only)
     if low:
         right += blank(second, air)
-        right += _labelled("then", after, "", label, second, low, "after", style, ascii_only)
+        right += _labelled("then", chords.after, "", label, second, low, "after", style, ascii_only)
     parts = [left, right]
     if horn_width:
         parts.append(_horns(horns, horn_width, height))
-    return frozen(blank(width, air) + beside(*parts))
+    return blank(width, air) + beside(*parts)
 
 
 def _present(symbol: str, mark: str, big: str, width: int, height: int, style: str, ascii_only: bool) -> Rows:

@@ -1,20 +1,19 @@
-"""The stand as a picture: a pure function of what is open, of the plan and of the size, in bands from top to bottom.
+"""The stand's parts from top to bottom: what each shows of the view, and how much room it has."""
 
-A band is drawn from its own arguments alone and kept, so that a step redraws only what it changes.
-"""
+from collections.abc import Hashable
+from dataclasses import dataclass
 
-from functools import lru_cache
-
-from engine.planning.model import Plan, PlannedStep
+from engine.planning.model import PlannedStep
 from engine.song.model import Step
-from tui.screens.bands import Band, bar_row, frozen, keep, kept, line, trouble_row
-from tui.screens.stand.chords import HORNS_BESIDE, chords
+from tui.screens.stand.chords import HORNS_BESIDE, Chords, chords_rows
 from tui.screens.stand.heights import SMALLEST, Heights, heights, is_split
 from tui.screens.stand.view import View, two_planned
 from tui.screens.stand.words import bar_words, chord_words, horn_words, words_of_place
-from tui.widgets.cells import Row, beside, blank, pad, text_row
+from tui.widgets.cells import Rows, text_row
 from tui.widgets.chart import chart_rows
+from tui.widgets.drawn import Draw
 from tui.widgets.keyboard import keyboard_rows, song_range
+from tui.widgets.lines import Ends, KeyLine, ends_rows, key_line_rows, line_rows
 from tui.widgets.moves import moves_rows
 from tui.widgets.roadmap import roadmap_rows
 
@@ -28,105 +27,121 @@ USUAL_RANGE = (41, 76)
 """F2 to E5, as MIDI numbers."""
 
 
-def stand_bands(view: View, width: int, height: int) -> list[Band]:
-    """Return the picture band by band, from top to bottom; together exactly `width` x `height` cells."""
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A part of the stand: what draws it, of which state, and its columns and rows."""
+
+    draw: Draw
+    state: Hashable
+    width: int
+    height: int
+
+
+@dataclass(frozen=True, slots=True)
+class Moves:
+    """The way to the coming chord, or word that it is still being planned."""
+
+    coming: PlannedStep | None
+    planning: bool
+    coarse: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Keyboard:
+    """Both hands now, and where they will be, on the keys from `low` to `high`; `held` sound from the player's own."""
+
+    now: PlannedStep | None
+    coming: PlannedStep | None
+    low: int
+    high: int
+    held: tuple[int, ...]
+    coarse: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where in the song we are."""
+
+    steps: tuple[Step, ...]
+    index: int
+
+
+@dataclass(frozen=True, slots=True)
+class Bars:
+    """The song in bars beside the stand."""
+
+    steps: tuple[PlannedStep, ...]
+    index: int
+    loop: tuple[int, int] | None
+
+
+def stand_parts(view: View, width: int, height: int) -> dict[str, Part]:
+    """Return the parts by name, from top to bottom; together they fill exactly `width` x `height` cells.
+
+    In the split layout `bars` stands right of those between the top bar and the line of keys.
+    """
     rows = heights(width, height, view.now.layout)
     small = width < SMALLEST[0] or height < SMALLEST[1]
-    if is_split(view.now.layout, width, height):
-        body = [_split(view, width, height - rows.bar - rows.status)]
-    else:
-        body = _body(view, width, rows, small)
-    bands = [_bar(*bar_words(view, width), width, rows.bar), *body]
-    return [*bands, _status(view, width, small)] if rows.status else bands
+    split = is_split(view.now.layout, width, height)
+    left = max(SMALLEST[0], width * 3 // 5) if split else width
+    middle = height - rows.bar - rows.status
+    body = heights(left, middle + 2) if split else rows
+    parts = {"bar": Part(ends_rows, Ends(*bar_words(view, width)), width, rows.bar)}
+    parts |= _body(view, left, body, small)
+    if split:
+        steps = view.plan.steps if view.plan else ()
+        bars = Bars(steps, min(view.now.step, len(steps) - 1), view.now.loop)
+        parts["bars"] = Part(bars_beside_rows, bars, width - left, middle)
+    parts["keys"] = _keys(view, width, rows.status, small)
+    return {name: part for name, part in parts.items() if part.height}
 
 
-def _body(view: View, width: int, rows: Heights, small: bool) -> list[Band]:
+def _body(view: View, width: int, rows: Heights, small: bool) -> dict[str, Part]:
     """Return what stands between the top bar and the line of keys."""
     now, coming = two_planned(view)
-    bands = [chords(chord_words(view), width, rows.chords, view.style, view.ascii_only, small)]
-    if rows.moves:
-        bands.append(_moves(coming, width, rows.moves, view.planning and not view.now.at_end, view.coarse))
-    if rows.keyboard:
-        bands.append(_keyboard(now, coming, view, width, rows.keyboard))
-    if rows.roadmap:
-        bands.append(_roadmap(view.now.steps, view.now.step, width, rows.roadmap))
-    if rows.place:
-        horns = horn_words(view.horns) if width < HORNS_BESIDE else ()
-        bands.append(line(words_of_place(view, rows.roadmap < LETTERED, horns), width, "cue"))
-    return bands
+    low, high = song_range(view.plan) if view.plan else USUAL_RANGE
+    horns = horn_words(view.horns) if width < HORNS_BESIDE else ()
+    chords = Chords(*chord_words(view), view.style, view.ascii_only, small)
+    moves = Moves(coming, view.planning and not view.now.at_end, view.coarse)
+    keyboard = Keyboard(now, coming, low, high, tuple(sorted(set(view.held))), view.coarse)
+    place = words_of_place(view, rows.roadmap < LETTERED, horns) if rows.place else ""
+    return {
+        "chords": Part(chords_rows, chords, width, rows.chords),
+        "moves": Part(moves_or_word_rows, moves, width, rows.moves),
+        "keyboard": Part(keyboard_part_rows, keyboard, width, rows.keyboard),
+        "roadmap": Part(place_rows, Place(view.now.steps, view.now.step), width, rows.roadmap),
+        "place": Part(line_rows, (place, "cue"), width, rows.place),
+    }
 
 
-def _split(view: View, width: int, height: int) -> Band:
-    """Return the stand at the left and the song in bars at the right."""
-    left = max(SMALLEST[0], width * 3 // 5)
-    bands = _body(view, left, heights(left, height + 2), False)
-    key = ("split", *map(id, bands), id(view.plan), view.now.step, view.now.loop, width, height)
-    if drawn := kept(key):
-        return drawn
-    steps = view.plan.steps if view.plan else ()
-    bars = chart_rows(steps, min(view.now.step, len(steps) - 1), width - left - 2, height, loop=view.now.loop)
-    stand = pad([list(row) for band in bands for row in band], left, height)
-    rows = beside(stand, blank(2, height), pad(bars, width - left - 2, height))
-    return keep(key, (bands, view.plan), frozen(rows))
+def _keys(view: View, width: int, height: int, small: bool) -> Part:
+    if small and not view.trouble:
+        return Part(line_rows, (f"make the window larger: {COMFORT[0]}x{COMFORT[1]}", "dim"), width, height)
+    return Part(key_line_rows, KeyLine(view.keys, view.status, view.trouble), width, height)
 
 
-@lru_cache(maxsize=64)
-def _bar(left: str, right: str, role: str, width: int, height: int) -> Band:
-    if height <= 0:
-        return ()
-    return (tuple(bar_row(left, right, role, width)),)
+# How each is drawn
 
 
-def _moves(coming: PlannedStep | None, width: int, height: int, planning: bool, coarse: bool) -> Band:
-    key = ("moves", id(coming), width, height, planning, coarse)
-    if drawn := kept(key):
-        return drawn
-    rows = moves_rows(coming, width, height, coarse)
-    if planning:
-        rows = pad([text_row(" planning the hands ...", width, "dim")], width, height)
-    return keep(key, (coming,), frozen(rows))
+def moves_or_word_rows(moves: Moves, width: int, height: int) -> Rows:
+    """Return what each finger does on the way to the coming chord."""
+    if moves.planning:
+        return [text_row(" planning the hands ...", width, "dim")]
+    return moves_rows(moves.coming, width, height, moves.coarse)
 
 
-def _keyboard(now: PlannedStep | None, coming: PlannedStep | None, view: View, width: int, height: int) -> Band:
-    key = ("keyboard", id(now), id(coming), id(view.plan), view.held, view.coarse, width, height)
-    if drawn := kept(key):
-        return drawn
-    low, high = _range(view.plan)
-    rows = keyboard_rows(now, coming, low, high, width, height, view.held, view.coarse)
-    return keep(key, (now, coming, view.plan), frozen(rows))
+def keyboard_part_rows(keyboard: Keyboard, width: int, height: int) -> Rows:
+    """Return the keyboard with both hands on it."""
+    hands = (keyboard.now, keyboard.coming)
+    return keyboard_rows(*hands, keyboard.low, keyboard.high, width, height, keyboard.held, keyboard.coarse)
 
 
-def _range(plan: Plan | None) -> tuple[int, int]:
-    """Return the keys drawn for a whole song; before there is a plan, those where hands usually are."""
-    if plan is None:
-        return USUAL_RANGE
-    if _ranges and _ranges[0][0] is plan:
-        return _ranges[0][1]
-    _ranges[:] = [(plan, song_range(plan))]
-    return _ranges[0][1]
+def place_rows(place: Place, width: int, height: int) -> Rows:
+    """Return the roadmap with the present place."""
+    return roadmap_rows(place.steps, place.index, width, height)
 
 
-_ranges: list[tuple[Plan, tuple[int, int]]] = []
-
-
-def _roadmap(steps: tuple[Step, ...], index: int, width: int, height: int) -> Band:
-    key = ("roadmap", id(steps), index, width, height)
-    if drawn := kept(key):
-        return drawn
-    rows = roadmap_rows(steps, index, width, height)
-    return keep(key, (steps,), frozen(rows))
-
-
-def _status(view: View, width: int, small: bool) -> Band:
-    if view.trouble:
-        return trouble_row(view.trouble, view.keys, width)
-    if small:
-        return line(f"make the window larger: {COMFORT[0]}x{COMFORT[1]}", width, "dim")
-    return _status_row(view.keys, view.status, width)
-
-
-@lru_cache(maxsize=64)
-def _status_row(left: str, right: str, width: int) -> Band:
-    room = max(0, width - len(right) - 2)
-    row: Row = text_row(f" {left}", room, "dim") + text_row(right, width - room, "dim")
-    return (tuple(row),)
+def bars_beside_rows(bars: Bars, width: int, height: int) -> Rows:
+    """Return the song in bars, two columns in."""
+    rows = chart_rows(bars.steps, bars.index, max(0, width - 2), height, loop=bars.loop)
+    return [text_row("", 2, "back") + row for row in rows]

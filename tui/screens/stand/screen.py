@@ -8,14 +8,13 @@ from typing import ClassVar
 from rich.cells import cell_len
 from textual import events
 from textual.app import ComposeResult
+from textual.containers import Horizontal, Vertical
 
 from tui.input import prompts
 from tui.input.commands import Command
 from tui.input.prompts import Prompt
-from tui.screens.bands import Band, ascii_band
-from tui.screens.picture import Picture
 from tui.screens.stand.heights import SPLIT, is_split
-from tui.screens.stand.picture import stand_bands
+from tui.screens.stand.picture import stand_parts
 from tui.screens.stand.taking_up import TakingUp
 from tui.screens.stand.tour import tour_line
 from tui.screens.stand.view import View
@@ -24,6 +23,11 @@ from tui.session import decisions, navigation
 from tui.session import rehearsal as stand
 from tui.session.desk import Desk
 from tui.session.rehearsal import LAYOUTS, Rehearsal
+from tui.widgets.cells import Rows
+from tui.widgets.drawn import Drawn
+
+LEFT = ("chords", "moves", "keyboard", "roadmap", "place")
+"""The parts of the stand between the top bar and the line of keys, from top to bottom."""
 
 PEDALS = frozenset({"pagedown", "pageup"})
 """Keys that foot switches send; held down they repeat, and a repeat is no second step."""
@@ -38,23 +42,46 @@ class StandScreen(TakingUp, ChoosingVoicings):
     kind: ClassVar[str] = "stand"
     CSS_PATH = "stand.tcss"
 
-    def __init__(self, desk: Desk, theme: str = "dark") -> None:
+    def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self.lamp = ""
-        self.picture = Picture(self.draw, theme)
         self._pressed: tuple[str, float] = ("", 0.0)
+        self._parts = {name: Drawn(_nothing, id=name) for name in (*LEFT, "bar", "bars", "keys")}
 
     def compose(self) -> ComposeResult:
-        yield self.picture
+        yield self._parts["bar"]
+        with Horizontal(id="middle"):
+            with Vertical(id="left"):
+                yield from (self._parts[name] for name in LEFT)
+            yield self._parts["bars"]
+        yield self._parts["keys"]
 
     # The picture
 
-    def draw(self, width: int, height: int) -> list[Band]:
-        return self._bands(self.view(), width, height)
+    def on_mount(self) -> None:
+        self.show_now()
 
-    def _bands(self, view: View, width: int, height: int) -> list[Band]:
-        bands = stand_bands(view, width, height)
-        return [ascii_band(band) for band in bands] if view.ascii_only else bands
+    def on_resize(self) -> None:
+        self.show_now()
+
+    def show_now(self) -> None:
+        """Show what has changed, then make ready what forward would bring."""
+        parts = stand_parts(self.view(), *self.app.size)
+        for name, widget in self._parts.items():
+            part = parts.get(name)
+            widget.display = part is not None
+            if part is not None:
+                widget.show(part.draw, part.state, self.app.look)
+                widget.styles.height = part.height
+                widget.styles.width = part.width
+        self.call_after_refresh(self._warm)
+
+    def _warm(self) -> None:
+        following = stand.forward(self.desk.now)
+        if following is not self.desk.now and following.song == self.desk.now.song:
+            view = replace(self.view(), now=following, asked=None, message="")
+            for name, part in stand_parts(view, *self.app.size).items():
+                self._parts[name].warm(part.state)
 
     def view(self) -> View:
         desk = self.desk
@@ -84,17 +111,6 @@ class StandScreen(TakingUp, ChoosingVoicings):
             return self.app.key_line("stand", self.size.width - cell_len(trouble) - 6)
         room = self.size.width - 3 - max(12, len(self.app.status_line()))
         return tour_line(self.desk.toured) or self.app.keys_shown("stand", room)
-
-    def show_now(self) -> None:
-        """Show what has changed, then make ready what forward would bring."""
-        self.picture.redraw()
-        self.call_after_refresh(self._warm)
-
-    def _warm(self) -> None:
-        following = stand.forward(self.desk.now)
-        if following is not self.desk.now and following.song == self.desk.now.song:
-            view = replace(self.view(), now=following, asked=None, message="")
-            self.picture.warm(lambda width, height: self._bands(view, width, height))
 
     # Keys
 
@@ -259,3 +275,7 @@ class StandScreen(TakingUp, ChoosingVoicings):
 
     def chord_in_question(self) -> int | None:
         return self.desk.now.coming
+
+
+def _nothing(_state: object, _width: int, _height: int) -> Rows:
+    return []

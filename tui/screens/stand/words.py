@@ -10,7 +10,10 @@ from tui.session.rehearsal import Rehearsal
 from tui.widgets.lettering import pretty, written
 from tui.widgets.roadmap import place_words
 
-Words = tuple[str, str, str, str, str, str, tuple[tuple[str, str, str], ...]]
+Horns = tuple[tuple[str, str, str], ...]
+"""(horn's key, present chord as it reads it, coming chord) of each horn."""
+
+Words = tuple[str, str, str, str, str, str, Horns]
 
 
 def chord_words(view: View) -> Words:
