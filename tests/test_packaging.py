@@ -111,3 +111,18 @@ def test_another_package_named_tui_is_not_in_the_way(installed: Installed) -> No
     finally:
         (foreign / "__init__.py").unlink()
         foreign.rmdir()
+
+
+@pytest.mark.parametrize("start", ["command", "module"])
+def test_an_installed_command_runs_nothing_of_the_current_folder(
+    installed: Installed, tmp_path: Path, start: str
+) -> None:
+    names = {*sys.stdlib_module_names, "tui", "engine", "click", "numpy", "tomlkit", "platformdirs"}
+    # What Python's own -m imports before us is Python's to mend.
+    before = run(installed.python, "-c", "import runpy, sys; print(*sys.modules)", folder=tmp_path, home=installed.home)
+    for name in names - {"stillhand", "pkgutil", *(module.partition(".")[0] for module in before.split())}:
+        (tmp_path / f"{name}.py").write_text(f"open({str(tmp_path / 'run')!r}, 'a').write('{name} ')\n")
+    begin = [installed.python.parent / "stillhand"] if start == "command" else [installed.python, "-m", "stillhand"]
+    told = run(*begin, "plan", "--chart", "| Dm7 | G7 |", folder=tmp_path, home=installed.home)
+    assert "Dm7" in told
+    assert not (tmp_path / "run").exists(), (tmp_path / "run").read_text()

@@ -11,20 +11,12 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-_PACKAGES = Path(__file__).resolve().parents[2]
-"""Where `engine` and `tui` are: the checkout, or stillhand/lib in an installed wheel."""
+from tui.processes import safe_environment, start_command
 
 LOG_BYTES = 1_000_000
 """A log of this size is begun anew."""
 
 Line = dict[str, Any]
-
-
-def start_command(module: str, *arguments: str) -> list[str]:
-    """Return the command that runs a module's main(arguments) in a fresh interpreter, from a checkout or a wheel."""
-    start = f"import sys; sys.path.insert(0, {str(_PACKAGES)!r}); from {module} import main; main(sys.argv[1:])"
-    # -P: a file of the same name as a library in the folder the player stands in is not to be imported.
-    return [sys.executable, "-P", "-c", start, *arguments]
 
 
 class Child:
@@ -37,6 +29,7 @@ class Child:
                 stdin=subprocess.PIPE,
                 stdout=subprocess.PIPE,
                 stderr=errors,
+                env=safe_environment(),
                 start_new_session=True,  # Ctrl-C and a closing terminal reach us; the child hears of it from the pipe.
             )
         self.on_line = on_line

@@ -9,7 +9,7 @@ import subprocess
 from dataclasses import dataclass
 from typing import Any
 
-from tui.midi.child_process import start_command
+from tui.processes import safe_environment, start_command
 
 _NO_LIBRARY = (
     "The MIDI library is not installed, so nothing sounds. Mend: pip install python-rtmidi "
@@ -39,7 +39,11 @@ def ports_seen(seconds: float = 8.0) -> PortsSeen:
     """Return the ports there are now; waits at most `seconds` for the MIDI system."""
     try:
         asked = subprocess.run(
-            start_command("tui.midi.port_watch", "once"), capture_output=True, text=True, timeout=seconds
+            start_command("tui.midi.port_watch", "once"),
+            capture_output=True,
+            text=True,
+            timeout=seconds,
+            env=safe_environment(),
         )
         return seen(json.loads(asked.stdout.strip().splitlines()[-1]))
     except (subprocess.TimeoutExpired, OSError, ValueError, IndexError):

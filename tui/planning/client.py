@@ -6,12 +6,9 @@ One question is asked at a time, the most urgent first; an answer once given is 
 
 import asyncio
 import contextlib
-import os
 import pickle
-import sys
 from collections import OrderedDict
 from dataclasses import dataclass, field
-from pathlib import Path
 from typing import Any
 
 from engine.errors import EngineError
@@ -19,12 +16,16 @@ from engine.planning.model import Plan, Request
 from engine.song.model import Step
 from tui.persistence.files import reason
 from tui.planning.worker import LENGTH_BYTES, framed
+from tui.processes import safe_environment, start_command
 
 KEPT_PLANS = 400
 """Plans that are kept: a set of 40 songs in some ten keys."""
 
 URGENT, LATER = 0, 1
 """What is waited for goes before what is only got ready."""
+
+LONGEST_PAUSE = 5.0
+"""Seconds after which a process that keeps dying is started again, at most."""
 
 Question = tuple[str, tuple[Any, ...]]
 """What is asked (plan, alternatives, key, save) and its arguments."""
@@ -63,6 +64,7 @@ class Planner:
         self._wake = asyncio.Event()
         self._asker: asyncio.Task[None] | None = None
         self._starting = asyncio.Lock()
+        self._deaths = 0
 
     async def start(self) -> None:
         """Start the process early: it imports what it needs while the first chord is already on the screen."""
@@ -148,7 +150,9 @@ class Planner:
             except (ConnectionError, asyncio.IncompleteReadError):
                 # It died; a second one gets the same question once, since the question may be what killed it.
                 self._end(process)
+                self._deaths += 1
                 continue
+            self._deaths = 0
             if kind == "done":
                 return content
             if kind == "fault":
@@ -159,6 +163,8 @@ class Planner:
     async def _running(self) -> asyncio.subprocess.Process:
         async with self._starting:
             if self._process is None or self._process.returncode is not None:
+                # What dies at once would die again: each new one has to wait longer.
+                await asyncio.sleep(min(0.05 * (2**self._deaths - 1), LONGEST_PAUSE))
                 try:
                     self._process = await _started()
                 except OSError as error:
@@ -188,14 +194,10 @@ class Planner:
 
 
 async def _started() -> asyncio.subprocess.Process:
-    root = str(Path(__file__).parents[2])
-    paths = [root, *filter(None, [os.environ.get("PYTHONPATH")])]
     return await asyncio.create_subprocess_exec(
-        sys.executable,
-        "-m",
-        "tui.planning.worker",
+        *start_command("tui.planning.worker"),
         stdin=asyncio.subprocess.PIPE,
         stdout=asyncio.subprocess.PIPE,
         stderr=asyncio.subprocess.DEVNULL,
-        env={**os.environ, "PYTHONPATH": os.pathsep.join(paths)},
+        env=safe_environment(),
     )

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 import click
 
 from engine.errors import NoGrip
+from tui.processes import keep_children_safe
 
 if TYPE_CHECKING:
     from engine.planning.model import Plan, Request
@@ -47,6 +48,7 @@ def _made(jobs: "Sequence[tuple[Song, Request]]", workers: int) -> "Iterator[Pla
     from concurrent.futures import ProcessPoolExecutor
     from multiprocessing import get_context
 
+    keep_children_safe()
     with ProcessPoolExecutor(workers, mp_context=get_context("spawn")) as pool:
         yield from pool.map(plan_one, jobs, chunksize=4)
 

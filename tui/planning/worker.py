@@ -72,7 +72,7 @@ def _key_in_hands(row: "KeyRow", song: Song, request: Request) -> object:
     return in_hands(row, song, request, plan, unfold)
 
 
-def main() -> None:
+def main(_arguments: list[str]) -> None:
     """Answer questions from the standard input until it ends."""
     # The terminal's interrupt goes to the whole group; only the screens decide what it means.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
@@ -90,7 +90,3 @@ def main() -> None:
             reply = pickle.dumps(("bug", traceback.format_exc()))
         answers.write(framed(reply))
         answers.flush()
-
-
-if __name__ == "__main__":
-    main()
