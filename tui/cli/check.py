@@ -30,6 +30,9 @@ def _checked(file: Path) -> dict[str, Any]:
     from tui.persistence import store
 
     report: dict[str, Any] = {"file": str(file), "faults": [], "doubts": []}
+    if file.name == "player.toml":
+        report["faults"] = _settings_faults(file)
+        return report
     try:
         set_list = store.open_set(file)
     except ChartError as error:
@@ -80,6 +83,19 @@ def _named_at(file: Path, name: str) -> tuple[int, int]:
         if found and line[found.end() :].startswith(name):
             return number, found.end() + 1
     return 1, 1
+
+
+def _settings_faults(file: Path) -> list[dict[str, Any]]:
+    """Return what cannot be used of a player's own settings."""
+    from tui.persistence.saved_state import load_player
+
+    found = []
+    for note in load_player(file).notes:
+        place = re.match(r"line (\d+), column (\d+): ", note)
+        line, column = (int(place[1]), int(place[2])) if place else (1, 1)
+        words = note[place.end() :] if place else note
+        found.append({"file": str(file), "line": line, "column": column, "found": words, "hint": ""})
+    return found
 
 
 def _print_report(report: dict[str, Any]) -> None:

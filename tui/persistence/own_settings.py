@@ -5,6 +5,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from tui.input import keymap
+from tui.persistence.player import Player
 
 if TYPE_CHECKING:
     from tui.app import StandApp
@@ -16,13 +17,15 @@ class OwnSettings:
     def __init__(self, app: "StandApp") -> None:
         self.app = app
         self._keeping = asyncio.Lock()
+        self._kept = Player()
+        """The settings as the file has them."""
 
     def load(self) -> None:
         """Take up the player's file; what is wrong with it is said."""
         from tui.persistence import store
 
         player = store.load_player()
-        self.app.player = player
+        self.app.player = self._kept = player
         own = dict(player.keys)
         faults = keymap.faults(own)
         if faults:
@@ -56,8 +59,10 @@ class OwnSettings:
                 if player is not self.app.player:
                     return
                 try:
-                    await asyncio.to_thread(store.save_player, player)
+                    await asyncio.to_thread(store.save_player, player, self._kept)
                 except store.StoreError as fault:
-                    self.app.desk.trouble["player"] = str(fault).splitlines()[0]
+                    self.app.desk.trouble["player"] = f"NOT SAVED: {str(fault).splitlines()[0]}"
+                else:
+                    self._kept = player
 
         self.app.run_worker(keep(), group="player")

@@ -6,6 +6,7 @@ from typing import Any
 from engine.hand.reach import reach_mm
 from engine.performance.pedal import read_switch
 from engine.song.instrument import RANGES
+from engine.song.source_positions import Places, places
 from engine.song.toml import read_toml
 from engine.song.writing import pitch, quoted
 from engine.theory.pitch import key_number
@@ -13,6 +14,8 @@ from engine.theory.pitch import key_number
 THEMES = ("dark", "light", "plain")
 NOTATIONS = ("letters", "signs", "numbers")
 """How chords are shown: plain letters (Bbmaj7), signs for the qualities (B♭Δ7), or as numbers of the key (♭7maj7)."""
+
+FIRST_LINE = "# What holds for every set: your hands, ports and screen. Edit it as you like.\n"
 
 GUIDES = ("step", "none", "first", "early")
 """What sounds besides the click when a song is counted in or played along (see performance/play_along)."""
@@ -69,14 +72,30 @@ class Player:
     notes: tuple[str, ...] = ()
 
 
+class Notes:
+    """What cannot be used of a player's file, each with its line and column."""
+
+    def __init__(self, text: str) -> None:
+        self.lines: list[str] = []
+        self._text = text
+        self._places: Places | None = None
+
+    def add(self, words: str, *path: str | int) -> None:
+        """Note what is wrong with the value at a path."""
+        self._places = self._places or places(self._text)
+        line, column = self._places.value(*path)
+        self.lines.append(f"line {line}, column {column}: {words}")
+
+
 def read_player(text: str) -> Player:
     """Read a player's file; each value that cannot be used keeps its usual one and adds a line to `notes`.
 
     Raises:
         ValueError: not valid TOML.
     """
-    table = read_toml(text.removeprefix("\ufeff"))
-    notes: list[str] = []
+    text = text.removeprefix("\ufeff").replace("\r\n", "\n")
+    table = read_toml(text)
+    notes = Notes(text)
     player = Player(
         reach=_reach(table, notes),
         register=_register(table, notes),
@@ -103,14 +122,41 @@ def read_player(text: str) -> Player:
         keys=_keys(table, notes),
     )
     known = {field.name for field in fields(Player)} - {"notes"}
-    notes += [f"{name} means nothing here" for name in table if name not in known]
-    return replace(player, notes=tuple(notes))
+    for name in table:
+        if name not in known:
+            notes.add(f"{name} means nothing here", name)
+    return replace(player, notes=tuple(notes.lines))
+
+
+def changed_player(text: str, before: Player, after: Player) -> str:
+    """Return a player's file with the settings in which `after` differs from `before`; all else stays as it is
+    written: comments, order, and what cannot be understood.
+
+    Raises:
+        ValueError: the text is not valid TOML.
+    """
+    import tomlkit
+    from tomlkit.exceptions import TOMLKitError
+
+    try:
+        document = tomlkit.parse(text)
+    except TOMLKitError as error:
+        raise ValueError(str(error)) from None
+    fresh = tomlkit.parse(write_player(after))
+    for name in SETTINGS:
+        if getattr(after, name) == getattr(before, name):
+            continue
+        if name in fresh:
+            document[name] = fresh[name]
+        elif name in document:
+            del document[name]
+    return tomlkit.dumps(document)
 
 
 def write_player(player: Player) -> str:
     """Return the player's file; reading it gives the same player (notes aside)."""
     usual = Player()
-    lines = ["# What holds for every set: your hands, ports and screen. Edit it as you like."]
+    lines = [FIRST_LINE.rstrip()]
     if player.reach:
         lines += ["# millimetres from thumb to little finger, left and right", f"reach = [{_mm(player)}]"]
     if player.register:
@@ -139,7 +185,7 @@ def _toml(value: object) -> str:
     return quoted(value) if isinstance(value, str) else str(value).lower()
 
 
-def _reach(table: dict[str, Any], notes: list[str]) -> tuple[float, float] | None:
+def _reach(table: dict[str, Any], notes: Notes) -> tuple[float, float] | None:
     value = table.get("reach")
     if value is None:
         return None
@@ -150,11 +196,11 @@ def _reach(table: dict[str, Any], notes: list[str]) -> tuple[float, float] | Non
         left, right = (reach_mm(hand) for hand in hands)
         return left, right
     except (ValueError, TypeError) as error:
-        notes.append(str(error))
+        notes.add(str(error), "reach")
         return None
 
 
-def _register(table: dict[str, Any], notes: list[str]) -> tuple[int, int] | None:
+def _register(table: dict[str, Any], notes: Notes) -> tuple[int, int] | None:
     """Return the outer keys that may be played; less than two octaves is no keyboard for two hands."""
     value = table.get("register")
     if value is None:
@@ -165,27 +211,28 @@ def _register(table: dict[str, Any], notes: list[str]) -> tuple[int, int] | None
             raise ValueError
         return low, high
     except (ValueError, TypeError, AttributeError):
-        notes.append('register is no lowest and highest key two octaves apart, as in register = ["C2", "C7"]')
+        words = 'register is no lowest and highest key two octaves apart, as in register = ["C2", "C7"]'
+        notes.add(words, "register")
         return None
 
 
-def _text(table: dict[str, Any], name: str, notes: list[str]) -> str:
+def _text(table: dict[str, Any], name: str, notes: Notes) -> str:
     value = table.get(name, "")
     if not isinstance(value, str):
-        notes.append(f"{name} is not a text in quotes")
+        notes.add(f"{name} is not a text in quotes", name)
         return ""
     return value
 
 
-def _truth(table: dict[str, Any], name: str, notes: list[str], usual: bool = True) -> bool:
+def _truth(table: dict[str, Any], name: str, notes: Notes, usual: bool = True) -> bool:
     value = table.get(name, usual)
     if not isinstance(value, bool):
-        notes.append(f"{name} is neither true nor false")
+        notes.add(f"{name} is neither true nor false", name)
         return usual
     return value
 
 
-def _guide(table: dict[str, Any], notes: list[str]) -> str:
+def _guide(table: dict[str, Any], notes: Notes) -> str:
     """Return the guide; true and false are what older files say."""
     value = table.get("guide", True)
     if isinstance(value, bool):
@@ -193,64 +240,64 @@ def _guide(table: dict[str, Any], notes: list[str]) -> str:
     return _choice(table, "guide", GUIDES, notes)
 
 
-def _switch(table: dict[str, Any], name: str, notes: list[str]) -> str:
+def _switch(table: dict[str, Any], name: str, notes: Notes) -> str:
     """Return a foot switch in words; words that are none are kept out and said."""
     words = _text(table, name, notes)
     try:
         if words:
             read_switch(words)
     except ValueError as fault:
-        notes.append(f"{name}: {fault}")
+        notes.add(f"{name}: {fault}", name)
         return ""
     return words
 
 
-def _program(table: dict[str, Any], notes: list[str]) -> str:
+def _program(table: dict[str, Any], notes: Notes) -> str:
     value = table.get("program", "")
     if value in ("", SOUNDS_BY_SONG):
         return str(value)
     number = _number(table, "program", notes)
     if number is None:
-        notes[-1] += f', nor "{SOUNDS_BY_SONG}"'
+        notes.lines[-1] += f', nor "{SOUNDS_BY_SONG}"'
     return "" if number is None else str(number)
 
 
-def _number(table: dict[str, Any], name: str, notes: list[str]) -> int | None:
+def _number(table: dict[str, Any], name: str, notes: Notes) -> int | None:
     """Return a number that MIDI can carry."""
     value, (least, most) = table.get(name), RANGES[name]
     if value is None or (isinstance(value, int) and not isinstance(value, bool) and least <= value <= most):
         return value
-    notes.append(f"{name} is no number from {least} to {most}")
+    notes.add(f"{name} is no number from {least} to {most}", name)
     return None
 
 
-def _choice(table: dict[str, Any], name: str, choices: tuple[str, ...], notes: list[str]) -> str:
+def _choice(table: dict[str, Any], name: str, choices: tuple[str, ...], notes: Notes) -> str:
     value = table.get(name, choices[0])
     if value not in choices:
-        notes.append(f"{name} is none of {', '.join(choices)}")
+        notes.add(f"{name} is none of {', '.join(choices)}", name)
         return choices[0]
     return str(value)
 
 
-def _keys(table: dict[str, Any], notes: list[str]) -> tuple[tuple[str, str], ...]:
+def _keys(table: dict[str, Any], notes: Notes) -> tuple[tuple[str, str], ...]:
     value = table.get("keys", {})
     if not isinstance(value, dict) or not all(isinstance(keys, str) for keys in value.values()):
-        notes.append('[keys] holds "name" = "keys", each in quotes')
+        notes.add('[keys] holds "name" = "keys", each in quotes', "keys")
         return ()
     return tuple(value.items())
 
 
-def _singers(table: dict[str, Any], notes: list[str]) -> tuple[Singer, ...]:
+def _singers(table: dict[str, Any], notes: Notes) -> tuple[Singer, ...]:
     value = table.get("singers", [])
     if not isinstance(value, list):
-        notes.append("each singer stands under a [[singers]] of its own")
+        notes.add("each singer stands under a [[singers]] of its own", "singers")
         return ()
     singers = []
-    for entry in value:
+    for number, entry in enumerate(value):
         try:
             singers.append(_singer(entry))
         except (ValueError, TypeError, KeyError, AttributeError):
-            notes.append('a singer has name, lowest and highest, as in lowest = "G3"')
+            notes.add('a singer has name, lowest and highest, as in lowest = "G3"', "singers", number)
     return tuple(singers)
 
 

@@ -1,4 +1,5 @@
-"""What is kept between evenings: the session and the player's settings. A spoilt file is set aside, never fatal."""
+"""What is kept between evenings: the session and the player's settings. A spoilt file is never fatal: the session's is
+set aside, the player's own stays as it is."""
 
 import contextlib
 import json
@@ -7,9 +8,9 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from tui.persistence.files import StoreError, read_text, save
+from tui.persistence.files import StoreError, read_text, reason, save
 from tui.persistence.folders import config_folder, data_folder
-from tui.persistence.player import SETTINGS, Player, read_player, write_player
+from tui.persistence.player import FIRST_LINE, Player, changed_player, read_player
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,53 +53,50 @@ def save_session(session: Session) -> None:
     save(data_folder() / "session.json", json.dumps(value, indent=1) + "\n")
 
 
-def load_player() -> Player:
-    """Return the player's settings, the usual ones when there are none; an unreadable file is set aside."""
-    path = config_folder() / "player.toml"
-    text = _kept_text(path)
-    if text is None:
-        return Player()
+def load_player(path: Path | None = None) -> Player:
+    """Return the player's settings, the usual ones where there are none; a file that cannot be read stays as it is,
+    and `notes` says what is wrong with it. `path` is None for the file in the settings folder."""
+    usual = path is None
+    path = path or config_folder() / "player.toml"
     try:
+        text = "" if usual and not path.exists() else read_text(path)
         return read_player(text)
-    except (ValueError, RecursionError):
-        aside = _set_aside(path)
-        return Player(notes=(f"player.toml could not be read and is kept as {aside.name}",))
+    except StoreError as fault:
+        return Player(notes=(f"{fault.found}, {fault.hint}" if fault.hint else fault.found,))
+    except OSError as fault:
+        return Player(notes=(f"the settings folder cannot be read ({reason(fault)})",))
+    except (ValueError, RecursionError) as fault:
+        return Player(notes=(f"{_toml_words(fault)}; nothing in it is used until that is mended",))
 
 
-def save_player(player: Player) -> None:
-    """Keep the player's settings; the player's own comments in the file survive where its keys stay.
+def save_player(after: Player, before: Player | None = None) -> None:
+    """Keep the settings in which `after` differs from `before` (None: from the usual ones); every other line of the
+    player's file stays as it is.
 
     Raises:
-        StoreError: it cannot be written.
+        StoreError: it cannot be written, or what stands there cannot be understood.
     """
     path = config_folder() / "player.toml"
-    save(path, _merged(_kept_text(path), player))
-
-
-def _merged(old: str | None, player: Player) -> str:
-    """Return the new settings inside the old text."""
-    new = write_player(player)
-    if not old:
-        return new
-    import tomlkit
-    from tomlkit.exceptions import TOMLKitError
-
+    text = read_text(path) if _exists(path) else FIRST_LINE
     try:
-        document = tomlkit.parse(old)
-        fresh = tomlkit.parse(new)
-    except TOMLKitError:
-        return new
-    for name in SETTINGS:
-        if name in fresh and (name not in document or document[name] != fresh[name]):
-            document[name] = fresh[name]
-        elif name not in fresh and name in document:
-            del document[name]
-    text = tomlkit.dumps(document)
+        changed = changed_player(text, before or Player(), after)
+    except ValueError as fault:
+        raise StoreError(path, _toml_words(fault), "mend it, and settings are kept again") from None
+    if changed != text:
+        save(path, changed)
+
+
+def _exists(path: Path) -> bool:
     try:
-        same = read_player(text)
-    except ValueError:
-        return new
-    return text if write_player(same) == new else new
+        return path.exists()
+    except OSError as fault:
+        raise StoreError(path, f"the settings folder cannot be read ({reason(fault)})") from None
+
+
+def _toml_words(fault: Exception) -> str:
+    """Return in one line what is wrong with a text that is no TOML, and where."""
+    words = str(fault).splitlines()[0] if str(fault) else "nested without end"
+    return f"that is no TOML: {words[:1].lower()}{words[1:]}"
 
 
 def _kept_text(path: Path) -> str | None:

@@ -57,3 +57,10 @@ def test_check_shows_where_a_set_names_a_song_that_is_gone(run: Run, tmp_path: P
     said = run("check", "tuesday.toml")
     assert said.code == 1
     assert said.out.startswith("tuesday.toml:7:9: ferry.toml: there is no such file")
+
+
+def test_the_players_own_settings_are_checked_too(run: Run, tmp_path: Path) -> None:
+    (tmp_path / "player.toml").write_text('theme = "dark"\npedal = "cc 64"\n')
+    said = run("check", "player.toml")
+    assert said.code == 1
+    assert said.out.startswith("player.toml:2:9: pedal: ")

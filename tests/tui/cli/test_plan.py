@@ -94,4 +94,4 @@ def test_what_is_wrong_with_the_players_own_settings_is_said_once(run: Run, tmp_
     name = str(tmp_path / song_file(tmp_path))
     said = run("plan", name, name)
     assert said.code == 0
-    assert said.err.count("player.toml: no reach: 'a tent'") == 1
+    assert said.err.count("player.toml: line 1, column 9: no reach: 'a tent'") == 1

@@ -1,12 +1,17 @@
-"""The session and the player's settings from one evening to the next; a spoilt file is set aside, never lost."""
+"""The session and the player's settings from one evening to the next; a spoilt file is never lost."""
 
+import os
 import tomllib
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from tests.tui.sets_in_files import put
-from tui.persistence.player import Player
+from tui.persistence.files import StoreError
+from tui.persistence.player import Player, changed_player, read_player
 from tui.persistence.saved_state import Session, load_player, load_session, save_player, save_session
 
 
@@ -51,16 +56,64 @@ def test_the_players_own_comments_stay(home: Path) -> None:
     assert tomllib.loads(text)["theme"] == "light"
 
 
-def test_a_spoilt_player_file_is_set_aside_and_said(home: Path) -> None:
-    put(home, "player.toml", "reach = [1, ")
-    player = load_player()
-    assert player.reach is None
-    assert "player.toml.unreadable1" in player.notes[0]
-    assert (home / "player.toml.unreadable1").exists()
+SPOILT = (
+    '# my hands\nreach = "a ninht"   # measured in May\ntheme = "light"\n',
+    '# the pedal\npedal = "cc 64"\npedal_back = "control 67 channel 1"\n',
+    '[[singers]]\nname = "Ines"       # alto\nlowest = "H2"\nhighest = "D5"\n',
+    'guide = "loud"\nprogram = 0\nbank = -1\nvolume = "full"\nchannel = 17\nsensing = 1\nregister = ["C2"]\n',
+    'somebody = "else\'s"\n\n[keys]\n"stand.forward" = 3\n',
+    'theme = "dark"\r\nreach = [1, 2, 3]\r\n',
+)
+"""Files of a player who has made a mistake in typing."""
 
 
-def test_a_second_spoilt_file_does_not_replace_the_first(home: Path) -> None:
-    for _ in range(2):
-        put(home, "player.toml", "reach = [1, ")
-        load_player()
-    assert {file.name for file in home.iterdir()} == {"player.toml.unreadable1", "player.toml.unreadable2"}
+@pytest.mark.parametrize("text", SPOILT)
+def test_what_cannot_be_understood_is_said_at_its_line_and_stays(home: Path, text: str) -> None:
+    path = put(home, "player.toml", text)
+    before = load_player()
+    assert before.notes
+    assert all(note.startswith("line ") for note in before.notes)
+    save_player(replace(before, theme="plain"), before)
+    left = [line for line in text.splitlines() if not line.startswith("theme")]
+    written = path.read_text(encoding="utf-8").splitlines()
+    assert [line for line in written if not line.startswith("theme") and line] == [line for line in left if line]
+    assert load_player().theme == "plain"
+
+
+def test_a_misspelt_reach_is_said_where_it_stands(home: Path) -> None:
+    put(home, "player.toml", '# mine\nreach = "a ninht"\n')
+    assert load_player().notes[0].startswith("line 2, column 9: ")
+
+
+@pytest.mark.parametrize("text", ["reach = [1, ", "= 3\n", "theme = 'dark'\ntheme = 'light'\n", "a = " + "[" * 5000])
+def test_a_file_that_is_no_toml_stays_to_the_letter_and_is_said(home: Path, text: str) -> None:
+    path = put(home, "player.toml", text)
+    before = load_player()
+    assert "no TOML" in before.notes[0]
+    with pytest.raises(StoreError, match="mend it"):
+        save_player(replace(before, theme="light"), before)
+    assert path.read_text(encoding="utf-8") == text
+    assert {file.name for file in home.iterdir()} == {"player.toml"}
+
+
+@given(st.lists(st.sampled_from([*"".join(SPOILT).splitlines(), "", "[keys]", "# a word"]), max_size=8))
+def test_no_line_is_lost_whatever_stands_in_the_file(lines: list[str]) -> None:
+    text = "\n".join(lines) + "\n"
+    try:
+        before = read_player(text)
+    except ValueError:
+        return
+    after = replace(before, volume=99, hands_step=not before.hands_step)
+    changed = changed_player(text, before, after).splitlines()
+    kept = [line for line in lines if not line.startswith(("volume", "hands_step"))]
+    assert [line for line in kept if line and line not in changed] == []
+
+
+@pytest.mark.skipif(os.geteuid() == 0, reason="root may read everything")
+def test_a_settings_folder_that_may_not_be_read_is_said(home: Path) -> None:
+    put(home, "player.toml", "")
+    home.chmod(0)
+    try:
+        assert "may not be read" in load_player().notes[0] or "cannot be read" in load_player().notes[0]
+    finally:
+        home.chmod(0o700)
