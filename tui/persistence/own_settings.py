@@ -1,68 +1,53 @@
-"""The player's own settings for every set: taken up at the start, kept when they are changed."""
+"""The player's own settings for every set: read at the start, kept when they are changed."""
 
 import asyncio
+from collections.abc import Callable, Coroutine
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
-from tui.input import keymap
 from tui.persistence.player import Player
+from tui.persistence.saved_state import load_player, save_player
+from tui.persistence.store import StoreError
 
-if TYPE_CHECKING:
-    from tui.app import StandApp
+Start = Callable[[Coroutine[Any, Any, None]], None]
+"""Has something done beside the keys."""
 
 
 class OwnSettings:
-    """Brings the player's file and the application together."""
+    """The player's file for one run; `complain` is told what cannot be read or kept, "" once all is well."""
 
-    def __init__(self, app: "StandApp") -> None:
-        self.app = app
+    def __init__(self, complain: Callable[[str], None], start: Start) -> None:
+        self.player = Player()
+        self._complain, self._start = complain, start
         self._keeping = asyncio.Lock()
         self._kept = Player()
         """The settings as the file has them."""
 
-    def load(self) -> None:
-        """Take up the player's file; what is wrong with it is said."""
-        from tui.persistence import store
-
-        player = store.load_player()
-        self.app.player = self._kept = player
-        own = dict(player.keys)
-        faults = keymap.faults(own)
-        if faults:
-            self.app.desk.trouble["keys"] = f"your keys are not used: {faults[0]}"
-        else:
-            self.app.keymap = replace(self.app.keymap, own=own)
-        if player.reach:
-            self.app.desk.reach = player.reach
-        self.app.desk.register = player.register
-        if not self.app.without_colour:
-            self.app.use_theme(player.theme)
-        self.app.chord_style = "signs" if player.notation == "signs" else "words"
-        self.app.numbers = player.notation == "numbers"
-        self.app.sound.take(player)
-        self.app.port = self.app.port or player.port_out or None
-        if player.notes:
-            self.app.desk.trouble["player"] = f"player.toml: {player.notes[0].removeprefix('player.toml ')}"
+    def load(self) -> Player:
+        """Read the player's file; what is wrong with it is said."""
+        self.player = self._kept = load_player()
+        if self.player.notes:
+            self._complain(f"player.toml: {self.player.notes[0]}")
+        return self.player
 
     def keep(self, **changes: Any) -> None:
-        """Keep a setting of the player's for every set."""
-        from tui.persistence import store
+        """Keep settings for every set."""
+        self.player = replace(self.player, **changes)
+        self._start(self._save(self.player))
 
-        if self.app.player is None:
-            return
-        self.app.player = replace(self.app.player, **changes)
-        player = self.app.player
+    async def saved(self) -> None:
+        """Wait until the settings are kept, or it is said why not."""
+        await self._save(self.player)
 
-        async def keep() -> None:
-            # One after the other: two threads that save at once could leave the older settings.
-            async with self._keeping:
-                if player is not self.app.player:
-                    return
-                try:
-                    await asyncio.to_thread(store.save_player, player, self._kept)
-                except store.StoreError as fault:
-                    self.app.desk.trouble["player"] = f"NOT SAVED: {str(fault).splitlines()[0]}"
-                else:
-                    self._kept = player
-
-        self.app.run_worker(keep(), group="player")
+    async def _save(self, player: Player) -> None:
+        # One after the other: two threads that save at once could leave the older settings.
+        async with self._keeping:
+            if player is not self.player or player is self._kept:
+                return
+            try:
+                await asyncio.to_thread(save_player, player, self._kept)
+            except StoreError as fault:
+                self._complain(f"NOT SAVED: {str(fault).splitlines()[0]}")
+            else:
+                self._kept = player
+                self._complain(f"player.toml: {player.notes[0]}" if player.notes else "")

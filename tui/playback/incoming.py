@@ -1,33 +1,69 @@
 """What comes in from the clock's process: beats and steps, the player's own keys and switches, a leader's place."""
 
+from collections.abc import Callable
 from time import monotonic
 from typing import TYPE_CHECKING
 
+from tui.playback.sound import Sound
+from tui.playback.transport import Transport
+from tui.session.desk import Desk
 from tui.session.rehearsal import NotThere
 
 if TYPE_CHECKING:
     from engine.planning.model import Plan
     from engine.song.model import Song
-    from tui.app import StandApp
     from tui.midi.clock import ClockEvent
-    from tui.session.desk import Desk
+    from tui.persistence.player import Player
+    from tui.playback.player_hands import Hands
 
 SETTLING = 0.06
 """Seconds after a key goes down in which the others of its chord may follow (performance/listening waits 0.05)."""
 
 
 class Hearing:
-    """Lets the application do what it hears."""
+    """Does what is heard; one per run. `tread` is called with what a foot switch asks for, `later` calls back after so
+    many seconds, `show` when there is something new to see, `player` gives the player's settings."""
 
-    def __init__(self, app: "StandApp") -> None:
-        self.app = app
-        self._entered = open_song(app.desk)
+    def __init__(
+        self,
+        desk: Desk,
+        sound: Sound,
+        transport: Transport,
+        player: "Callable[[], Player]",
+        tread: Callable[[str], None],
+        later: Callable[[float, Callable[[], None]], object],
+        show: Callable[[], None],
+    ) -> None:
+        self.desk, self.sound, self.transport = desk, sound, transport
+        self._player, self._tread, self._later, self._show = player, tread, later, show
+        self._hands: Hands | None = None
+        self._entered = open_song(desk)
+        transport.ended = self._ridden
+
+    @property
+    def hands(self) -> "Hands":
+        """What judges the player's hands, made when first asked for."""
+        if self._hands is None:
+            from tui.playback.player_hands import Hands
+
+            self._hands = Hands(self.desk)
+            self._hands.use(self._player())
+        return self._hands
+
+    @property
+    def held(self) -> tuple[int, ...]:
+        """The keys that the player holds down, as MIDI numbers."""
+        return self._hands.held if self._hands is not None else ()
+
+    @property
+    def word(self) -> str:
+        """How the hand answers the chord, "" while nothing is heard."""
+        return self._hands.word if self._hands is not None else ""
 
     def hear(self, event: "ClockEvent") -> None:
         """Take one event up."""
-        self.app.along.hear(event)
-        self.app.stand.lamp = self.app.along.lamp
-        self.app.sound.hear(event, self.app.desk)
+        self.transport.hear(event)
+        self.sound.hear(event, self.desk)
         if event.kind == "in":
             self._played(event)
         elif event.kind == "place":
@@ -35,46 +71,36 @@ class Hearing:
 
     def stepped(self) -> None:
         """The place has changed, whoever changed it."""
-        if self.app.hands is not None:
-            self.app.hands.stepped(monotonic())
-        self.app.along.stepped()
-        here = open_song(self.app.desk)
+        if self._hands is not None:
+            self._hands.stepped(monotonic())
+        self.transport.stepped()
+        here = open_song(self.desk)
         if here != self._entered:
             self._entered = here
-            self.app.sound.enter(self.app.desk)
-        if not self.app.along.on:
-            self.app.sound.stepped(self.app.desk)
-            self.app.sound.lead(self.app.desk)
+            self.sound.enter(self.desk)
+        if not self.transport.on:
+            self.sound.stepped(self.desk)
+            self.sound.lead(self.desk)
 
     def _played(self, event: "ClockEvent") -> None:
-        """Mark the keys that the player holds down on a MIDI keyboard, judge them, and do what a switch asks for."""
-        hands = self.app.listen()
-        deeds = hands.hear(event.data, event.seconds)
-        self.app.held = hands.held
-        for deed in deeds:
-            self._do(deed)
-        self.app.set_timer(SETTLING, self._judge)
+        """Judge the keys that the player holds down on a MIDI keyboard, and do what a switch asks for."""
+        for switch in self.hands.hear(event.data, event.seconds):
+            self._tread(switch)
+        self._later(SETTLING, self._judge)
 
     def _judge(self) -> None:
-        hands = self.app.listen()
-        before = (hands.word, self.app.desk.now)
-        hands.judge(monotonic(), self.app.along.due)
-        if (hands.word, self.app.desk.now) != before:
-            self.app.show_top()
+        before = (self.hands.word, self.desk.now)
+        self.hands.judge(monotonic(), self.transport.due)
+        if (self.hands.word, self.desk.now) != before:
+            self._show()
 
-    def ridden(self, ridden: "tuple[Song, Plan] | None") -> None:
+    def _ridden(self, ridden: "tuple[Song, Plan] | None") -> None:
         """Keep how late the hands came to each shift of a song that was played in time."""
-        late = self.app.hands.heard_late() if self.app.hands is not None else {}
+        late = self._hands.heard_late() if self._hands is not None else {}
         if ridden is not None and late:
             from tui.playback.lateness_log import keep_ride
 
-            self.app.desk.start_task(keep_ride(self.app.desk, *ridden, late))
-
-    def _do(self, deed: str) -> None:
-        """Do what a foot switch stands for, on the screen that is open."""
-        tread = getattr(self.app.screen, "tread", None)
-        if tread is not None:
-            tread(deed)
+            self.desk.start_task(keep_ride(self.desk, *ridden, late))
 
     def _follow(self, event: "ClockEvent") -> None:
         """Go where the copy is that we follow."""
@@ -83,18 +109,18 @@ class Hearing:
         from tui.playback.leading import beat, followed
 
         try:
-            now = followed(self.app.desk.now, event.place)
+            now = followed(self.desk.now, event.place)
         except NotThere as fault:
-            self.app.desk.trouble["leader"] = str(fault)
+            self.desk.trouble["leader"] = str(fault)
             return
-        self.app.desk.trouble.pop("leader", None)
-        if now is not self.app.desk.now:
-            self.app.desk.become(now)
+        self.desk.trouble.pop("leader", None)
+        if now is not self.desk.now:
+            self.desk.become(now)
         number = beat(now, event.place)
-        self.app.along.lamp = self.app.stand.lamp = f"{'●' if number == 1 else '○'} {number}" if number else ""
+        self.transport.lamp = f"{'●' if number == 1 else '○'} {number}" if number else ""
 
 
-def open_song(desk: "Desk") -> tuple[int, str]:
+def open_song(desk: Desk) -> tuple[int, str]:
     """Return which song is open: its place in the set, and its file."""
     here = desk.now.here
     return desk.now.song, here.file if here else ""

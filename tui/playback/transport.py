@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 KEY = "i = in time"
 
 
-class Along:
+class Transport:
     """At most one song is played along. `lamp` is the beat: a filled circle on a strong beat, a ring on the others, and
     its number; `due` when the present step began (monotonic seconds), None while nothing is played along."""
 

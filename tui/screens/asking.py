@@ -10,16 +10,16 @@ from tui.input import prompts
 from tui.input.commands import COMMANDS, FOOT_SWITCHES, Command
 from tui.input.prompts import Prompt
 from tui.persistence.files import short_words
+from tui.screens.context import Context
 from tui.screens.keyed import Keyed
-from tui.session.desk import Desk
 from tui.widgets.cells import arrows_in_words
 
 
 class Asking(Keyed):
     """Holds at most one open question; `accept` is called when the player goes forward."""
 
-    def __init__(self, desk: Desk) -> None:
-        super().__init__(desk)
+    def __init__(self, context: Context) -> None:
+        super().__init__(context)
         self.prompt: Prompt | None = None
         self._patience: Timer | None = None
         self._draft: Prompt | None = None
@@ -30,7 +30,7 @@ class Asking(Keyed):
         if self.prompt is None:
             return None
         question, keys = prompts.words(self.prompt, self.desk.now)
-        if self.app.ascii_only:
+        if self.context.display.ascii_only:
             question, keys = arrows_in_words(question), arrows_in_words(keys)
         # The letters of a jump, the reading of a bar and both sides of a clash are what counts: Enter is known.
         whole = self.prompt.kind == "whose" and len(question) < self.size.width - 1
@@ -124,7 +124,7 @@ class Asking(Keyed):
     def _step(self, prompt: Prompt, key: str) -> Command | None:
         """Return the step that a key takes although a question is open; keys that write or move in a line take none."""
         editing = ("space", "left", "right", "backspace") if prompt.kind in prompts.TEXT else ("backspace",)
-        command = self.app.keymap.command(self.kind, key)
+        command = self.context.keymap().command(self.kind, key)
         steps = [id for switch, id in FOOT_SWITCHES.get(self.kind, {}).items() if switch in ("next", "back")]
         stepping = command is not None and command.id in steps and key not in editing and len(key) > 1
         return command if stepping else None
@@ -148,7 +148,7 @@ class Asking(Keyed):
             self._hold(self.changed(prompts.turned(prompt, 1 if key == "up" else -1)))
         elif key == "backspace":
             self._hold(self.changed(prompts.rubbed(prompt)))
-        elif prompt.kind == "tempo" and key in self.app.keymap.keys("stand.tempo"):
+        elif prompt.kind == "tempo" and key in self.context.keymap().keys("stand.tempo"):
             self._hold(prompts.tapped(prompt, monotonic()))
         elif self.at_once(prompt, key, char):
             self._drop()

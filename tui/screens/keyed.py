@@ -4,16 +4,13 @@ Textual runs bindings one message later, when the next key may already have pass
 miss the question that `k` opens. So a screen looks its keystrokes up itself.
 """
 
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
 from textual import events
 from textual.screen import Screen
 
 from tui.input.commands import Command
-from tui.session.desk import Desk
-
-if TYPE_CHECKING:
-    from tui.app import StandApp
+from tui.screens.context import Context
 
 
 class Keyed(Screen[None]):
@@ -22,11 +19,10 @@ class Keyed(Screen[None]):
     AUTO_FOCUS = None
     kind: ClassVar[str] = ""
 
-    app: "StandApp"
-
-    def __init__(self, desk: Desk) -> None:
+    def __init__(self, context: Context) -> None:
         super().__init__(name=self.kind)
-        self.desk = desk
+        self.context = context
+        self.desk = context.desk
 
     async def on_key(self, event: events.Key) -> None:
         event.stop()
@@ -40,7 +36,7 @@ class Keyed(Screen[None]):
         if self.desk.message:
             self.desk.message = ""
             self.show_now()
-        command = self.app.keymap.command(self.kind, event.key)
+        command = self.context.keymap().command(self.kind, event.key)
         if command is not None:
             self.perform(command, event.key)
         elif event.key == "ctrl+c":
@@ -59,4 +55,4 @@ class Keyed(Screen[None]):
         raise NotImplementedError
 
     def action_show(self, screen: str) -> None:
-        self.app.show(screen)
+        self.context.open(screen)

@@ -1,17 +1,15 @@
 """A screen read between songs: a heading, a body of rows, a line of keys. What all but the stand are made of."""
 
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from rich.cells import cell_len
 from textual.app import ComposeResult
 
 from tui.screens.asking import Asking
+from tui.screens.context import Context
 from tui.widgets.cells import Rows
 from tui.widgets.drawn import Drawn
 from tui.widgets.lines import Ends, KeyLine, ends_rows, key_line_rows
-
-if TYPE_CHECKING:
-    from tui.app import StandApp
 
 
 class Page(Asking):
@@ -19,8 +17,8 @@ class Page(Asking):
 
     DEFAULT_CSS = "Page { layout: vertical; overflow: hidden; } Page Drawn { height: 1; } Page #body { height: 1fr; }"
 
-    def __init__(self, app: "StandApp") -> None:
-        super().__init__(app.desk)
+    def __init__(self, context: Context) -> None:
+        super().__init__(context)
         self._parts = (Drawn(ends_rows, id="bar"), Drawn(self._rows, id="body"), Drawn(key_line_rows, id="keys"))
         self._shown = 0
 
@@ -44,18 +42,18 @@ class Page(Asking):
     def show_now(self) -> None:
         bar, body, keys = self._parts
         self._shown += 1
-        body.show(self._rows, self._shown, self.app.look)
-        bar.show(ends_rows, self._ends(), self.app.look)
-        keys.show(key_line_rows, self._key_line(self.app.size.width), self.app.look)
+        body.show(self._rows, self._shown, self.context.display.look)
+        bar.show(ends_rows, self._ends(), self.context.display.look)
+        keys.show(key_line_rows, self._key_line(self.app.size.width), self.context.display.look)
 
     def _rows(self, _shown: Any, width: int, height: int) -> Rows:
         return self.body(width, height)
 
     def _key_line(self, width: int) -> KeyLine:
-        trouble = self.app.complaints()[0]
+        trouble = self.context.told()[0]
         if trouble:
-            return KeyLine(self.app.key_line(self.kind, width - cell_len(trouble) - 6), complaint=trouble)
-        return KeyLine(self.app.keys_shown(self.kind, width - 2))
+            return KeyLine(self.context.keymap().line(self.kind, width - cell_len(trouble) - 6), complaint=trouble)
+        return KeyLine(self.context.key_line(self.kind, width - 2))
 
     def _ends(self) -> Ends:
         left, right = self.heading()
@@ -69,4 +67,4 @@ class Page(Asking):
     def action_close(self) -> None:
         self.desk.message = ""
         self.app.pop_screen()
-        self.app.show_top()
+        self.context.show_top()

@@ -51,10 +51,10 @@ class Drawn(Widget, can_focus=False):
             self.refresh()
         self.state, self.look = state, look
 
-    def warm(self, state: Hashable) -> None:
+    def warm(self, draw: Draw, state: Hashable) -> None:
         """Make the picture of a state that is likely to come."""
         if self.size.width and self.size.height:
-            strips(self.draw, state, self.size.width, self.size.height, self.look)
+            strips(draw, state, self.size.width, self.size.height, self.look)
 
     def render_line(self, y: int) -> Strip:
         return self.render_lines(Region(0, y, self.size.width, 1))[0]

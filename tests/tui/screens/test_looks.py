@@ -56,7 +56,8 @@ async def test_themes_change_no_letter_and_plain_has_no_colour() -> None:
         app = stand_app()
         app.desk.toured = 99
         async with running(app) as pilot:
-            app.use_theme(theme)
+            app.context.display.theme = theme
+            app.show_top()
             await pilot.pause()
             seen[theme] = text(app)
             strips = app.screen._compositor.render_strips()

@@ -20,11 +20,11 @@ def chord(app: StandApp, step: int) -> list[bytes]:
 
 
 def released(app: StandApp) -> list[bytes]:
-    return [note_off(key) for key in app.held]
+    return [note_off(key) for key in app.hearing.held]
 
 
 def status(app: StandApp) -> str:
-    return app.status_line()
+    return app._status()
 
 
 async def test_the_players_port_is_listened_to() -> None:
@@ -73,7 +73,7 @@ async def test_held_keys_are_drawn_and_the_chord_is_found() -> None:
     async with running(app) as pilot:
         before = text(app)
         await plays(pilot, *chord(app, 0))
-        assert app.held == app.desk.plan.steps[0].keys  # type: ignore[union-attr]
+        assert app.hearing.held == app.desk.plan.steps[0].keys  # type: ignore[union-attr]
         assert text(app) != before
         assert status(app).startswith("found")
         assert app.desk.now.step == 0
@@ -160,7 +160,7 @@ async def test_in_time_the_hands_do_not_step() -> None:
         await says(pilot, "step", 0)
         await plays(pilot, *chord(app, 0))
         await plays(pilot, *released(app), *chord(app, 1))
-        assert app.along.on
+        assert app.transport.on
         assert app.desk.now.step == 0
 
 

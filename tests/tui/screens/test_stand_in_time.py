@@ -22,7 +22,7 @@ async def test_one_key_counts_in_and_plays_the_song_in_time() -> None:
         (performance,) = clock.played
         assert [mark.value for mark in performance.marks if mark.kind == "step"] == list(range(len(app.desk.now.steps)))
         assert performance.marks[0].kind == "beat"
-        assert app.along.on
+        assert app.transport.on
 
 
 async def test_the_steps_of_the_clock_move_the_stand() -> None:
@@ -100,7 +100,7 @@ async def test_at_the_end_the_next_song_is_announced() -> None:
         await pilot.press("i")
         await says(pilot, "end")
         assert app.desk.now.at_end
-        assert not app.along.on
+        assert not app.transport.on
         assert "songs/0.toml" in app.desk.now.walked
 
 
@@ -111,7 +111,7 @@ async def test_a_step_of_the_players_own_takes_over() -> None:
         await says(pilot, "step", 1)
         await pilot.press("space")
         assert app.desk.now.step == 2
-        assert not app.along.on
+        assert not app.transport.on
         assert "silence" in clock.done
         assert "you step" in shown(app)[0]
 
@@ -121,7 +121,7 @@ async def test_another_tempo_stops_it_at_the_next_chord() -> None:
     async with running(app) as pilot:
         await pilot.press("i", "t", "1", "2", "0", "enter")
         await says(pilot, "step", 1)
-        assert not app.along.on
+        assert not app.transport.on
         assert "the song has changed" in shown(app)[0]
 
 
@@ -171,7 +171,7 @@ async def test_a_count_on_its_own_ends_what_was_played_along() -> None:
     async with running(app) as pilot:
         await pilot.press("i", "g")
         await says(pilot, "step", 3)
-        assert not app.along.on
+        assert not app.transport.on
         assert app.desk.now.step == 0
 
 
@@ -188,7 +188,7 @@ async def test_silence_is_one_key_away() -> None:
     async with running(app) as pilot:
         await pilot.press("i", "x")
         assert clock.done[-1] == "panic"
-        assert not app.along.on
+        assert not app.transport.on
 
 
 @pytest.mark.parametrize("song", [charts.HARBOUR, charts.LAMPS])
@@ -208,7 +208,7 @@ async def test_when_the_instrument_goes_the_song_stops_where_it_is_and_says_so()
         await pilot.press("i")
         await says(pilot, "step", 3)
         await says(pilot, "end", words="Loft Organ is gone")
-        assert not app.along.on
+        assert not app.transport.on
         assert app.desk.now.step == 3
         assert "stopped: Loft Organ is gone" in shown(app)[0]
 

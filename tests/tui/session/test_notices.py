@@ -43,7 +43,7 @@ async def test_settings_that_cannot_be_read_are_named(home: Path) -> None:
     put(home, "player.toml", 'theme = "lig')
     app = stand_app()
     async with running(app):
-        assert app.desk.trouble["player"].startswith("player.toml: could not be read")
+        assert app.desk.trouble["player"].startswith("player.toml: that is no TOML")
 
 
 async def test_an_old_complaint_gives_the_keys_back_and_stands_in_the_help(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -1,7 +1,7 @@
 """The open song in bars, each chord over the effort of the shift into it: find, pin and loop hard spots here."""
 
 from dataclasses import replace
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
 from engine.errors import EngineError
 from engine.planning.model import PlannedStep
@@ -9,6 +9,7 @@ from engine.song.model import Step
 from tui.input.prompts import Prompt, bar_reading
 from tui.persistence.files import short_words
 from tui.persistence.song_files import BarTaken, WrittenBar
+from tui.screens.context import Context
 from tui.screens.page import Page
 from tui.screens.voicings import ChoosingVoicings
 from tui.session import decisions, navigation
@@ -19,10 +20,6 @@ from tui.widgets.keyboard import keyboard_rows, song_range
 from tui.widgets.lettering import pretty, written
 from tui.widgets.moves import moves_rows
 
-if TYPE_CHECKING:
-    from tui.app import StandApp
-
-
 UNWRITTEN = "not written: "
 
 
@@ -31,8 +28,8 @@ class ChartScreen(Page, ChoosingVoicings):
 
     kind: ClassVar[str] = "chart"
 
-    def __init__(self, app: "StandApp") -> None:
-        super().__init__(app)
+    def __init__(self, context: Context) -> None:
+        super().__init__(context)
         self.cursor = min(self.desk.now.step, max(0, len(self.desk.now.steps) - 1))
         self.loop_start: int | None = None
         self._rank, self._ranked = 0, False
@@ -65,8 +62,10 @@ class ChartScreen(Page, ChoosingVoicings):
         if hands and plan:
             low, high = song_range(plan)
             before = steps[self.cursor - 1] if self.cursor else None
-            rows += pad(moves_rows(steps[self.cursor], width, 2, self.app.coarse), width, 2)
-            rows += keyboard_rows(steps[self.cursor], before, low, high, width, hands - 2, coarse=self.app.coarse)
+            rows += pad(moves_rows(steps[self.cursor], width, 2, self.context.display.coarse), width, 2)
+            rows += keyboard_rows(
+                steps[self.cursor], before, low, high, width, hands - 2, coarse=self.context.display.coarse
+            )
         return rows
 
     def _words(self, planned: PlannedStep) -> str:

@@ -1,7 +1,8 @@
 """All keys of the screen under it, and what they do; on the stand also how to read the picture."""
 
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
+from tui.screens.context import Context
 from tui.screens.page import Page
 from tui.screens.stand.tour import TOUR
 from tui.session.notices import all_of
@@ -9,9 +10,6 @@ from tui.widgets.cells import Rows, text_row, text_rows
 from tui.widgets.chart import LEGEND as BARS_LEGEND
 from tui.widgets.keyboard import LEGEND as KEYBOARD_LEGEND
 from tui.widgets.moves import LEGEND as MOVES_LEGEND
-
-if TYPE_CHECKING:
-    from tui.app import StandApp
 
 KEYS_WIDTH = 22
 """Columns of the keys' names."""
@@ -26,8 +24,8 @@ class HelpScreen(Page):
 
     kind: ClassVar[str] = "help"
 
-    def __init__(self, app: "StandApp", about: str) -> None:
-        super().__init__(app)
+    def __init__(self, context: Context, about: str) -> None:
+        super().__init__(context)
         self.about = about
         self.first = 0
         self._room = 1
@@ -37,7 +35,7 @@ class HelpScreen(Page):
         rest = self._lines - self.first - self._room
         return (
             f"Keys of {TITLES.get(self.about, self.about)}",
-            f"{rest} lines more: {self.app.keymap.sign('help.down')}" if rest > 0 else "",
+            f"{rest} lines more: {self.context.keymap().sign('help.down')}" if rest > 0 else "",
         )
 
     def lines(self, width: int) -> Rows:
@@ -47,7 +45,7 @@ class HelpScreen(Page):
         if self.about == "stand":
             rows += [row for line in TOUR for row in text_rows(line, width, "cue")]
             rows.append(text_row("", width, "text"))
-        for keys, words in self.app.keymap.help(self.about):
+        for keys, words in self.context.keymap().help(self.about):
             told = text_rows(words, width - KEYS_WIDTH, "text", indent=0)
             for named, row in zip([keys, *[""] * len(told)], told, strict=False):
                 rows.append(text_row(f" {named}", KEYS_WIDTH, "title") + row)

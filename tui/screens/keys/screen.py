@@ -1,19 +1,17 @@
 """The twelve keys compared for hands, singer and horns. The best is marked, never taken unasked."""
 
 from dataclasses import replace
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
 from engine.planning.twelve_keys import KeyRow, every_key, judged
 from engine.song.model import Song
 from engine.theory.key import spelled_in_key
 from tui.planning.client import NotPlanned
+from tui.screens.context import Context
 from tui.screens.page import Page
 from tui.session import decisions
 from tui.widgets.cells import Rows, choice_row, text_row, text_rows
 from tui.widgets.lettering import pretty, pretty_words
-
-if TYPE_CHECKING:
-    from tui.app import StandApp
 
 
 class KeysScreen(Page):
@@ -21,11 +19,11 @@ class KeysScreen(Page):
 
     kind: ClassVar[str] = "keys"
 
-    def __init__(self, app: "StandApp") -> None:
-        super().__init__(app)
+    def __init__(self, context: Context) -> None:
+        super().__init__(context)
         place = self.desk.now.here
         self.own = place.song.key if place else "C"
-        self._singers = app.player.singers if app.player else ()
+        self._singers = self.context.player().singers
         self._singer = self._singers[0] if self._singers else None
         self.rows = self._unplanned()
         self.planned: set[int] = set()

@@ -2,32 +2,29 @@
 
 from collections.abc import Callable
 from datetime import datetime
-from typing import TYPE_CHECKING
 
 from engine.planning.model import Plan
 from engine.practice.ranking import HardShift, Ranking
 from engine.practice.tempo_ladder import first_tempo
 from engine.song.model import SetSong
+from tui.screens.context import Context
 from tui.screens.page import Page
 from tui.screens.practice.keeping import Keeping
 from tui.screens.practice.round import Round
 from tui.screens.practice.set_ranking import SetRanking
 from tui.session import rehearsal as stand
 
-if TYPE_CHECKING:
-    from tui.app import StandApp
-
 
 class Choosing(Page):
     """A page with a shift under the cursor; `moved` once the player has chosen one."""
 
-    def __init__(self, app: "StandApp", now: Callable[[], datetime] | None = None) -> None:
-        super().__init__(app)
+    def __init__(self, context: Context, now: Callable[[], datetime] | None = None) -> None:
+        super().__init__(context)
         self.now = now or (lambda: datetime.now().astimezone())
         self.cursor = 0
         self.moved = False
         self.keeping = Keeping(self.desk)
-        self.round = Round(app.sound)
+        self.round = Round(context.sound)
         self.own_tempo: dict[str, float] = {}
         """The sign of a shift -> the tempo that the player has taken for it."""
         self.set_ranking = SetRanking(self.desk)

@@ -2,25 +2,22 @@
 
 from collections.abc import Callable
 from datetime import datetime
-from typing import TYPE_CHECKING
 
 from engine.errors import EngineError
 from engine.planning.model import PlannedStep, Request
 from engine.practice import strain
 from engine.practice.ranking import HardShift
 from engine.song.model import Pin, SetSong
+from tui.screens.context import Context
 from tui.screens.practice.choosing import Choosing
 from tui.session import decisions
-
-if TYPE_CHECKING:
-    from tui.app import StandApp
 
 
 class Narrowing(Choosing):
     """The chosen shift can be had narrower; `narrow` are its two chords while they are shown."""
 
-    def __init__(self, app: "StandApp", now: Callable[[], datetime] | None = None) -> None:
-        super().__init__(app, now)
+    def __init__(self, context: Context, now: Callable[[], datetime] | None = None) -> None:
+        super().__init__(context, now)
         self.narrow: tuple[PlannedStep, PlannedStep] | None = None
 
     def action_narrow(self) -> None:

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from datetime import datetime
 from functools import partial
 from time import monotonic
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
 from textual import events
 
@@ -16,13 +16,11 @@ from engine.practice.tempo_ladder import after_stop, done, notch
 from engine.song.section_tempo import FASTEST
 from tui.persistence import practice_log
 from tui.playback.incoming import SETTLING
+from tui.screens.context import Context
 from tui.screens.practice.picture import ShedView, shed_rows
 from tui.screens.practice.tonight import Evening
 from tui.session import navigation
 from tui.widgets.cells import Rows
-
-if TYPE_CHECKING:
-    from tui.app import StandApp
 
 LATELY = 300
 """Tries that are looked at for pauses and repetitions: more than an evening has."""
@@ -33,8 +31,8 @@ class ShedScreen(Evening):
 
     kind: ClassVar[str] = "shed"
 
-    def __init__(self, app: "StandApp", now: Callable[[], datetime] | None = None) -> None:
-        super().__init__(app, now)
+    def __init__(self, context: Context, now: Callable[[], datetime] | None = None) -> None:
+        super().__init__(context, now)
         self._count = 0
 
     def on_mount(self) -> None:
@@ -49,14 +47,14 @@ class ShedScreen(Evening):
 
     def show_now(self) -> None:
         self.rank()
-        if self.round.moved(self.app.held):
+        if self.round.moved(self.context.held()):
             at = monotonic()
             self.set_timer(SETTLING, lambda: self._listen(at))
         super().show_now()
 
     def heading(self) -> tuple[str, str]:
         ranking = self.ranking
-        lamp = self.app.stand.lamp if self.round.on else ""
+        lamp = self.context.transport.lamp if self.round.on else ""
         tries = len(self.keeping.tries)
         kept = "1 try kept" if tries == 1 else f"{tries} tries kept"
         right = f"{len(ranking.shifts)} shifts, {ranking.tight} tight  {kept}"
@@ -187,14 +185,14 @@ class ShedScreen(Evening):
         if planned is None:
             return
         tempo = self.tempo(hard)
-        self.round.connect(self.app.player.port_in if self.app.player else "")
+        self.round.connect(self.context.player().port_in)
         self.round.begin(hard, planned[0].song, planned[1], tempo)
-        port = "" if self.app.sound.port else "  (no MIDI port: on the stand m = sound)"
+        port = "" if self.context.sound.port else "  (no MIDI port: on the stand m = sound)"
         self.desk.say(f"round and round at {tempo:g}: right = clean, left = stopped, space = end{port}")
 
     def _listen(self, at: float) -> None:
         """Judge what is held, if it still is; a try heard through to its end is kept without a key."""
-        if self.round.listen(self.app.held, at) and self.round.heard is not None:
+        if self.round.listen(self.context.held(), at) and self.round.heard is not None:
             clean = self.round.heard.clean
             if clean is not None:
                 self.action_verdict("clean" if clean else "stopped")
@@ -205,11 +203,11 @@ class ShedScreen(Evening):
         hard = self.chosen
         if hard is None:
             return
-        if not self.app.sound.port:
+        if not self.context.sound.port:
             self.desk.say("no MIDI port chosen: on the stand m = sound", alarm=True)
             return
         self.round.stop()
-        self.app.sound.clock.sound_step((self.narrow or hard.steps)[1], self.app.sound.touch(), seconds=2.0)
+        self.context.sound.clock.sound_step((self.narrow or hard.steps)[1], self.context.sound.touch(), seconds=2.0)
 
     def action_open(self) -> None:
         """Open the spot on the stand, looped, at the song's own tempo."""

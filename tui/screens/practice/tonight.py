@@ -3,22 +3,19 @@
 from collections.abc import Callable
 from datetime import datetime
 from time import monotonic
-from typing import TYPE_CHECKING
 
 from engine.practice.practice_plan import tonight
+from tui.screens.context import Context
 from tui.screens.practice.narrower import Narrowing
 from tui.screens.practice.turns import Turns
 from tui.widgets.lettering import written
-
-if TYPE_CHECKING:
-    from tui.app import StandApp
 
 
 class Evening(Narrowing):
     """A page that goes through the turns of an evening; `turns` is None while there is no plan for it."""
 
-    def __init__(self, app: "StandApp", now: Callable[[], datetime] | None = None) -> None:
-        super().__init__(app, now)
+    def __init__(self, context: Context, now: Callable[[], datetime] | None = None) -> None:
+        super().__init__(context, now)
         self.minutes = 30
         self.turns: Turns | None = None
 

@@ -1,11 +1,12 @@
 """The set between songs: order, tonight's keys and tempos, lengths, the hardest shift, what was played through."""
 
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
 from engine.song.length import clock, seconds
 from engine.song.model import SetSong
 from tui.input import prompts
 from tui.input.prompts import Prompt
+from tui.screens.context import Context
 from tui.screens.page import Page
 from tui.session import decisions
 from tui.session import rehearsal as stand
@@ -13,10 +14,6 @@ from tui.session.rehearsal import Rehearsal
 from tui.session.song_numbers import gaps, in_order, missing_words
 from tui.widgets.cells import Row, Rows, choice_row, row_text, text_row, text_rows
 from tui.widgets.lettering import pretty, written
-
-if TYPE_CHECKING:
-    from tui.app import StandApp
-
 
 ROOMY = 70
 """Columns from which a song's hardest shift has a place beside its title."""
@@ -29,8 +26,8 @@ class SetScreen(Page):
 
     kind: ClassVar[str] = "set"
 
-    def __init__(self, app: "StandApp") -> None:
-        super().__init__(app)
+    def __init__(self, context: Context) -> None:
+        super().__init__(context)
         self.cursor = self.desk.now.song
         self.desk.look_at_all()
 

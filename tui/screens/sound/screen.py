@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING, ClassVar
 from engine.song.instrument import RANGES
 from tui.persistence.player import GUIDES
 from tui.playback.player_hands import SWITCHES
+from tui.screens.context import Context
 from tui.screens.page import Page
 from tui.widgets.cells import Rows, choice_row, text_row, text_rows
 
 if TYPE_CHECKING:
     from engine.song.model import Midi
-    from tui.app import StandApp
 
 TEST_CHORD = (48, 55, 64, 71)
 """C major seventh in open position, as MIDI numbers."""
@@ -49,17 +49,17 @@ class SoundScreen(Page):
 
     kind: ClassVar[str] = "sound"
 
-    def __init__(self, app: "StandApp") -> None:
-        super().__init__(app)
+    def __init__(self, context: Context) -> None:
+        super().__init__(context)
         self.cursor = 0
 
     def on_mount(self) -> None:
         # The list of ports comes from a process of its own and grows while one looks.
-        self.app.sound.clock  # noqa: B018
+        self.context.sound.clock  # noqa: B018
         self.set_interval(LOOK, self._look)
 
     def _look(self) -> None:
-        hands = self.app.listen()
+        hands = self.context.hands()
         learnt = hands.learnt(monotonic())
         if learnt is not None:
             setting, words = learnt
@@ -68,13 +68,13 @@ class SoundScreen(Page):
         self.show_now()
 
     def heading(self) -> tuple[str, str]:
-        return "SOUND", self.app.sound.status
+        return "SOUND", self.context.sound.status
 
     # What is shown
 
     def lines(self) -> list[Line]:
         """Return every row."""
-        sound = self.app.sound
+        sound = self.context.sound
         count = self.desk.now.here.song.count if self.desk.now.here else ""
         rows = [
             Line("channel", str(sound.channel), "channel"),
@@ -95,7 +95,7 @@ class SoundScreen(Page):
         rows += [Line("this song asks for", words, "wishes")] if (words := self._wishes()) else []
         rows += [Line(words, sound.ports.get(role) or "none", f"role:{role}") for role, words in ROLE_WORDS.items()]
         rows += [Line(words, self._switch_words(name), f"switch:{name}") for name, words in SWITCH_WORDS.items()]
-        hands = self.app.listen()
+        hands = self.context.hands()
         rows.append(Line("instrument falls silent if the program fails", _yes(sound.sensing), "sensing"))
         rows.append(Line("the stand steps when the next chord is found", _yes(hands.steps_on), "hands"))
         return rows
@@ -106,22 +106,24 @@ class SoundScreen(Page):
         return wishes_words(place.song.midi) if place is not None else ""
 
     def _switch_words(self, setting: str) -> str:
-        if self.app.listen().learns == setting:
+        if self.context.hands().learns == setting:
             return "press it now ... (Enter gives up)"
-        words = getattr(self.app.player, setting, "")
-        return words or ("Enter learns it" if self.app.sound.ports.get("in") else "choose a port to listen to first")
+        words = getattr(self.context.player(), setting, "")
+        return words or (
+            "Enter learns it" if self.context.sound.ports.get("in") else "choose a port to listen to first"
+        )
 
     def ports(self) -> tuple[str, ...]:
-        seen = self.app.sound.clock.ports()
+        seen = self.context.sound.clock.ports()
         names = tuple(seen.outputs) if seen is not None else ()
-        own = self.app.sound.port
+        own = self.context.sound.port
         return names if not own or own in names else (own, *names)
 
     def body(self, width: int, height: int) -> Rows:
         lines = self.lines()
         self.cursor = max(0, min(self.cursor, len(lines) - 1))
         wide = max(20, min(48, width * 11 // 20))
-        seen = self.app.sound.clock.ports()
+        seen = self.context.sound.clock.ports()
         words = "looking for ports ..." if seen is None else seen.trouble or ""
         below = [(words, "cue")] if words else []
         below.append(("Keep monitors and headphones as low as lets you play: loud ones damage hearing.", "dim"))
@@ -150,10 +152,10 @@ class SoundScreen(Page):
     def action_take(self) -> None:
         deed = self.lines()[self.cursor].deed
         if deed == "test":
-            self.app.sound.clock.sound(TEST_CHORD, channel=self.app.sound.here(self.desk).channel, seconds=2.0)
+            self.context.sound.clock.sound(TEST_CHORD, channel=self.context.sound.here(self.desk).channel, seconds=2.0)
         elif deed.startswith("port:"):
-            self.app.sound.use(deed.removeprefix("port:"))
-            self.app.keep_player(port_out=self.app.sound.port)
+            self.context.sound.use(deed.removeprefix("port:"))
+            self.context.keep(port_out=self.context.sound.port)
         elif deed.startswith("switch:"):
             self._learn(deed.removeprefix("switch:"))
         else:
@@ -161,7 +163,7 @@ class SoundScreen(Page):
         self.show_now()
 
     def _change(self, deed: str, direction: int) -> None:
-        sound, keep = self.app.sound, self.app.keep_player
+        sound, keep = self.context.sound, self.context.keep
         if deed == "channel":
             sound.channel = (sound.channel - 1 + direction) % RANGES["channel"][1] + 1
             keep(channel=sound.channel)
@@ -187,7 +189,7 @@ class SoundScreen(Page):
             sound.sense(not sound.sensing)
             keep(sensing=sound.sensing)
         elif deed == "hands":
-            hands = self.app.listen()
+            hands = self.context.hands()
             hands.steps_on = not hands.steps_on
             keep(hands_step=hands.steps_on)
         elif deed.startswith("role:"):
@@ -196,7 +198,7 @@ class SoundScreen(Page):
             self._keep_switch(deed.removeprefix("switch:"), "")
 
     def _change_number(self, name: str, direction: int) -> None:
-        sound = self.app.sound
+        sound = self.context.sound
         value = {"bank": sound.bank, "volume": sound.volume}[name]
         # All values, and one place for the number left alone.
         places = RANGES[name][1] + 2
@@ -204,15 +206,15 @@ class SoundScreen(Page):
         new = None if turned < 0 else turned
         if name == "bank":
             sound.bank = new
-            self.app.keep_player(bank=new)
+            self.context.keep(bank=new)
         else:
             sound.volume = new
-            self.app.keep_player(volume=new)
+            self.context.keep(volume=new)
         sound.enter(self.desk)
 
     def _change_role(self, role: str, direction: int) -> None:
         """Take the next port for a role; what leads or follows may also be a port of ours that others connect to."""
-        sound = self.app.sound
+        sound = self.context.sound
         seen = sound.clock.ports()
         own = sound.ports.get(role, "")
         names = [] if seen is None else list(seen.outputs if role == "lead" else seen.inputs)
@@ -220,27 +222,27 @@ class SoundScreen(Page):
         choices += [own] if own and own not in choices else []
         port = choices[(choices.index(own) + direction) % len(choices)]
         sound.use_for(role, port)
-        self.app.keep_player(**{SETTINGS[role]: port})
+        self.context.keep(**{SETTINGS[role]: port})
         if role == "lead":
             sound.lead(self.desk)
 
     def _learn(self, setting: str) -> None:
-        hands = self.app.listen()
+        hands = self.context.hands()
         hands.learn("" if hands.learns == setting else setting)
 
     def _keep_switch(self, setting: str, words: str) -> None:
         """Keep a learnt switch; the same switch does nothing else any more."""
-        kept = {name: "" for name in SWITCHES if words and getattr(self.app.player, name, "") == words}
-        self.app.keep_player(**{**kept, setting: words})
-        if self.app.player is not None:
-            self.app.listen().use(self.app.player)
+        kept = {name: "" for name in SWITCHES if words and getattr(self.context.player(), name, "") == words}
+        self.context.keep(**{**kept, setting: words})
+        if True:
+            self.context.hands().use(self.context.player())
 
     def action_close(self) -> None:
-        self.app.listen().learn("")
+        self.context.hands().learn("")
         super().action_close()
 
     def action_silence(self) -> None:
-        self.app.sound.silence()
+        self.context.sound.silence()
         self.desk.say("silence on all channels")
 
 

@@ -13,15 +13,16 @@ from textual.containers import Horizontal, Vertical
 from tui.input import prompts
 from tui.input.commands import Command
 from tui.input.prompts import Prompt
+from tui.screens.context import Context
 from tui.screens.stand.heights import SPLIT, is_split
 from tui.screens.stand.picture import stand_parts
 from tui.screens.stand.taking_up import TakingUp
 from tui.screens.stand.tour import tour_line
 from tui.screens.stand.view import View
+from tui.screens.stand.words import horn_chords, note_here
 from tui.screens.voicings import ChoosingVoicings
 from tui.session import decisions, navigation
 from tui.session import rehearsal as stand
-from tui.session.desk import Desk
 from tui.session.rehearsal import LAYOUTS, Rehearsal
 from tui.widgets.cells import Rows
 from tui.widgets.drawn import Drawn
@@ -42,9 +43,8 @@ class StandScreen(TakingUp, ChoosingVoicings):
     kind: ClassVar[str] = "stand"
     CSS_PATH = "stand.tcss"
 
-    def __init__(self, desk: Desk) -> None:
-        super().__init__(desk)
-        self.lamp = ""
+    def __init__(self, context: Context) -> None:
+        super().__init__(context)
         self._pressed: tuple[str, float] = ("", 0.0)
         self._parts = {name: Drawn(_nothing, id=name) for name in (*LEFT, "bar", "bars", "keys")}
 
@@ -71,7 +71,7 @@ class StandScreen(TakingUp, ChoosingVoicings):
             part = parts.get(name)
             widget.display = part is not None
             if part is not None:
-                widget.show(part.draw, part.state, self.app.look)
+                widget.show(part.draw, part.state, self.context.display.look)
                 widget.styles.height = part.height
                 widget.styles.width = part.width
         self.call_after_refresh(self._warm)
@@ -81,7 +81,7 @@ class StandScreen(TakingUp, ChoosingVoicings):
         if following is not self.desk.now and following.song == self.desk.now.song:
             view = replace(self.view(), now=following, asked=None, message="")
             for name, part in stand_parts(view, *self.app.size).items():
-                self._parts[name].warm(part.state)
+                self._parts[name].warm(part.draw, part.state)
 
     def view(self) -> View:
         desk = self.desk
@@ -91,26 +91,26 @@ class StandScreen(TakingUp, ChoosingVoicings):
             asked=self.asked,
             message=desk.message,
             alarm=desk.alarm,
-            status="" if tour_line(desk.toured) else self.app.status_line(),
-            trouble=self.app.complaints()[0],
+            status="" if tour_line(desk.toured) else self.context.status(),
+            trouble=self.context.told()[0],
             keys=self._keys(),
-            lamp=self.lamp,
-            style=self.app.chord_style,
-            ascii_only=self.app.ascii_only,
-            coarse=self.app.coarse,
-            held=self.app.held,
+            lamp=self.context.transport.lamp,
+            style=self.context.display.style,
+            ascii_only=self.context.display.ascii_only,
+            coarse=self.context.display.coarse,
+            held=self.context.held(),
             planning=desk.planning,
-            numbers=self.app.numbers,
-            horns=self.app.horn_chords(),
+            numbers=self.context.display.numbers,
+            horns=horn_chords(desk.now),
         )
 
     def _keys(self) -> str:
         """Return the line of keys, the tour before it, or beside a complaint what there is room for."""
-        trouble = self.app.complaints()[0]
+        trouble = self.context.told()[0]
         if trouble:
-            return self.app.key_line("stand", self.size.width - cell_len(trouble) - 6)
-        room = self.size.width - 3 - max(12, len(self.app.status_line()))
-        return tour_line(self.desk.toured) or self.app.keys_shown("stand", room)
+            return self.context.keymap().line("stand", self.size.width - cell_len(trouble) - 6)
+        room = self.size.width - 3 - max(12, len(self.context.status()))
+        return tour_line(self.desk.toured) or self.context.key_line("stand", room)
 
     # Keys
 
@@ -200,12 +200,12 @@ class StandScreen(TakingUp, ChoosingVoicings):
         self.ask(Prompt("jump", self.desk.now.song, typed=key))
 
     def action_cue(self) -> None:
-        if self.app.along.on and self.desk.now.cued:
+        if self.context.transport.on and self.desk.now.cued:
             # The clock leaves the vamp at its end; it cannot be told to stay after all.
             self.desk.say("the cue is given: out at the end")
             return
         if self.desk.try_to(lambda: stand.cue(self.desk.now)):
-            self.app.sound.cue()
+            self.context.sound.cue()
 
     def action_ask(self, kind: str) -> None:
         if not self.desk.now.songs:
@@ -213,7 +213,7 @@ class StandScreen(TakingUp, ChoosingVoicings):
         elif kind == "other":
             self.look_for_voicings()
         else:
-            self.ask(Prompt(kind, self.desk.now.song, typed=self.app.note_here() if kind == "note" else ""))
+            self.ask(Prompt(kind, self.desk.now.song, typed=note_here(self.desk.now) if kind == "note" else ""))
 
     def action_song(self, direction: int) -> None:
         step = stand.next_song if direction > 0 else stand.previous_song
@@ -234,12 +234,15 @@ class StandScreen(TakingUp, ChoosingVoicings):
         self.desk.say(f"layout: {layout}{more}")
 
     def action_numbers(self) -> None:
-        self.app.numbers = not self.app.numbers
-        self.desk.say("chords as numbers of the key" if self.app.numbers else "chords by name")
+        self.context.display.numbers = not self.context.display.numbers
+        self.desk.say("chords as numbers of the key" if self.context.display.numbers else "chords by name")
         self.show_now()
 
     def action_theme(self) -> None:
-        self.app.next_theme()
+        theme = self.context.display.next_theme()
+        self.context.keep(theme=theme)
+        self.desk.say(f"theme: {theme}")
+        self.context.show_top()
 
     def action_lock(self) -> None:
         locked = not self.desk.now.locked
@@ -247,29 +250,26 @@ class StandScreen(TakingUp, ChoosingVoicings):
         self.desk.say("locked: changes ask first, l unlocks" if locked else "unlocked")
 
     def action_count(self) -> None:
-        self.app.sound.count_in(self.desk)
+        self.context.sound.count_in(self.desk)
 
     def action_along(self) -> None:
-        self.app.along.toggle()
-        self.lamp = self.app.along.lamp
+        self.context.transport.toggle()
 
     def action_climb(self) -> None:
-        self.app.along.climb()
-        self.lamp = self.app.along.lamp
+        self.context.transport.climb()
 
     def action_hear(self) -> None:
-        self.app.sound.toggle_steps(self.desk)
+        self.context.sound.toggle_steps(self.desk)
 
     def action_silence(self) -> None:
-        self.app.sound.silence()
-        self.lamp = ""
+        self.context.sound.silence()
         self.desk.say("silence")
 
     def action_reload(self) -> None:
         self.take_up()
 
     def action_quit(self) -> None:
-        self.app.leave()
+        self.context.leave()
 
     # Other voicings
 

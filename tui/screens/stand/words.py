@@ -127,6 +127,26 @@ def notes_here(note: str, step: Step) -> list[str]:
     return own + (whole if step.index == 0 else [])
 
 
+def note_here(now: Rehearsal) -> str:
+    """Return the note that stands at the present bar, to be changed."""
+    place, step = now.here, now.now
+    if place is None or step is None:
+        return ""
+    head = f"{step.section} bar {step.bar}:"
+    lines = [line for line in place.song.note.splitlines() if is_bar_note(line) and line.startswith(head)]
+    return lines[0].removeprefix(head).strip() if lines else ""
+
+
+def horn_chords(now: Rehearsal) -> Horns:
+    """Return (horn's key, present chord, coming chord) as each horn of the line-up reads them."""
+    if now.layout == "player" or not now.set_list.horns or now.now is None:
+        return ()
+    from tui.widgets.horns import read_by
+
+    coming = now.steps[now.coming].symbol if now.coming is not None else ""
+    return tuple((horn, read_by(horn, now.now.symbol), read_by(horn, coming)) for horn in now.set_list.horns)
+
+
 def horn_words(horns: tuple[tuple[str, str, str], ...]) -> tuple[str, ...]:
     """Return what each horn reads, for the line below where the chords leave no room beside them."""
     return tuple(f"{pretty(key)} reads {written(now)} › {written(coming)}" for key, now, coming in horns)

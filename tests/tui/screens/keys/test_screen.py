@@ -34,8 +34,8 @@ async def test_the_keys_are_compared_for_one_singer_after_the_other() -> None:
     place = replace(charts.harbour_set().songs[0], song=song, steps=())
     app = stand_app(replace(charts.harbour_set(), songs=(place,)))
     async with running(app, (100, 30)) as pilot:
-        assert app.player is not None
-        app.player = replace(app.player, singers=(Singer("Ines", 57, 72), Singer("Olaf", 45, 64)))
+        assert app.own.player is not None
+        app.own.player = replace(app.own.player, singers=(Singer("Ines", 57, 72), Singer("Olaf", 45, 64)))
         await pilot.press("y")
         before = [row.split()[:4] for row in shown(app) if " mm" in row]
         assert "Ines" in shown(app)[1]

@@ -1,16 +1,18 @@
 """What goes round, and what is listened for: spots in the middle, at the ends, and round the seam of a vamp."""
 
 from dataclasses import replace
+from itertools import pairwise
 from typing import Any
 
 import pytest
 
+from engine.performance.events import note_off, note_on
 from engine.performance.sound_settings import Touch
 from engine.planning.model import Plan
 from engine.practice.ranking import HardShift, meetings, ranked
 from engine.song.model import Song
 from tests.tui import charts
-from tests.tui.pretended_clock import app_with_clock
+from tests.tui.pretended_clock import app_with_clock, plays
 from tests.tui.screens.in_the_shed import kept, opened
 from tests.tui.showing import running
 from tui.screens.practice.round import Round
@@ -162,8 +164,7 @@ async def test_a_try_played_on_a_keyboard_is_judged_and_kept_without_a_key() -> 
         await pilot.press("space")
         heard = screen.round.heard
         assert heard is not None
-        for step in heard.steps:
-            app.held = step.keys
-            app._show()
-            await pilot.pause(0.15)
+        for before, step in pairwise([None, *heard.steps]):
+            assert step is not None
+            await plays(pilot, *map(note_off, before.keys if before else ()), *map(note_on, step.keys), still=0.15)
         assert [one.clean for one in (await kept(app)).tries] == [True]

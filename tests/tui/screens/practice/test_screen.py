@@ -142,7 +142,7 @@ async def test_help_lists_the_sheds_keys() -> None:
 
 async def test_the_shed_reads_in_plain_letters_too() -> None:
     app = stand_app()
-    app.ascii_only = True
+    app.context.display.ascii_only = True
     async with running(app) as pilot:
         await opened(app, pilot)
         assert text(app).isascii()

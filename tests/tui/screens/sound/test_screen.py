@@ -90,7 +90,7 @@ async def test_a_setting_is_changed_and_kept(deed: str, keys: list[str], setting
     async with running(app) as pilot:
         await to_line(app, pilot, deed)
         await pilot.press(*keys)
-        await app.workers.wait_for_complete([one for one in app.workers if one.group == "player"])
+        await app.own.saved()
         assert getattr(store.load_player(), setting) == value
 
 

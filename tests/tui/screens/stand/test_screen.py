@@ -157,7 +157,7 @@ async def test_chords_are_shown_as_numbers_of_the_key_and_by_name_again() -> Non
 
 async def test_without_arrows_keys_and_ways_are_told_by_no_letter() -> None:
     app = stand_app()
-    app.ascii_only = app.coarse = True
+    app.context.display.ascii_only = app.context.display.coarse = True
     app.keymap = Keymap(ascii_only=True)
     async with running(app) as pilot:
         app.desk.toured = 99

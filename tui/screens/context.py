@@ -1,0 +1,53 @@
+"""What every screen is given: values, and callables for what lies above it."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from time import monotonic
+from typing import TYPE_CHECKING
+
+from tui.input.keymap import Keymap
+from tui.session.desk import Desk
+from tui.session.notices import Complaints
+from tui.widgets.display import Display
+
+if TYPE_CHECKING:
+    from tui.persistence.player import Player
+    from tui.playback.player_hands import Hands
+    from tui.playback.sound import Sound
+    from tui.playback.transport import Transport
+
+
+@dataclass(frozen=True, slots=True)
+class Context:
+    """One per run, made by the application. `hands` judges the player's own keys, made when first asked for."""
+
+    desk: Desk
+    display: Display
+    complaints: Complaints
+    sound: "Sound"
+    transport: "Transport"
+    keymap: Callable[[], Keymap]
+    player: "Callable[[], Player]"
+    keep: Callable[..., None]
+    """Keep settings of the player's for every set: `keep(theme="dark")`."""
+    hands: "Callable[[], Hands]"
+    held: Callable[[], tuple[int, ...]]
+    """The keys (MIDI numbers) that the player holds down."""
+    status: Callable[[], str]
+    """What sounds through what."""
+    open: Callable[[str], None]
+    """Open a screen by its name."""
+    leave: Callable[[], None]
+    """Quit."""
+    show_top: Callable[[], None]
+    """Show the topmost screen anew."""
+
+    def told(self) -> tuple[str, bool]:
+        """Return what is to be read of the standing complaints now, and whether the help has more of them."""
+        return self.complaints.told(self.desk.trouble, monotonic())
+
+    def key_line(self, screen: str, width: int) -> str:
+        """Return a screen's line of keys, with a mark where a complaint can be read in the help."""
+        keymap = self.keymap()
+        mark = f"! see {keymap.sign('stand.help')}  " if self.told()[1] else ""
+        return mark + keymap.line(screen, width - len(mark))
