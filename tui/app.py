@@ -104,6 +104,11 @@ class StandApp(App[None]):
             self.register_theme(_theme(theme))
         self.theme = _named(self.display_settings.theme)
 
+    @property
+    def focused(self) -> None:
+        """Nothing, for keystrokes: they all go to the screen, which knows whether they write or are commands. Sent to a
+        line that is typed in, they would overtake those that were pressed before it was there."""
+
     # Beginning
 
     def on_mount(self) -> None:

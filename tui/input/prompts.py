@@ -13,6 +13,7 @@ from engine.theory.meter import beats_figure
 from tui.input.typed_values import distance_words, read_wanted_key, read_wanted_tempo, tapped_tempo
 from tui.session import navigation
 from tui.session import rehearsal as stand
+from tui.session.decisions import is_bar_note
 from tui.session.rehearsal import NotThere, Rehearsal
 from tui.session.song_numbers import index_of
 from tui.session.steps import section_letters, section_names, section_start
@@ -25,7 +26,10 @@ PATIENCE: Final[dict[str, float]] = {
 """Kind -> seconds without a key after which it goes away: a hand on the keyboard is not to come back to it."""
 
 TEXT = frozenset({"find", "add", "note", "bar"})
-"""Kinds that take any character, a space too."""
+"""Kinds that are written in a line of their own, below the question."""
+
+LONGEST = 300
+"""Characters that such a line takes (own choice: a note of four rows)."""
 
 YES = "Enter or y = yes"
 KEY_YES = "Enter = tonight  Tab = for good"
@@ -61,18 +65,8 @@ class Prompt:
 
 def typed(prompt: Prompt, char: str) -> Prompt:
     """Return the prompt with a character more, if it takes such."""
-    if prompt.kind in TEXT:
-        fits = char.isprintable() and len(prompt.typed) < 300
-    else:
-        fits = char in ACCEPTED.get(prompt.kind, "") and len(prompt.typed) < 6
+    fits = char in ACCEPTED.get(prompt.kind, "") and len(prompt.typed) < 6
     return replace(prompt, typed=prompt.typed + char, choice=0, taps=()) if fits else prompt
-
-
-def pasted(prompt: Prompt, text: str) -> Prompt:
-    """Return the prompt with pasted text taken as if it were typed, in one line."""
-    for char in " ".join(text.split()):
-        prompt = typed(prompt, char)
-    return prompt
 
 
 def rubbed(prompt: Prompt) -> Prompt:
@@ -158,12 +152,12 @@ def words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
     if prompt.kind == "find":
         return _find_words(prompt, now)
     if prompt.kind == "note":
-        return f"note for {note_place(prompt, now)}: {prompt.typed}_", "Enter = write  ↑ bar or song  Esc = leave"
+        return f"note for {note_place(prompt, now)}:", "Enter = write  ↑ bar or song  Esc = leave"
     if prompt.kind == "bar":
         reading, fault = bar_reading(prompt, now)
-        return f"{prompt.question}: {prompt.typed}_", fault or f"{reading}  Enter = write"
+        return f"{prompt.question}:", fault or f"{reading}  Enter = write"
     if prompt.kind == "add":
-        return f"song file to add: {prompt.typed}_", "Enter = add  Esc = leave"
+        return "song file to add:", "Enter = add  Esc = leave"
     if prompt.kind == "whose":
         others = " or ".join(option for option in prompt.options if option != prompt.chosen)
         return f"{prompt.question} {prompt.chosen}  (or {others})", "↑↓ choose  Enter = so  Esc = later"
@@ -173,7 +167,7 @@ def words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
 def fitted(question: str, keys: str, width: int) -> tuple[str, str]:
     """Return a question and its keys as `width` columns hold them: what answers it is never lost.
 
-    Of the keys Enter and Tab stay; then the question gives way at its end, a typed line at its start.
+    Of the keys Enter and Tab stay; then the question gives way at its end.
     """
     room = width - 5
     if len(question) + len(keys) <= room or "Enter" not in keys:
@@ -183,7 +177,7 @@ def fitted(question: str, keys: str, width: int) -> tuple[str, str]:
     if len(question) > room and question.startswith("key "):
         question = question.removeprefix("key ").split(",")[0]
     if len(question) > room:
-        question = "…" + question[1 - room :] if question.endswith("_") else question[: room - 1] + "…"
+        question = question[: room - 1] + "…"
     return question, keys
 
 
@@ -212,6 +206,16 @@ def note_place(prompt: Prompt, now: Rehearsal) -> str:
     """Return what a note is for: `Verse bar 3`, or `the song` after up or down."""
     step = now.now
     return "the song" if prompt.choice % 2 or step is None else f"{step.section} bar {step.bar}"
+
+
+def note_text(prompt: Prompt, now: Rehearsal) -> str:
+    """Return the note that stands at the place a note is for, to be changed."""
+    place = now.here
+    lines = [line.strip() for line in (place.song.note if place else "").splitlines() if line.strip()]
+    head = f"{note_place(prompt, now)}:"
+    if head == "the song:":
+        return " ".join(line for line in lines if not is_bar_note(line))
+    return next((line.removeprefix(head).strip() for line in lines if line.startswith(head)), "")
 
 
 def _jump_words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
@@ -252,10 +256,10 @@ def _tempo_words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
 def _find_words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
     found = found_songs(prompt, now)
     if not found:
-        return f"song: {prompt.typed}_   {_not_found(prompt, now)}", "Esc = leave"
+        return f"song: {_not_found(prompt, now)}", "Esc = leave"
     first, *others = [now.songs[index].song.title for index in found[:4]]
     rest = f"   then {', '.join(others)}" if others else ""
-    return f"song: {prompt.typed}_   {now.set_list.numbers[found[0]]} {first}{rest}", "Enter = open  ↑↓"
+    return f"song: {now.set_list.numbers[found[0]]} {first}{rest}", "Enter = open  ↑↓"
 
 
 def _not_found(prompt: Prompt, now: Rehearsal) -> str:

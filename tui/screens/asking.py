@@ -1,6 +1,8 @@
 """A screen that can ask in its top bar: the question stays until it is answered, left, or forgotten."""
 
+from dataclasses import replace
 from time import monotonic
+from typing import TYPE_CHECKING
 
 from textual import events
 from textual.timer import Timer
@@ -14,15 +16,21 @@ from tui.screens.context import Context
 from tui.screens.keyed import Keyed
 from tui.widgets.cells import arrows_in_words
 
+if TYPE_CHECKING:
+    from tui.widgets.line_input import LineInput
+
 
 class Asking(Keyed):
-    """Holds at most one open question; `accept` is called when the player goes forward."""
+    """Holds at most one open question; `accept` is called when the player says yes."""
+
+    DEFAULT_CSS = "Asking { layers: base over; }"
 
     def __init__(self, context: Context) -> None:
         super().__init__(context)
         self.prompt: Prompt | None = None
         self._patience: Timer | None = None
         self._draft: Prompt | None = None
+        self._input: LineInput | None = None
 
     @property
     def asked(self) -> tuple[str, str] | None:
@@ -42,7 +50,7 @@ class Asking(Keyed):
         """Open a question in the top bar."""
         self.desk.message = ""
         draft, self._draft = self._draft, None
-        if draft is not None and not prompt.typed and (draft.kind, draft.song) == (prompt.kind, prompt.song):
+        if draft is not None and (draft.kind, draft.song) == (prompt.kind, prompt.song):
             prompt = draft
         self._hold(prompt)
 
@@ -77,17 +85,47 @@ class Asking(Keyed):
     def takes(self, event: events.Key) -> bool:
         if self.prompt is None:
             return False
-        self._answer(self.prompt, event.key, event.character)
+        self._answer(self.prompt, event)
         return True
 
     def on_paste(self, event: events.Paste) -> None:
-        """Take pasted text into an open line."""
+        """Take pasted text into an open line; where no text is asked for it is dropped whole."""
         event.stop()
-        if self.prompt is not None and self.prompt.kind in prompts.TEXT:
-            self._hold(self.changed(prompts.pasted(self.prompt, event.text)))
+        if self._input is None or self.prompt is None:
+            self.desk.say("text was pasted where none is asked for: it is dropped", alarm=True)
+            return
+        if len(self._input.value) + len(event.text) > prompts.LONGEST:
+            self.desk.say(f"a line takes {prompts.LONGEST} characters: the pasted text is longer", alarm=True)
+        self._input.take_text(event.text[: prompts.LONGEST - len(self._input.value)])
+        self._typed(self.prompt)
+
+    def _typed(self, prompt: Prompt) -> None:
+        """Take up what stands in the line now."""
+        assert self._input is not None
+        if self._input.value != prompt.typed:
+            prompt = replace(prompt, typed=self._input.value, choice=prompt.choice if prompt.kind == "note" else 0)
+        self._hold(self.changed(prompt))
+
+    def _write_in_line(self, prompt: Prompt | None) -> None:
+        """Show the line that a question is answered in, or take it away."""
+        if prompt is None or prompt.kind not in prompts.TEXT:
+            if self._input is not None:
+                self._input.remove()
+                self._input = None
+            return
+        if self._input is None:
+            from tui.widgets.line_input import LineInput
+
+            self._input = LineInput(prompt.typed)
+            self.mount(self._input)
+            self.set_focus(self._input, scroll_visible=False)
+        elif self._input.value != prompt.typed:
+            self._input.value = prompt.typed
+            self._input.cursor_position = len(prompt.typed)
 
     def _hold(self, prompt: Prompt | None) -> None:
         self.prompt = prompt
+        self._write_in_line(prompt)
         if self._patience is not None:
             self._patience.stop()
             self._patience = None
@@ -129,9 +167,16 @@ class Asking(Keyed):
         stepping = command is not None and command.id in steps and key not in editing and len(key) > 1
         return command if stepping else None
 
-    def _answer(self, prompt: Prompt, key: str, char: str | None) -> None:
-        writing = prompt.kind in prompts.TEXT
-        if key == "escape" or (key == "backspace" and not (writing or prompt.typed or prompt.choice)):
+    def _turn(self, prompt: Prompt, direction: int) -> None:
+        """Choose with up or down; a note that was not touched gives way to the one that stands at the other place."""
+        turned = prompts.turned(prompt, direction)
+        if prompt.kind == "note" and prompt.typed == prompts.note_text(prompt, self.desk.now):
+            turned = replace(turned, typed=prompts.note_text(turned, self.desk.now))
+        self._hold(self.changed(turned))
+
+    def _answer(self, prompt: Prompt, event: events.Key) -> None:
+        key, char = event.key, event.character
+        if key == "escape" or (key == "backspace" and not (self._input or prompt.typed or prompt.choice)):
             self._drop()
         elif key in ("enter", "ctrl+j") or (key == "y" and prompt.kind == "confirm"):
             self._hold(None)
@@ -145,7 +190,11 @@ class Asking(Keyed):
         elif prompt.kind == "confirm":
             self._drop()
         elif key in ("up", "down"):
-            self._hold(self.changed(prompts.turned(prompt, 1 if key == "up" else -1)))
+            self._turn(prompt, 1 if key == "up" else -1)
+        elif self._input is not None:
+            if len(self._input.value) < prompts.LONGEST or len(key) > 1:
+                self._input.take(event)
+            self._typed(prompt)
         elif key == "backspace":
             self._hold(self.changed(prompts.rubbed(prompt)))
         elif prompt.kind == "tempo" and key in self.context.keymap().keys("stand.tempo"):

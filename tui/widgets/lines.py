@@ -29,7 +29,7 @@ class KeyLine:
 
 
 def ends_rows(ends: Ends, width: int, height: int) -> Rows:
-    """Return words at both ends of the first row; what does not fit is cut at the right, of a typed line at the left.
+    """Return words at both ends of the first row; what does not fit is cut at the right.
 
     A title gives way to what stands right of it, down to its first letters.
     """
@@ -37,8 +37,6 @@ def ends_rows(ends: Ends, width: int, height: int) -> Rows:
 
 
 def _ends(left: str, right: str, role: str, width: int) -> Row:
-    if left.endswith("_") and cell_len(left) > width - 2:
-        left = "…" + left[3 - width :]
     room = width - (min(cell_len(left), TITLE_KEPT) if role == "bar" else cell_len(left)) - 3
     if right and room >= 6:
         end = text_row(f"  {right} ", min(room + 1, cell_len(right) + 3), role)

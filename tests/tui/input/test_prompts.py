@@ -28,7 +28,6 @@ def typed(prompt: Prompt, text: str) -> Prompt:
     ("kind", "text", "kept"),
     [
         ("key", "Ebx!", "Eb"), ("tempo", "9x2", "92"), ("jump", "1v2", "12"),
-        ("note", "a b\x07", "a b"), ("find", "é 渡", "é 渡"),
     ],
 )  # fmt: skip
 def test_a_question_takes_only_what_can_answer_it(kind: str, text: str, kept: str) -> None:

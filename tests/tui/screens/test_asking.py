@@ -1,6 +1,7 @@
 """What is asked in the top bar of the stand: key, tempo, title, note."""
 
 import pytest
+from textual import events
 
 from tests.tui.showing import place, running, shown, stand_app
 from tui.input import prompts
@@ -120,6 +121,48 @@ async def test_a_note_left_half_written_waits_for_the_next_time() -> None:
         await pilot.press("n", *"watch the s")
         app.stand._forget()
         await pilot.press("n", *"inger")
-        assert "watch the singer_" in shown(app)[0]
+        assert shown(app)[1].startswith("watch the singer")
         await pilot.press("escape", "n")
         assert "watch" not in shown(app)[0]
+
+
+async def test_a_note_is_changed_from_the_words_that_stand_there() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("n", *"low lights", "enter", "n")
+        assert shown(app)[1].startswith("low lights")
+        await pilot.press("home", *"very ", "enter")
+        assert "very low lights" in place(app)
+
+
+async def test_a_note_goes_to_the_bar_or_the_song_with_what_was_typed() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("n", *"whole band", "up", "enter", "n")
+        assert "note for Intro bar 1" in shown(app)[0]
+        await pilot.press("up")
+        assert "note for the song" in shown(app)[0]
+        assert shown(app)[1].startswith("whole band")
+        await pilot.press(*" out", "up")
+        assert "note for Intro bar 1" in shown(app)[0]
+        assert shown(app)[1].startswith("whole band out")
+
+
+async def test_pasted_text_is_dropped_where_none_is_asked_for() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        before = app.desk.now
+        app.screen.post_message(events.Paste("q" * 500_000))
+        await pilot.pause()
+        assert "it is dropped" in shown(app)[0]
+        assert app.desk.now is before
+
+
+async def test_a_line_takes_no_more_than_it_has_room_for() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("n")
+        app.screen.post_message(events.Paste("x" * 500_000))
+        await pilot.pause()
+        assert app.stand.prompt is not None
+        assert len(app.stand.prompt.typed) == prompts.LONGEST

@@ -1,13 +1,23 @@
-"""Rows at the edges of a picture."""
+"""Rows at the edges of a screen."""
 
 import pytest
 
 from tui.widgets.cells import row_text
-from tui.widgets.lines import Ends, ends_rows
+from tui.widgets.lines import Ends, KeyLine, ends_rows, key_line_rows
 
 
-@pytest.mark.parametrize("width", [10, 40, 80])
-def test_of_a_long_typed_line_the_end_is_shown(width: int) -> None:
-    row = row_text(ends_rows(Ends("note: " + "x" * 100 + "end_", "Enter", "here"), width, 1)[0])
-    assert len(row) == width
-    assert row.rstrip().endswith("end_")
+@pytest.mark.parametrize("width", [1, 10, 40, 80])
+def test_words_at_both_ends_fill_a_row_exactly(width: int) -> None:
+    assert len(ends_rows(Ends("1/10  Low Tide Lantern", "E♭  ♩=92  4/4"), width, 1)[0]) == width
+
+
+def test_a_long_title_gives_way_to_key_and_tempo() -> None:
+    row = row_text(ends_rows(Ends("a title without end " * 5, "E♭  ♩=92"), 40, 1)[0])
+    assert row.startswith(" a title")
+    assert row.endswith("E♭  ♩=92 ")
+
+
+def test_a_complaint_leaves_the_way_to_the_help() -> None:
+    row = row_text(key_line_rows(KeyLine("? help", "no MIDI", "the disk is full " * 9), 60, 1)[0])
+    assert row.startswith(" ! the disk is full")
+    assert row.rstrip().endswith("? help")

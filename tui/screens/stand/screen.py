@@ -19,7 +19,7 @@ from tui.screens.stand.picture import stand_parts
 from tui.screens.stand.taking_up import TakingUp
 from tui.screens.stand.tour import tour_line
 from tui.screens.stand.view import View
-from tui.screens.stand.words import horn_chords, note_here
+from tui.screens.stand.words import horn_chords
 from tui.screens.voicings import ChoosingVoicings
 from tui.session import decisions, navigation
 from tui.session import rehearsal as stand
@@ -213,7 +213,13 @@ class StandScreen(TakingUp, ChoosingVoicings):
         elif kind == "other":
             self.look_for_voicings()
         else:
-            self.ask(Prompt(kind, self.desk.now.song, typed=note_here(self.desk.now) if kind == "note" else ""))
+            self.ask(
+                Prompt(
+                    kind,
+                    self.desk.now.song,
+                    typed=prompts.note_text(Prompt(kind), self.desk.now) if kind == "note" else "",
+                )
+            )
 
     def action_song(self, direction: int) -> None:
         step = stand.next_song if direction > 0 else stand.previous_song

@@ -127,16 +127,6 @@ def notes_here(note: str, step: Step) -> list[str]:
     return own + (whole if step.index == 0 else [])
 
 
-def note_here(now: Rehearsal) -> str:
-    """Return the note that stands at the present bar, to be changed."""
-    place, step = now.here, now.now
-    if place is None or step is None:
-        return ""
-    head = f"{step.section} bar {step.bar}:"
-    lines = [line for line in place.song.note.splitlines() if is_bar_note(line) and line.startswith(head)]
-    return lines[0].removeprefix(head).strip() if lines else ""
-
-
 def horn_chords(now: Rehearsal) -> Horns:
     """Return (horn's key, present chord, coming chord) as each horn of the line-up reads them."""
     if now.layout == "player" or not now.set_list.horns or now.now is None:

@@ -1,0 +1,38 @@
+"""A line of text that is typed at the top of a screen, below its question."""
+
+from textual import actions, events
+from textual.binding import Binding
+from textual.widgets import Input
+
+_ACTIONS = {
+    key: actions.parse(binding.action)
+    for binding in Binding.make_bindings(Input.BINDINGS)
+    for key in [binding.key]
+    if binding.action not in ("submit", "copy")
+}
+"""Keystroke -> (namespace, action, arguments) of Textual's own line."""
+
+
+class LineInput(Input):
+    """Textual's line, whose screen hands it the keystrokes: sent here directly, they could overtake each other."""
+
+    DEFAULT_CSS = """
+    LineInput { layer: over; position: absolute; offset: 0 1; width: 100%; }
+    """
+
+    def __init__(self, text: str) -> None:
+        super().__init__(text, compact=True, select_on_focus=False)
+        self.cursor_blink = False
+        self.cursor_position = len(text)
+
+    def take(self, event: events.Key) -> None:
+        """Write or move as a keystroke says; one that means nothing in a line does nothing."""
+        if event.key in _ACTIONS:
+            _, name, arguments = _ACTIONS[event.key]
+            getattr(self, f"action_{name}")(*arguments)
+        elif event.character is not None and event.character.isprintable():
+            self.insert_text_at_cursor(event.character)
+
+    def take_text(self, text: str) -> None:
+        """Write pasted text in one line."""
+        self.insert_text_at_cursor(" ".join(text.split()))
