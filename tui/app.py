@@ -14,15 +14,17 @@ from textual.theme import Theme
 
 from engine.song.model import SetList
 from tui.input.keymap import Keymap, faults
+from tui.persistence.open_files import OpenFiles
 from tui.persistence.own_settings import OwnSettings
+from tui.planning.plans import Plans
 from tui.playback.incoming import Hearing
 from tui.playback.sound import Sound
 from tui.playback.transport import Transport
 from tui.screens import opened
 from tui.screens.context import Context
 from tui.screens.stand.screen import StandScreen
-from tui.session.desk import Desk
 from tui.session.notices import Complaints
+from tui.session.session import Session
 from tui.signals import catch_signals, kept_report
 from tui.widgets.display import Display
 from tui.widgets.palette import GROUND
@@ -77,15 +79,26 @@ class StandApp(App[None]):
             "plain" if self.without_colour else "dark", ascii_only=ascii_only, coarse=coarse
         )
         self.keymap = Keymap(ascii_only=ascii_only)
-        self.desk = Desk(set_list, path, song, step or 0)
-        self.own = OwnSettings(self._complain_of_settings, self.desk.start_task)
-        self.sound = Sound(self._heard)
-        self.transport = Transport(self.desk, self.sound)
+        self.session = Session(set_list, song=song, step=step or 0)
+        self.files = OpenFiles(self.session, path)
+        self.plans = Plans(self.session)
+        self.own = OwnSettings(lambda words: self.session.notice("player", words), self.session.tasks.start)
+        self.sound = Sound(self.session, self.plans, self._heard)
+        self.transport = Transport(self.session, self.plans, self.sound)
         self.hearing = Hearing(
-            self.desk, self.sound, self.transport, lambda: self.own.player, self._tread, self.set_timer, self.show_top
+            self.session,
+            self.plans,
+            self.sound,
+            self.transport,
+            lambda: self.own.player,
+            self._tread,
+            self.set_timer,
+            self.show_top,
         )
         self.context = Context(
-            desk=self.desk,
+            session=self.session,
+            plans=self.plans,
+            files=self.files,
             display=self.display_settings,
             complaints=Complaints(),
             sound=self.sound,
@@ -118,8 +131,8 @@ class StandApp(App[None]):
         threading.excepthook = self._thread_failed
         self.stand = StandScreen(self.context)
         self.push_screen(self.stand)
-        self.desk.told.append(self.show_top)
-        self.desk.stepped.append(self.hearing.stepped)
+        self.session.on_show.append(self.show_top)
+        self.session.on_step.append(self.hearing.stepped)
         self.call_after_refresh(self._begin)
 
     def _take(self, player: "Player") -> None:
@@ -127,26 +140,21 @@ class StandApp(App[None]):
         own = dict(player.keys)
         wrong = faults(own)
         if wrong:
-            self.desk.trouble["keys"] = f"your keys are not used: {wrong[0]}"
+            self.session.notices["keys"] = f"your keys are not used: {wrong[0]}"
         else:
             self.keymap = Keymap(own, self.display_settings.ascii_only)
-        self.desk.reach = player.reach or self.desk.reach
-        self.desk.register = player.register
+        self.plans.reach = player.reach or self.plans.reach
+        self.plans.register = player.register
         if not self.without_colour:
             self.display_settings.theme = player.theme
         self.display_settings.style = "signs" if player.notation == "signs" else "words"
         self.display_settings.numbers = player.notation == "numbers"
         self.sound.take(player)
 
-    def _complain_of_settings(self, words: str) -> None:
-        if words:
-            self.desk.trouble["player"] = words
-        else:
-            self.desk.trouble.pop("player", None)
-
     async def _begin(self) -> None:
         """What may wait until the first chord is on the screen."""
-        await self.desk.start()
+        await self.files.start()
+        await self.plans.start()
         player, ports = self.own.player, self._ports
         if port := ports["out"] or player.port_out:
             self.sound.use(port)
@@ -158,7 +166,7 @@ class StandApp(App[None]):
         for role, port in others.items():
             if port:
                 self.sound.use_for(role, port)
-        self.sound.lead(self.desk)
+        self.sound.lead()
         self.set_interval(2.0, self._look_outside)
         gc.collect()
         gc.freeze()
@@ -168,16 +176,16 @@ class StandApp(App[None]):
         """Go where the last session of this set was left, unless a song was asked for."""
         from tui.persistence import store
 
-        path = self.desk.path
-        session = store.load_session()
-        toured = session.more.get("toured", 0)
-        self.desk.toured = toured if isinstance(toured, int) else 0
-        if path is None or session.path is None or Path(session.path) != path.resolve():
+        path = self.files.path
+        saved = store.load_session()
+        toured = saved.more.get("toured", 0)
+        self.session.toured = toured if isinstance(toured, int) else 0
+        if path is None or saved.path is None or Path(saved.path) != path.resolve():
             return
-        self.desk.resume(session.more)
-        if self._resume and self.desk.now.song == 0:
-            self.desk.go_to(session.song, session.step, session.more.get("file"))
-            self.desk.resume(session.more)
+        self.session.resume(saved.more)
+        if self._resume and self.session.now.song == 0:
+            self.session.go_to(saved.song, saved.step, saved.more.get("file"))
+            self.session.resume(saved.more)
 
     # Showing
 
@@ -200,7 +208,7 @@ class StandApp(App[None]):
 
     def _look_outside(self) -> None:
         before = self.context.told()
-        self.desk.others.look()
+        self.files.others.look()
         if self.context.told() != before or self._told != before:
             self.show_top()
         self._told = self.context.told()
@@ -225,7 +233,7 @@ class StandApp(App[None]):
         self.post_message(self.ThreadFailed(f"{name}: {failure.exc_value or failure.exc_type.__name__}"))
 
     def on_stand_app_thread_failed(self, message: ThreadFailed) -> None:
-        self.desk.trouble["thread"] = message.words
+        self.session.notices["thread"] = message.words
         self.show_top()
 
     # Ending
@@ -253,7 +261,9 @@ class StandApp(App[None]):
 
     async def on_unmount(self) -> None:
         await self.own.saved()
-        await self.desk.close()
+        await self.files.close()
+        self.session.close()
+        await self.plans.close()
         # The notes must stop before the terminal is given back; closing waits for at most a moment.
         await asyncio.to_thread(self.sound.close)
 

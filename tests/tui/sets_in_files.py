@@ -1,10 +1,6 @@
-"""Sets of one and of two short songs in files, and desks on them."""
+"""Sets of one and of two short songs in files."""
 
 from pathlib import Path
-
-from tests.tui.showing import ReadyPlanner
-from tui.persistence import store
-from tui.session.desk import Desk
 
 SONG = 'title = "Pier"\nkey = "C"\nmeter = "4/4"\ntempo = 100\n[sections.Verse]\nbars = "| Dm7 | G7 | Cmaj7 | % |"\n'
 SET = '# tonight\ntitle = "Pier"\n\n[[songs]]\nfile = "a.toml"\n\n[[songs]]\nfile = "b.toml"  # slow\n'
@@ -43,12 +39,6 @@ def written(folder: Path) -> Path:
     for name in ("a", "b"):
         put(folder, f"{name}.toml", SONG.replace("Pier", f"Pier {name}"))
     return put(folder, "set.toml", SET)
-
-
-def desk_on(path: Path) -> Desk:
-    desk = Desk(store.open_set(path), path)
-    desk.planner = ReadyPlanner()  # type: ignore[assignment]
-    return desk
 
 
 def pier(folder: Path) -> Path:

@@ -9,47 +9,15 @@ from textual import events
 from textual.keys import _character_to_key
 from textual.pilot import Pilot
 
-from engine.planning.model import Plan, Request
-from engine.song.model import SetList, Step
+from engine.song.model import SetList
 from tests.tui import charts
+from tests.tui.ready_planner import ReadyPlanner
 from tui.app import StandApp
-from tui.planning.client import URGENT
-
-
-class ReadyPlanner:
-    """Plans at once and without a process, for tests that are about the screens."""
-
-    def __init__(self) -> None:
-        self.asked: list[tuple[str, Any]] = []
-        self.answers: dict[str, Any] = {}
-        self.slow: set[str] = set()
-        """Tasks that are never done."""
-
-    async def start(self) -> None:
-        return None
-
-    async def plan(self, steps: tuple[Step, ...], request: Request, urgency: int = URGENT) -> Plan:
-        self.asked.append(("plan", request))
-        return charts.plan_of(steps)
-
-    async def ask(self, task: str, arguments: tuple[Any, ...], urgency: int = URGENT, keep: bool = True) -> Any:
-        self.asked.append((task, arguments))
-        if task in ("save", "bar"):
-            from engine.song.writer import replace_bar
-            from tui.persistence.set_changes import changed_text
-
-            return changed_text(*arguments) if task == "save" else replace_bar(*arguments)
-        if task in self.slow:
-            await asyncio.Event().wait()
-        return charts.in_hands(arguments[0]) if task == "key" else self.answers.get(task, ())
-
-    async def close(self) -> None:
-        return None
 
 
 def stand_app(set_list: SetList | None = None, **options: Any) -> StandApp:
     app = StandApp(set_list or charts.harbour_set(), **options)
-    app.desk.planner = ReadyPlanner()  # type: ignore[assignment]
+    app.plans.planner = ReadyPlanner()  # type: ignore[assignment]
     return app
 
 
@@ -111,8 +79,8 @@ def looks(app: StandApp) -> list[list[tuple[str, str, str, bool]]]:
 
 
 def planner(app: StandApp) -> ReadyPlanner:
-    assert isinstance(app.desk.planner, ReadyPlanner)
-    return app.desk.planner
+    assert isinstance(app.plans.planner, ReadyPlanner)
+    return app.plans.planner
 
 
 async def waited(pilot: Player, app: StandApp, words: str) -> None:

@@ -13,7 +13,7 @@ from engine.theory.meter import beats_figure
 from tui.input.typed_values import distance_words, read_wanted_key, read_wanted_tempo, tapped_tempo
 from tui.session import navigation
 from tui.session import rehearsal as stand
-from tui.session.decisions import is_bar_note
+from tui.session.bar_notes import is_bar_note
 from tui.session.rehearsal import NotThere, Rehearsal
 from tui.session.song_numbers import index_of
 from tui.session.steps import section_letters, section_names, section_start

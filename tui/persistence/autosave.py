@@ -1,14 +1,15 @@
 """What was decided, and the place where we are, kept: written a moment later, and on the way out."""
 
 import asyncio
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from engine.errors import EngineError
-from tui.persistence.files import short_words
+from tui.persistence.set_file import SetFile
+from tui.session.session import TOLD, Session, in_a_line
 
 if TYPE_CHECKING:
-    from tui.persistence.merging import Clash
-    from tui.session.desk import Desk
+    from tui.session.merging import Clash
 
 SAVE_AFTER = 0.3
 """Seconds after a change in which further changes join it in one write."""
@@ -17,11 +18,12 @@ PLACE_AFTER = 1.0
 """Seconds between two writes of the place where we are."""
 
 
-class Keeping:
-    """Writes the desk's decisions into the set's file and its place into the session."""
+class Autosave:
+    """Writes the session's decisions into the set's file and its place into the saved state; `turn` is held by whoever
+    reads or writes the set's and the songs' files."""
 
-    def __init__(self, desk: "Desk") -> None:
-        self.desk = desk
+    def __init__(self, session: Session, path: Path | None, file: SetFile, turn: asyncio.Lock) -> None:
+        self._session, self._path, self._file, self._turn = session, path, file, turn
         self._save_task: asyncio.Task[None] | None = None
         self._place_task: asyncio.Task[None] | None = None
 
@@ -34,50 +36,48 @@ class Keeping:
     def save_soon(self) -> None:
         """Write what was decided in a moment."""
         if self._save_task is None or self._save_task.done():
-            self._save_task = self.desk.later(SAVE_AFTER, self.save)
+            self._save_task = self._session.tasks.later(SAVE_AFTER, self.save)
 
     async def save(self) -> None:
         """Write tonight's changes into the set's file, and again what is changed meanwhile."""
         try:
-            async with self.desk.files_turn:
-                while self.desk.file.unsaved(self.desk.now.set_list):
-                    self._say_clashes(await self.desk.file.save(self.desk.now.set_list, self.desk.planner))
+            async with self._turn:
+                while self._file.unsaved(self._session.now.set_list):
+                    self._say_clashes(await self._file.save(self._session.now.set_list))
         except (EngineError, OSError) as fault:
-            self.desk.trouble["saving"] = f"NOT SAVED: {short_words(fault)}"
-            self.desk.tell()
+            self._session.notice("saving", f"NOT SAVED: {in_a_line(fault)}")
         else:
-            if self.desk.trouble.pop("saving", None):
-                self.desk.tell()
+            self._session.notice("saving", "")
 
     def _say_clashes(self, clashes: "tuple[Clash, ...]") -> None:
         """Say that something was decided here and elsewhere; the player takes up one of both later."""
         if clashes:
-            self.desk.trouble["changed"] = f"NOT SAVED, changed elsewhere too: {clashes[0].what}: w chooses"
-            self.desk.tell()
+            words = f"NOT SAVED, changed elsewhere too: {clashes[0].what}: w chooses"
+            self._session.notice("changed", words)
 
     def place_soon(self) -> None:
         """Keep the place where we are in a moment."""
         if self._place_task is None or self._place_task.done():
-            self._place_task = self.desk.later(PLACE_AFTER, self._save_place)
+            self._place_task = self._session.tasks.later(PLACE_AFTER, self._save_place)
 
     async def _save_place(self) -> None:
         await asyncio.to_thread(self.save_place)
 
     def save_place(self) -> None:
         """Keep the place where we are for the next start."""
-        if self.desk.path is None:
+        if self._path is None:
             return
         from tui.persistence import store
 
-        now = self.desk.now
+        now = self._session.now
         more = {
             "layout": now.layout,
             "locked": now.locked,
             "walked": sorted(now.walked),
-            "toured": min(self.desk.toured, 99),
+            "toured": min(self._session.toured, TOLD),
             "file": now.here.file if now.here else "",
         }
         try:
-            store.save_session(store.Session(self.desk.path, now.song, min(now.step, len(now.steps)), more))
+            store.save_session(store.Session(self._path, now.song, min(now.step, len(now.steps)), more))
         except EngineError as fault:
-            self.desk.trouble["session"] = f"the place is not kept: {short_words(fault)}"
+            self._session.notices["session"] = f"the place is not kept: {in_a_line(fault)}"

@@ -1,80 +1,86 @@
 """What other programs do to the open set's files: noticed, and taken up when the player says so."""
 
+import asyncio
+from collections.abc import Callable
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 from engine.song.model import SetList
-from tui.persistence.set_file import check_readable
+from tui.persistence.set_file import SetFile, check_readable
 from tui.session import rehearsal as stand
+from tui.session.changes import logged
+from tui.session.merging import Choose, Clash, Merged, Songs, Value, changes, differences, merged
 from tui.session.rehearsal import NotThere, Rehearsal
-
-if TYPE_CHECKING:
-    from tui.persistence.merging import Choose, Clash, Value
-    from tui.session.desk import Desk
+from tui.session.session import Session
+from tui.session.song_names import named
 
 
-class OtherPrograms:
-    """Compares the files with what the desk knows."""
+class ExternalChanges:
+    """Compares the files with the session; `turn` is held by whoever reads or writes them, `save_soon` tries again to
+    save what could not be saved."""
 
-    def __init__(self, desk: "Desk") -> None:
-        self.desk = desk
+    def __init__(
+        self,
+        session: Session,
+        path: Path | None,
+        file: SetFile,
+        turn: asyncio.Lock,
+        save_soon: Callable[[], None],
+    ) -> None:
+        self._session, self._path, self._file, self._turn, self._save_soon = session, path, file, turn, save_soon
 
     def look(self) -> None:
         """Notice that another program changed the set's file or a song's; the player decides when to take it up.
 
         What could not be saved is tried again: the disk may have room by now.
         """
-        if "saving" in self.desk.trouble:
-            self.desk.keeping.save_soon()
-        if "changed" in self.desk.trouble:
-            return
-        names = self.desk.file.changed_outside()
+        if "saving" in self._session.notices:
+            self._save_soon()
+        names = () if "changed" in self._session.notices else self._file.changed_outside()
         if names:
-            words = (
-                "was changed elsewhere: w takes it up" if len(names) == 1 else "were changed elsewhere: w takes them up"
-            )
-            self.desk.trouble["changed"] = f"{' and '.join(names[:2])}{', ...' * (len(names) > 2)} {words}"
-            self.desk.tell()
+            took = "was changed elsewhere: w takes it" if len(names) == 1 else "were changed elsewhere: w takes them"
+            more = ", ..." if len(names) > 2 else ""
+            self._session.notice("changed", f"{' and '.join(names[:2])}{more} {took} up")
 
-    async def at_stake(self) -> "tuple[Clash, ...]":
+    async def at_stake(self) -> tuple[Clash, ...]:
         """Return what was decided here and would be lost by taking the files as they stand.
 
         Raises:
             EngineError: the set, or a song that is open, cannot be read any more.
         """
-        from tui.persistence.merging import differences
-        from tui.persistence.session_merge import taken_up
-
-        async with self.desk.files_turn:
+        async with self._turn:
             fresh, _ = self._fresh()
-            file = self.desk.file
-            ours, _ = taken_up(self.desk.now, file.base, fresh, lambda clash: True, file.decided)
-            return differences(fresh.songs, ours.songs)
+            return differences(fresh.songs, self._merged(fresh, lambda clash: True).set_list.songs)
 
-    async def merge(self, choose: "Choose") -> "tuple[Clash, ...]":
+    async def merge(self, choose: Choose) -> tuple[Clash, ...]:
         """Take up what stands in the files now and keep what was decided here; or return what is still to be chosen.
+
+        Undo then takes back what was decided here, and never what the other program did.
 
         Raises:
             EngineError: the set, or a song that is open, cannot be read any more; what is open stays.
         """
-        from tui.persistence.session_merge import taken_up
-
-        async with self.desk.files_turn:
+        async with self._turn:
             fresh, text = self._fresh()
             given_up: set[Value] = set()
 
-            def chosen(clash: "Clash") -> bool | None:
+            def chosen(clash: Clash) -> bool | None:
                 choice = choose(clash)
                 if choice is False:
                     given_up.add(clash.value)
                 return choice
 
-            file = self.desk.file
-            now, clashes = taken_up(self.desk.now, file.base, fresh, chosen, file.decided)
-            if not clashes:
-                file.decided -= given_up
-                self._opened(fresh, text, now)
-            return clashes
+            both = self._merged(fresh, chosen)
+            if both.clashes:
+                return both.clashes
+            self._file.decided -= given_up
+            before = self._session.now
+            ours = _at_same_song(before, self._merged(fresh, lambda clash: True).set_list)
+            now = _at_same_song(ours, both.set_list)
+            if changes(ours.set_list.songs, both.set_list.songs):
+                now = logged(ours, now, "the choice between yours and the file's")
+            self._take_up(fresh, text, now)
+            return ()
 
     async def reload(self) -> None:
         """Take what stands in the files now, and nothing else; undo brings the old songs back.
@@ -82,34 +88,47 @@ class OtherPrograms:
         Raises:
             EngineError: the set, or a song that is open, cannot be read any more; what is open stays.
         """
-        async with self.desk.files_turn:
+        async with self._turn:
             fresh, text = self._fresh()
-            here = self.desk.now.here
-            same = next((i for i, place in enumerate(fresh.songs) if here and place.file == here.file), None)
-            kept = stand.remember(self.desk.now, "reload")
-            self.desk.file.decided = frozenset()
-            step = self.desk.now.step if same is not None else 0
-            self._opened(fresh, text, replace(kept, set_list=fresh, song=same or 0, step=step, loop=None))
+            before = self._session.now
+            files = [place.file for place in fresh.songs]
+            same = before.here is not None and before.here.file in files
+            song = files.index(before.here.file) if before.here is not None and same else 0
+            self._file.decided = frozenset()
+            now = replace(before, set_list=fresh, song=song, step=before.step if same else 0, loop=None)
+            self._take_up(fresh, text, logged(before, now, "reload"))
+
+    def _merged(self, fresh: SetList, choose: Choose) -> Merged:
+        base: Songs = self._file.base
+        return merged(base, self._session.now.set_list, fresh, choose, self._file.decided)
 
     def _fresh(self) -> tuple[SetList, str]:
         """Return the set as its file has it now, and the file's text."""
-        if self.desk.path is None:
+        if self._path is None:
             raise NotThere("this set has no file")
         from tui.persistence import store
 
-        text = store.read_text(self.desk.path)
-        fresh = stand.opened(store.open_set(self.desk.path), self.desk.unfold).set_list
-        if store.read_text(self.desk.path) != text:
-            raise NotThere(f"{self.desk.path.name} is being written: once more")
-        check_readable(self.desk.now.set_list, fresh)
+        text = store.read_text(self._path)
+        fresh = stand.opened(store.open_set(self._path), self._session.unfold).set_list
+        if store.read_text(self._path) != text:
+            raise NotThere(f"{self._path.name} is being written: once more")
+        check_readable(self._session.now.set_list, fresh)
         return fresh, text
 
-    def _opened(self, fresh: SetList, text: str, now: Rehearsal) -> None:
-        self.desk.file.taken_up(fresh, text)
-        self.desk.file.stamp()
+    def _take_up(self, fresh: SetList, text: str, now: Rehearsal) -> None:
+        self._file.taken_up(fresh, text)
+        self._file.stamp()
         for subject in ("changed", "saving", "bar"):
-            self.desk.trouble.pop(subject, None)
-        before = self.desk.now
-        now = stand.unfolded(now, self.desk.unfold, now.song)
+            self._session.notices.pop(subject, None)
+        before = self._session.now
+        now = stand.unfolded(now, self._session.unfold, now.song)
         same = stand.name_here(before) == stand.name_here(now)
-        self.desk.become(stand.found_again(now, before.steps) if same else stand.within(now))
+        self._session.become(stand.found_again(now, before.steps) if same else stand.within(now))
+
+
+def _at_same_song(now: Rehearsal, set_list: SetList) -> Rehearsal:
+    """Return the rehearsal with another version of its set; the open song stays open where it is still there."""
+    name, names = stand.name_here(now), list(named(set_list.songs))
+    if name in names:
+        return replace(now, set_list=set_list, song=names.index(name))
+    return replace(now, set_list=set_list, song=min(now.song, max(len(names) - 1, 0)), step=0, loop=None)

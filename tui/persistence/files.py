@@ -31,12 +31,6 @@ class StoreError(EngineError):
         return f"{self.path}: {self.found}" + (f", {self.hint}" if self.hint else "")
 
 
-def short_words(fault: BaseException) -> str:
-    """Return a fault in one line, a file by its name alone."""
-    path, found = getattr(fault, "path", None), getattr(fault, "found", None)
-    return f"{path.name}: {found}" if isinstance(path, Path) and found else (str(fault).splitlines() or [""])[0]
-
-
 def read_text(path: Path) -> str:
     """Return a file's text.
 

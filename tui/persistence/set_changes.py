@@ -1,7 +1,6 @@
 """What the stand changed for tonight, written into the set's own file and nowhere else.
 
-Pure: the text goes in and comes out. The TOML writer is imported only when something has to be written, so that the
-screens need not carry it; the planning process does this work for them.
+Pure: the text goes in and comes out. The TOML writer is imported only when something has to be written.
 """
 
 from collections import Counter

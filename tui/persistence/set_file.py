@@ -8,17 +8,13 @@ import asyncio
 import contextlib
 from collections.abc import AsyncIterator
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from engine.errors import EngineError
 from engine.song.model import SetList, SetSong
-from tui.persistence.set_changes import Slots, slots
-from tui.planning.client import Planner
+from tui.persistence.set_changes import Slots, changed_text, slots
+from tui.session.merging import Clash, Merged, Value, changes, merged, put_back
 from tui.session.rehearsal import NotThere
 from tui.session.song_numbers import missing_words
-
-if TYPE_CHECKING:
-    from tui.persistence.merging import Clash, Merged, Value
 
 Stamps = dict[Path, tuple[int, int]]
 """When each file was changed last (nanoseconds), and its size in bytes."""
@@ -116,7 +112,7 @@ class SetFile:
         """Tell whether a set has changes that the file lacks, or may lack since a song's own file was written."""
         return (self.kept and self._stale) or slots(set_list) != self._saved
 
-    async def save(self, set_list: SetList, planner: Planner) -> "tuple[Clash, ...]":
+    async def save(self, set_list: SetList) -> tuple[Clash, ...]:
         """Write tonight's changes; return those that clash with another program's and are therefore not written.
 
         Raises:
@@ -129,17 +125,16 @@ class SetFile:
         try:
             async with turn(self.path):
                 for _ in range(TRIES):
-                    clashes = await self._written(self.path, set_list, planner)
+                    clashes = await self._written(self.path, set_list)
                     if clashes is not None:
                         return clashes
             raise NotThere(f"{self.path.name} is being written by another program")
         finally:
             self.writing = False
 
-    async def _written(self, path: Path, set_list: SetList, planner: Planner) -> "tuple[Clash, ...] | None":
+    async def _written(self, path: Path, set_list: SetList) -> tuple[Clash, ...] | None:
         """Save once; None when another program wrote the file at the same time."""
         from tui.persistence import store
-        from tui.persistence.merging import changes, put_back
 
         text = await asyncio.to_thread(store.read_text, path)
         opened = text if self._opened_text is None else self._opened_text
@@ -150,7 +145,7 @@ class SetFile:
             fresh = await asyncio.to_thread(store.open_set, path)
             both = self.with_theirs(set_list, fresh)
             opened, before, wanted, clashes = text, slots(fresh), slots(both.set_list), both.clashes
-        changed = await planner.ask("save", (opened, before, wanted), keep=False)
+        changed = await asyncio.to_thread(changed_text, opened, before, wanted)
         if await asyncio.to_thread(store.read_text, path) != text:
             return None
         if changed != text:
@@ -177,14 +172,12 @@ class SetFile:
             self._stale = False
         return self._slots
 
-    def with_theirs(self, ours: SetList, fresh: SetList) -> "Merged":
+    def with_theirs(self, ours: SetList, fresh: SetList) -> Merged:
         """Return what was decided here put into the set as the file has it now; what clashes stays as the file has it.
 
         Raises:
             NotThere: a song that is open can no longer be read.
         """
-        from tui.persistence.merging import merged
-
         check_readable(ours, fresh)
         return merged(self.base, ours, fresh, lambda clash: None)
 

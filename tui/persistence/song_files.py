@@ -7,7 +7,6 @@ from pathlib import Path
 from engine.errors import EngineError
 from engine.song.model import SetSong, Song, Step
 from tui.persistence.set_file import TRIES, turn
-from tui.planning.client import Planner
 from tui.session.file_edits import BarEdit, Edit, KeyEdit
 from tui.session.rehearsal import NotThere
 
@@ -84,7 +83,7 @@ class SongFiles:
             write_events(bar), section.key or song.key, str(bar.meter), bar_text(text, step.section, step.bar)
         )
 
-    async def write(self, edit: Edit, planner: Planner) -> tuple[Edit, Song]:
+    async def write(self, edit: Edit) -> tuple[Edit, Song]:
         """Write a bar anew that still is as `edit` has it before, or the key; return the edit as written, and the song.
 
         Raises:
@@ -94,18 +93,18 @@ class SongFiles:
         path = self.of(edit.file)
         async with turn(path):
             for _ in range(TRIES):
-                done = await self._written(path, edit, planner)
+                done = await self._written(path, edit)
                 if done is not None:
                     return done
         raise NotThere(f"{path.name} is being written by another program")
 
-    async def _written(self, path: Path, edit: Edit, planner: Planner) -> tuple[Edit, Song] | None:
+    async def _written(self, path: Path, edit: Edit) -> tuple[Edit, Song] | None:
         from engine.song.reader import read_song
         from engine.song.writer import bar_text
         from tui.persistence import store
 
         text = await asyncio.to_thread(store.read_text, path)
-        changed = await _changed(text, edit, planner)
+        changed = await _changed(text, edit)
         song = await asyncio.to_thread(read_song, changed, str(path))
         if await asyncio.to_thread(store.read_text, path) != text:
             return None
@@ -115,17 +114,16 @@ class SongFiles:
         return replace(edit, new=new), song
 
 
-async def _changed(text: str, edit: Edit, planner: Planner) -> str:
+async def _changed(text: str, edit: Edit) -> str:
     """Return the text of a song's file after an edit."""
-    from engine.song.writer import bar_text
+    from engine.song.writer import bar_text, replace_bar
 
     if isinstance(edit, KeyEdit):
         return await asyncio.to_thread(_in_key, text, edit)
     found = bar_text(text, edit.section, edit.bar)
     if found not in (edit.old, edit.new):
         raise BarTaken(f"{edit.section} bar {edit.bar}", found)
-    changed: str = await planner.ask("bar", (text, edit.section, edit.bar, edit.new), keep=False)
-    return changed
+    return await asyncio.to_thread(replace_bar, text, edit.section, edit.bar, edit.new)
 
 
 def _in_key(text: str, edit: KeyEdit) -> str:

@@ -55,13 +55,7 @@ def _task(name: str) -> Callable[..., object]:
         return alternatives
     if name == "key":
         return _key_in_hands
-    if name == "bar":
-        from engine.song.writer import replace_bar
-
-        return replace_bar
-    from tui.persistence.set_changes import changed_text
-
-    return changed_text
+    raise ValueError(name)
 
 
 def _key_in_hands(row: "KeyRow", song: Song, request: Request) -> object:

@@ -4,10 +4,11 @@ from collections.abc import Callable
 from time import monotonic
 from typing import TYPE_CHECKING
 
+from tui.planning.plans import Plans
 from tui.playback.sound import Sound
 from tui.playback.transport import Transport
-from tui.session.desk import Desk
-from tui.session.rehearsal import NotThere
+from tui.session.rehearsal import NotThere, Rehearsal
+from tui.session.session import Session
 
 if TYPE_CHECKING:
     from engine.planning.model import Plan
@@ -26,7 +27,8 @@ class Hearing:
 
     def __init__(
         self,
-        desk: Desk,
+        session: Session,
+        plans: Plans,
         sound: Sound,
         transport: Transport,
         player: "Callable[[], Player]",
@@ -34,10 +36,10 @@ class Hearing:
         later: Callable[[float, Callable[[], None]], object],
         show: Callable[[], None],
     ) -> None:
-        self.desk, self.sound, self.transport = desk, sound, transport
+        self.session, self.plans, self.sound, self.transport = session, plans, sound, transport
         self._player, self._tread, self._later, self._show = player, tread, later, show
         self._hands: Hands | None = None
-        self._entered = open_song(desk)
+        self._entered = open_song(session.now)
         transport.ended = self._ridden
 
     @property
@@ -46,7 +48,7 @@ class Hearing:
         if self._hands is None:
             from tui.playback.player_hands import Hands
 
-            self._hands = Hands(self.desk)
+            self._hands = Hands(self.session, self.plans)
             self._hands.use(self._player())
         return self._hands
 
@@ -63,7 +65,7 @@ class Hearing:
     def hear(self, event: "ClockEvent") -> None:
         """Take one event up."""
         self.transport.hear(event)
-        self.sound.hear(event, self.desk)
+        self.sound.hear(event)
         if event.kind == "in":
             self._played(event)
         elif event.kind == "place":
@@ -74,13 +76,13 @@ class Hearing:
         if self._hands is not None:
             self._hands.stepped(monotonic())
         self.transport.stepped()
-        here = open_song(self.desk)
+        here = open_song(self.session.now)
         if here != self._entered:
             self._entered = here
-            self.sound.enter(self.desk)
+            self.sound.enter()
         if not self.transport.on:
-            self.sound.stepped(self.desk)
-            self.sound.lead(self.desk)
+            self.sound.stepped()
+            self.sound.lead()
 
     def _played(self, event: "ClockEvent") -> None:
         """Judge the keys that the player holds down on a MIDI keyboard, and do what a switch asks for."""
@@ -89,9 +91,9 @@ class Hearing:
         self._later(SETTLING, self._judge)
 
     def _judge(self) -> None:
-        before = (self.hands.word, self.desk.now)
+        before = (self.hands.word, self.session.now)
         self.hands.judge(monotonic(), self.transport.due)
-        if (self.hands.word, self.desk.now) != before:
+        if (self.hands.word, self.session.now) != before:
             self._show()
 
     def _ridden(self, ridden: "tuple[Song, Plan] | None") -> None:
@@ -100,7 +102,7 @@ class Hearing:
         if ridden is not None and late:
             from tui.playback.lateness_log import keep_ride
 
-            self.desk.start_task(keep_ride(self.desk, *ridden, late))
+            self.session.tasks.start(keep_ride(self.session.notice, *ridden, late))
 
     def _follow(self, event: "ClockEvent") -> None:
         """Go where the copy is that we follow."""
@@ -109,18 +111,18 @@ class Hearing:
         from tui.playback.leading import beat, followed
 
         try:
-            now = followed(self.desk.now, event.place)
+            now = followed(self.session.now, event.place)
         except NotThere as fault:
-            self.desk.trouble["leader"] = str(fault)
+            self.session.notices["leader"] = str(fault)
             return
-        self.desk.trouble.pop("leader", None)
-        if now is not self.desk.now:
-            self.desk.become(now)
+        self.session.notices.pop("leader", None)
+        if now is not self.session.now:
+            self.session.become(now)
         number = beat(now, event.place)
         self.transport.lamp = f"{'●' if number == 1 else '○'} {number}" if number else ""
 
 
-def open_song(desk: Desk) -> tuple[int, str]:
+def open_song(now: Rehearsal) -> tuple[int, str]:
     """Return which song is open: its place in the set, and its file."""
-    here = desk.now.here
-    return desk.now.song, here.file if here else ""
+    here = now.here
+    return now.song, here.file if here else ""

@@ -9,8 +9,9 @@ from engine.performance.pedal import read_switch, switch_words
 from engine.performance.player_input import Ears, with_switches
 from engine.planning.model import PlannedStep
 from engine.song.writing import pitch
+from tui.planning.plans import Plans
 from tui.session import rehearsal as stand
-from tui.session.desk import Desk
+from tui.session.session import Session
 
 if TYPE_CHECKING:
     from tui.persistence.player import Player
@@ -30,8 +31,8 @@ WORDS = {
 class Hands:
     """Judges what is held against the plan. `steps_on` lets the stand step when the coming chord has been found."""
 
-    def __init__(self, desk: Desk) -> None:
-        self.desk = desk
+    def __init__(self, session: Session, plans: Plans) -> None:
+        self.session, self.plans = session, plans
         self.ears = Ears()
         self.steps_on = False
         self.word = ""
@@ -60,39 +61,39 @@ class Hands:
 
     def judge(self, now: float, due: float | None = None) -> None:
         """Say how the hand answers the chord, once it is still; `due` is when the step began in time."""
-        plan = self.desk.plan
+        plan = self.plans.current
         held = self.ears.held
-        if plan is None or self.desk.now.at_end or self.ears.learning is not None or not settled(held, now):
+        if plan is None or self.session.now.at_end or self.ears.learning is not None or not settled(held, now):
             return
         # In time the music steps, not the hands.
         if self.steps_on and due is None and self.found and self._goes_on(plan.steps):
             return
-        answer = hearing.found(self.ears, plan.steps[self.desk.now.step], now)
+        answer = hearing.found(self.ears, plan.steps[self.session.now.step], now)
         if answer is None or self.found:
             return
         self.found = answer.accepted
-        self.word = answer_words(answer, plan.steps[self.desk.now.step])
+        self.word = answer_words(answer, plan.steps[self.session.now.step])
         late = lateness(due, held) if due is not None and self.found else None
         if late is not None:
             self.word += f" {late:+.2f} s"
-            self._late[self.desk.now.step] = late
+            self._late[self.session.now.step] = late
         if self.found:
             self.ears = hearing.turn_page(self.ears)
 
     def _goes_on(self, steps: tuple[PlannedStep, ...]) -> bool:
         """Step to the next chord that has keys when the hand holds it; tell whether it does."""
-        then = stand.forward(self.desk.now)
-        while then is not self.desk.now and not then.at_end and then.song == self.desk.now.song:
-            if steps[then.step].keys or then.step == self.desk.now.step:
+        then = stand.forward(self.session.now)
+        while then is not self.session.now and not then.at_end and then.song == self.session.now.song:
+            if steps[then.step].keys or then.step == self.session.now.step:
                 break
             then = stand.forward(then)
-        if then.at_end or then.song != self.desk.now.song or not self.ears.held.struck:
+        if then.at_end or then.song != self.session.now.song or not self.ears.held.struck:
             return False
         answer = answered(steps[then.step].keys, self.ears.held)
         if not answer.accepted:
             self.word = answer_words(answer, steps[then.step], "next: ")
             return False
-        self.desk.become(then)
+        self.session.become(then)
         self.found, self.word = True, WORDS[answer.found]
         self.ears = hearing.turn_page(self.ears)
         return True

@@ -8,7 +8,8 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from tui.session.desk import Desk
+from tui.planning.plans import Plans
+from tui.session.session import Session
 
 if TYPE_CHECKING:
     from engine.performance.play_along import Ride
@@ -24,7 +25,8 @@ Heard = Callable[["ClockEvent"], None]
 class Sound:
     """The sounding side of the stand. `heard` is called from a thread of the clock's and must only post a message."""
 
-    def __init__(self, heard: Heard | None = None) -> None:
+    def __init__(self, session: Session, plans: Plans, heard: Heard | None = None) -> None:
+        self.session, self.plans = session, plans
         self.heard = heard
         self.port = ""
         self.channel = 1
@@ -111,18 +113,18 @@ class Sound:
             volume=self.volume if wishes.volume is None else wishes.volume,
         )
 
-    def here(self, desk: Desk) -> "Touch":
+    def here(self) -> "Touch":
         """Return how chords are sounded in the song that is open."""
-        place = desk.now.here
+        place = self.session.now.here
         return self.touch(place.song if place is not None else None)
 
-    def ride(self, desk: Desk, first: int, last: int, loop: bool = False) -> "Ride":
+    def ride(self, first: int, last: int, loop: bool = False) -> "Ride":
         """Return how steps `first` to `last` of the open song are played along."""
         from engine.performance.play_along import Ride
         from tui.playback.leading import led
 
         return Ride(
-            touch=self.here(desk),
+            touch=self.here(),
             guide=self.guide,
             click=self.click,
             counted=self.counted,
@@ -130,13 +132,13 @@ class Sound:
             last=last,
             loop=loop,
             lead=bool(self.ports.get("lead")),
-            song_number=led(desk.now)[0],
+            song_number=led(self.session.now)[0],
         )
 
-    def enter(self, desk: Desk) -> None:
+    def enter(self) -> None:
         """Call up the sound of the open song: bank and program, then the volume, as far as the song or the player
         asks for them."""
-        place = desk.now.here
+        place = self.session.now.here
         if self._clock is None or not self.port or place is None:
             return
         from engine.performance.sound_settings import entry
@@ -145,53 +147,53 @@ class Sound:
         if messages:
             self.clock.send(messages)
 
-    def hear(self, event: "ClockEvent", desk: Desk) -> None:
+    def hear(self, event: "ClockEvent") -> None:
         """Notice that the instrument has come or gone: it is told the song's sound again when it comes."""
         if event.kind != "status" or self._clock is None:
             return
         ready = self._clock.ready
         if ready and not self._entered:
-            self.enter(desk)
-            self.lead(desk)
+            self.enter()
+            self.lead()
             if self._gone:
-                desk.say(self._clock.status)
+                self.session.say(self._clock.status)
         if self._entered and not ready and self.port:
-            desk.say(self._clock.status, alarm=True)
+            self.session.say(self._clock.status, alarm=True)
         self._gone = self.port != "" and not ready and (self._entered or self._gone)
         self._entered = ready
 
-    def lead(self, desk: Desk) -> None:
+    def lead(self) -> None:
         """Tell the copies that follow where we are."""
-        if self._clock is not None and self.ports.get("lead") and desk.now.steps:
+        if self._clock is not None and self.ports.get("lead") and self.session.now.steps:
             from tui.playback.leading import led
 
-            self._clock.lead(*led(desk.now))
+            self._clock.lead(*led(self.session.now))
 
-    def count_in(self, desk: Desk) -> None:
+    def count_in(self) -> None:
         """Count in at the open song's tempo, with the chord that stands there as a guide on the last beat."""
-        place, plan = desk.now.here, desk.plan
+        place, plan = self.session.now.here, self.plans.current
         if place is None:
-            desk.say("no song is open", alarm=True)
+            self.session.say("no song is open", alarm=True)
             return
         from engine.performance.play_along import Ride, count_performance
         from engine.planning.model import Plan
 
-        first = min(desk.now.step, max(len(place.steps) - 1, 0))
+        first = min(self.session.now.step, max(len(place.steps) - 1, 0))
         guide = "first" if self.guide != "none" and plan else "none"
         try:
             performance = count_performance(
-                place.song, plan or Plan((), 0.0, 0.0, False), Ride(self.here(desk), guide=guide, first=first)
+                place.song, plan or Plan((), 0.0, 0.0, False), Ride(self.here(), guide=guide, first=first)
             )
         except ValueError as fault:
-            desk.say(str(fault), alarm=True)
+            self.session.say(str(fault), alarm=True)
             return
-        self.play(desk, performance)
-        desk.say(f"count {place.song.count}" + ("" if self.port else "  (no MIDI port: m = sound)"))
+        self.play(performance)
+        self.session.say(f"count {place.song.count}" + ("" if self.port else "  (no MIDI port: m = sound)"))
 
-    def play(self, desk: Desk, performance: "Performance") -> None:
+    def play(self, performance: "Performance") -> None:
         """Play in time; what was playing stops."""
         self.playing = performance
-        desk.start_task(self._play(performance))
+        self.session.tasks.start(self._play(performance))
 
     async def _play(self, performance: "Performance") -> None:
         """Play as soon as the clock's process is there: the first time it has to be started."""
@@ -203,26 +205,26 @@ class Sound:
         if self.playing is performance:
             clock.play(performance, delay=0.05)
 
-    def toggle_steps(self, desk: Desk) -> None:
+    def toggle_steps(self) -> None:
         """Sound each chord as the player steps, or leave that to the player."""
         if not self.port:
-            desk.say("no MIDI port chosen: m = sound", alarm=True)
+            self.session.say("no MIDI port chosen: m = sound", alarm=True)
             return
         self.each_step = not self.each_step
         if not self.each_step:
             self.silence()
-        desk.say("each chord sounds as you step" if self.each_step else "the chords are yours to play")
-        self.stepped(desk)
+        self.session.say("each chord sounds as you step" if self.each_step else "the chords are yours to play")
+        self.stepped()
 
-    def stepped(self, desk: Desk) -> None:
+    def stepped(self) -> None:
         """Sound the chord that has just come, if wanted."""
         if not self.each_step or not self.port:
             return
-        plan = desk.plan
-        if plan is None or desk.now.at_end:
+        plan = self.plans.current
+        if plan is None or self.session.now.at_end:
             self.clock.silence()
             return
-        self.clock.sound_step(plan.steps[desk.now.step], self.here(desk))
+        self.clock.sound_step(plan.steps[self.session.now.step], self.here())
 
     def cue(self) -> None:
         if self._clock is not None:

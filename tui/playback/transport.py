@@ -6,7 +6,8 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from engine.song.model import Step
-from tui.session.desk import Desk
+from tui.planning.plans import Plans
+from tui.session.session import Session
 from tui.session.steps import section_start
 
 if TYPE_CHECKING:
@@ -23,8 +24,8 @@ class Transport:
     """At most one song is played along. `lamp` is the beat: a filled circle on a strong beat, a ring on the others, and
     its number; `due` when the present step began (monotonic seconds), None while nothing is played along."""
 
-    def __init__(self, desk: Desk, sound: "Sound") -> None:
-        self.desk, self.sound = desk, sound
+    def __init__(self, session: Session, plans: Plans, sound: "Sound") -> None:
+        self.session, self.plans, self.sound = session, plans, sound
         self.lamp = ""
         self.due: float | None = None
         self._performance: Performance | None = None
@@ -53,13 +54,13 @@ class Transport:
             return
         from engine.performance.play_along import play_along
 
-        now = self.desk.now
+        now = self.session.now
         found = self._open(self.toggle)
         if found is None:
             return
         song, plan = found
         first, last = now.loop or (0 if now.at_end else now.step, len(plan.steps) - 1)
-        ride = self.sound.ride(self.desk, first, last, loop=now.loop is not None)
+        ride = self.sound.ride(first, last, loop=now.loop is not None)
         where = "the loop" if now.loop else "from the top" if first == 0 else "from here"
         self._begin(play_along(song, plan, ride), song, first, (), f"{where}, count {song.count}")
         self._ridden = song, plan
@@ -76,22 +77,22 @@ class Transport:
         if found is None:
             return
         song, plan = found
-        now = self.desk.now
+        now = self.session.now
         first, last = now.loop or section_of(now.steps, min(now.step, len(now.steps) - 1))
         tempos = equal_rungs(song.tempo)
-        ride = replace(self.sound.ride(self.desk, first, last), lead=False)
+        ride = replace(self.sound.ride(first, last), lead=False)
         words = f"{'the loop' if now.loop else now.steps[first].section} at {', '.join(f'{t:g}' for t in tempos)}"
         self._begin(climb(song, plan, tempos, ride), song, first, tempos, words)
 
     def _open(self, deed: Callable[[], None]) -> "tuple[Song, Plan] | None":
         """Return the open song and its plan; without a song say so, without a plan do `deed` once it is there."""
-        place, plan = self.desk.now.here, self.desk.plan
+        place, plan = self.session.now.here, self.plans.current
         if place is None or not place.steps:
-            self.desk.say("no song is open", alarm=True)
+            self.session.say("no song is open", alarm=True)
         elif plan is None:
             self._waits = True
-            self.desk.say("the hands are being planned: it begins when they are")
-            self.desk.start_task(self._when_planned(place.steps, deed))
+            self.session.say("the hands are being planned: it begins when they are")
+            self.session.tasks.start(self._when_planned(place.steps, deed))
         else:
             return place.song, plan
         return None
@@ -99,9 +100,9 @@ class Transport:
     async def _when_planned(self, steps: tuple[Step, ...], deed: Callable[[], None]) -> None:
         for _ in range(200):
             await asyncio.sleep(0.05)
-            if not self._waits or self.desk.now.steps is not steps:
+            if not self._waits or self.session.now.steps is not steps:
                 break
-            if self.desk.plan is not None:
+            if self.plans.current is not None:
                 self._waits = False
                 deed()
         self._waits = False
@@ -110,18 +111,18 @@ class Transport:
         self, performance: "Performance", song: "Song", first: int, tempos: tuple[float, ...], words: str
     ) -> None:
         self._performance, self._tempos, self._first = performance, tempos, first
-        self._steps, self._tempo = self.desk.now.steps, song.tempo
+        self._steps, self._tempo = self.session.now.steps, song.tempo
         self._move(first)
-        self.sound.play(self.desk, performance)
+        self.sound.play(performance)
         here = "" if self.sound.port else "  (no MIDI port: m = sound)"
-        self.desk.say(f"{words}{here}")
+        self.session.say(f"{words}{here}")
 
     def stop(self, words: str, alarm: bool = False) -> None:
         """End it; nothing sounds on."""
         self._end()
         self.sound.hush()
-        self.sound.lead(self.desk)
-        self.desk.say(words, alarm=alarm)
+        self.sound.lead()
+        self.session.say(words, alarm=alarm)
 
     def _end(self) -> None:
         ridden, self._ridden = self._ridden, None
@@ -150,7 +151,7 @@ class Transport:
         elif event.kind == "step" and self.on:
             self._step(event)
         elif event.kind == "rung" and self.on and event.value < len(self._tempos):
-            self.desk.say(f"{event.value + 1} of {len(self._tempos)}: tempo {self._tempos[event.value]:g}")
+            self.session.say(f"{event.value + 1} of {len(self._tempos)}: tempo {self._tempos[event.value]:g}")
 
     def _light(self, strength: int) -> None:
         # An offbeat of a divided count belongs to the beat before it.
@@ -159,7 +160,7 @@ class Transport:
         self.lamp = f"{'●' if strength >= 2 else '○' if strength else '·'} {self._beat}"
 
     def _step(self, event: "ClockEvent") -> None:
-        place = self.desk.now.here
+        place = self.session.now.here
         if place is None or place.steps is not self._steps or place.song.tempo != self._tempo:
             self.stop(f"stopped: the song has changed; {KEY}")
             return
@@ -170,27 +171,27 @@ class Transport:
         self._move(event.value)
 
     def _move(self, index: int) -> None:
-        now = self.desk.now
+        now = self.session.now
         if now.step == index or not self._steps:
             return
         kept = index < len(self._steps) and now.now is not None and now.now.until
         same = bool(kept) and section_start(self._steps, index) == section_start(self._steps, now.step)
-        words, alarm = self.desk.message, self.desk.alarm
+        words, alarm = self.session.message, self.session.alarm
         self._moving = True
         try:
-            self.desk.become(replace(now, step=index, cued=now.cued and same))
+            self.session.become(replace(now, step=index, cued=now.cued and same))
         finally:
             self._moving = False
-        self.desk.message, self.desk.alarm = words, alarm
+        self.session.message, self.session.alarm = words, alarm
 
     def _finish(self, end: int) -> None:
         ladder = bool(self._tempos)
         self._move(self._first if ladder else end)
-        if not ladder and self.desk.now.here is not None:
-            self.desk.now = replace(self.desk.now, walked=self.desk.now.walked | {self.desk.now.here.file})
+        if not ladder and self.session.now.here is not None:
+            self.session.now = replace(self.session.now, walked=self.session.now.walked | {self.session.now.here.file})
         self._end()
         self.sound.playing = None
-        self.sound.lead(self.desk)
+        self.sound.lead()
 
 
 def section_of(steps: tuple[Step, ...], step: int) -> tuple[int, int]:

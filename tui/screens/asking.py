@@ -11,10 +11,11 @@ from engine.errors import EngineError
 from tui.input import prompts
 from tui.input.commands import COMMANDS, FOOT_SWITCHES, Command
 from tui.input.prompts import Prompt
-from tui.persistence.files import short_words
 from tui.screens.context import Context
 from tui.screens.keyed import Keyed
+from tui.session.session import in_a_line
 from tui.widgets.cells import arrows_in_words
+from tui.widgets.lettering import pretty
 
 if TYPE_CHECKING:
     from tui.widgets.line_input import LineInput
@@ -37,7 +38,7 @@ class Asking(Keyed):
         """What the top bar asks, and with which keys it is answered."""
         if self.prompt is None:
             return None
-        question, keys = prompts.words(self.prompt, self.desk.now)
+        question, keys = prompts.words(self.prompt, self.session.now)
         if self.context.display.ascii_only:
             question, keys = arrows_in_words(question), arrows_in_words(keys)
         # The letters of a jump, the reading of a bar and both sides of a clash are what counts: Enter is known.
@@ -48,7 +49,7 @@ class Asking(Keyed):
 
     def ask(self, prompt: Prompt) -> None:
         """Open a question in the top bar."""
-        self.desk.message = ""
+        self.session.message = ""
         draft, self._draft = self._draft, None
         if draft is not None and (draft.kind, draft.song) == (prompt.kind, prompt.song):
             prompt = draft
@@ -92,10 +93,10 @@ class Asking(Keyed):
         """Take pasted text into an open line; where no text is asked for it is dropped whole."""
         event.stop()
         if self._input is None or self.prompt is None:
-            self.desk.say("text was pasted where none is asked for: it is dropped", alarm=True)
+            self.session.say("text was pasted where none is asked for: it is dropped", alarm=True)
             return
         if len(self._input.value) + len(event.text) > prompts.LONGEST:
-            self.desk.say(f"a line takes {prompts.LONGEST} characters: the pasted text is longer", alarm=True)
+            self.session.say(f"a line takes {prompts.LONGEST} characters: the pasted text is longer", alarm=True)
         self._input.take_text(event.text[: prompts.LONGEST - len(self._input.value)])
         self._typed(self.prompt)
 
@@ -145,11 +146,20 @@ class Asking(Keyed):
     def _keep_key(self, prompt: Prompt) -> None:
         """Put the song into the key for good, not for tonight alone."""
         try:
-            key = prompts.wanted_key(prompt, self.desk.now)
+            key = prompts.wanted_key(prompt, self.session.now)
         except EngineError as fault:
-            self.desk.say(short_words(fault), alarm=True)
+            self.session.say(in_a_line(fault), alarm=True)
             return
-        self.desk.start_task(self.desk.bars.keep_key(prompt.song, key))
+        self.session.tasks.start(self.keep_for_good(prompt.song, key))
+
+    async def keep_for_good(self, index: int, key: str) -> None:
+        """Put a song's own file into a key, and say what came of it."""
+        try:
+            title = await self.context.files.songs.keep_key(index, key)
+        except EngineError as fault:
+            self.session.say(in_a_line(fault), alarm=True)
+        else:
+            self.session.say(f"{title} is in {pretty(key)} for good")
 
     def tread(self, switch: str) -> None:
         """Do what a foot switch asks for: it never answers a question, it closes it and steps."""
@@ -170,8 +180,8 @@ class Asking(Keyed):
     def _turn(self, prompt: Prompt, direction: int) -> None:
         """Choose with up or down; a note that was not touched gives way to the one that stands at the other place."""
         turned = prompts.turned(prompt, direction)
-        if prompt.kind == "note" and prompt.typed == prompts.note_text(prompt, self.desk.now):
-            turned = replace(turned, typed=prompts.note_text(turned, self.desk.now))
+        if prompt.kind == "note" and prompt.typed == prompts.note_text(prompt, self.session.now):
+            turned = replace(turned, typed=prompts.note_text(turned, self.session.now))
         self._hold(self.changed(turned))
 
     def _answer(self, prompt: Prompt, event: events.Key) -> None:

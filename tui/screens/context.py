@@ -6,8 +6,10 @@ from time import monotonic
 from typing import TYPE_CHECKING
 
 from tui.input.keymap import Keymap
-from tui.session.desk import Desk
+from tui.persistence.open_files import OpenFiles
+from tui.planning.plans import Plans
 from tui.session.notices import Complaints
+from tui.session.session import Session
 from tui.widgets.display import Display
 
 if TYPE_CHECKING:
@@ -21,7 +23,9 @@ if TYPE_CHECKING:
 class Context:
     """One per run, made by the application. `hands` judges the player's own keys, made when first asked for."""
 
-    desk: Desk
+    session: Session
+    plans: Plans
+    files: OpenFiles
     display: Display
     complaints: Complaints
     sound: "Sound"
@@ -44,7 +48,7 @@ class Context:
 
     def told(self) -> tuple[str, bool]:
         """Return what is to be read of the standing complaints now, and whether the help has more of them."""
-        return self.complaints.told(self.desk.trouble, monotonic())
+        return self.complaints.told(self.session.notices, monotonic())
 
     def key_line(self, screen: str, width: int) -> str:
         """Return a screen's line of keys, with a mark where a complaint can be read in the help."""

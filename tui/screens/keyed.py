@@ -11,6 +11,7 @@ from textual.screen import Screen
 
 from tui.input.commands import Command
 from tui.screens.context import Context
+from tui.widgets.lettering import pretty_words
 
 
 class Keyed(Screen[None]):
@@ -22,7 +23,7 @@ class Keyed(Screen[None]):
     def __init__(self, context: Context) -> None:
         super().__init__(name=self.kind)
         self.context = context
-        self.desk = context.desk
+        self.session = context.session
 
     async def on_key(self, event: events.Key) -> None:
         event.stop()
@@ -33,14 +34,14 @@ class Keyed(Screen[None]):
             return
         if self.takes(event):
             return
-        if self.desk.message:
-            self.desk.message = ""
+        if self.session.message:
+            self.session.message = ""
             self.show_now()
         command = self.context.keymap().command(self.kind, event.key)
         if command is not None:
             self.perform(command, event.key)
         elif event.key == "ctrl+c":
-            self.desk.say("q = quit" if self.kind == "stand" else "Esc = back to the stand")
+            self.session.say("q = quit" if self.kind == "stand" else "Esc = back to the stand")
 
     def perform(self, command: Command, key: str = "") -> None:
         """Do what a command says; `key` is the keystroke it came by."""
@@ -53,6 +54,16 @@ class Keyed(Screen[None]):
     def show_now(self) -> None:
         """Show what has changed."""
         raise NotImplementedError
+
+    def action_undo(self) -> None:
+        """Take back what was decided last, and say what that was."""
+        if words := self.session.undo():
+            self.session.say(f"undone: {pretty_words(words)}")
+
+    def action_redo(self) -> None:
+        """Do again what was undone, and say what that is."""
+        if words := self.session.redo():
+            self.session.say(f"done again: {pretty_words(words)}")
 
     def action_show(self, screen: str) -> None:
         self.context.open(screen)

@@ -60,11 +60,11 @@ class Page(Asking):
         role = "bar"
         if self.asked is not None:
             (left, right), role = self.asked, "here"
-        elif self.desk.message:
-            left, right, role = self.desk.message, "", "warn" if self.desk.alarm else "here"
+        elif self.session.message:
+            left, right, role = self.session.message, "", "warn" if self.session.alarm else "here"
         return Ends(left, right, role)
 
     def action_close(self) -> None:
-        self.desk.message = ""
+        self.session.message = ""
         self.app.pop_screen()
         self.context.show_top()

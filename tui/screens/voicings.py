@@ -6,10 +6,10 @@ from typing import Any
 from engine.errors import EngineError
 from engine.song.model import Pin
 from tui.input.prompts import Prompt
-from tui.persistence.files import short_words
 from tui.screens.asking import Asking
 from tui.session import decisions
 from tui.session.rehearsal import Rehearsal
+from tui.session.session import in_a_line
 from tui.widgets.lettering import pretty, written
 
 
@@ -26,34 +26,34 @@ class ChoosingVoicings(Asking):
         """Ask which voicing it is to be, as soon as they are found."""
         index = self.chord_in_question()
         if index is None:
-            self.desk.say("no chord is coming", alarm=True)
+            self.session.say("no chord is coming", alarm=True)
             return
-        self.desk.say("looking for other voicings ...")
+        self.session.say("looking for other voicings ...")
         self.run_worker(self._find(index), exclusive=True, group="other")
 
     async def _find(self, index: int) -> None:
         try:
-            self.choices = tuple(await self.desk.alternatives(index))
+            self.choices = tuple(await self.context.plans.alternatives(index))
         except EngineError as fault:
-            self.desk.say(short_words(fault), alarm=True)
+            self.session.say(in_a_line(fault), alarm=True)
             return
         if self.chord_in_question() != index:
             return
         if not self.choices:
-            self.desk.say("no other voicing fits the hands", alarm=True)
+            self.session.say("no other voicing fits the hands", alarm=True)
             return
-        self.ask(self.changed(Prompt("other", self.desk.now.song, subject=str(index))))
+        self.ask(self.changed(Prompt("other", self.session.now.song, subject=str(index))))
 
     def changed(self, prompt: Prompt) -> Prompt:
-        plan = self.desk.plan
+        plan = self.context.plans.current
         step = plan.steps[int(prompt.subject)] if plan and prompt.kind == "other" else None
         planned = tuple(note.key for note in (*step.left, *step.right)) if step else ()
-        return chosen_words(prompt, self.choices, self.desk.now, planned)
+        return chosen_words(prompt, self.choices, self.session.now, planned)
 
     def pinned(self, prompt: Prompt) -> Rehearsal:
         """Return the rehearsal with the chosen voicing pinned."""
-        pin = chosen_pin(prompt, self.choices, self.desk.now)
-        return decisions.pinned(self.desk.now, pin, pin.section, pin.bar, pin.beat)
+        pin = chosen_pin(prompt, self.choices, self.session.now)
+        return decisions.pinned(self.session.now, pin, pin.section, pin.bar, pin.beat)
 
 
 def chosen_words(prompt: Prompt, choices: tuple[Any, ...], now: Rehearsal, planned: tuple[int, ...] = ()) -> Prompt:

@@ -1,6 +1,6 @@
 """What is decided for tonight: key, tempo, notes and pins of a song, and the order of the set.
 
-Each function takes a rehearsal and returns another, remembered for undo.
+Each function takes a rehearsal and returns another, with the change in its log.
 """
 
 from dataclasses import replace
@@ -9,22 +9,22 @@ from typing import Any
 from engine.planning.model import PlannedStep
 from engine.song.model import Pin, SetSong, Song
 from engine.song.section_tempo import FASTEST, SLOWEST
-from tui.session.rehearsal import NotThere, Rehearsal, Unfold, remember
+from tui.session.bar_notes import is_bar_note
+from tui.session.changes import logged
+from tui.session.rehearsal import NotThere, Rehearsal, Unfold
 from tui.session.song_numbers import renumbered
 
 
 def with_song(now: Rehearsal, index: int, song: Song, unfold: Unfold, words: str) -> Rehearsal:
     """Return the set with one song changed for tonight; the place in the open song stays."""
-    kept = remember(now, words)
     place = replace(now.songs[index], song=song, steps=unfold(song))
     songs = (*now.songs[:index], place, *now.songs[index + 1 :])
     step = min(now.step, len(place.steps)) if index == now.song else now.step
-    return replace(kept, set_list=replace(now.set_list, songs=songs), step=step)
+    return logged(now, replace(now, set_list=replace(now.set_list, songs=songs), step=step), words)
 
 
 def with_order(now: Rehearsal, songs: tuple[SetSong, ...], open_place: SetSong | None, words: str) -> Rehearsal:
     """Return the set with its songs in another order, or with more or fewer of them; `open_place` is open after it."""
-    kept = remember(now, words)
     index = next((i for i, place in enumerate(songs) if place is open_place), min(now.song, max(len(songs) - 1, 0)))
     kept_songs = set(map(id, songs))
     gone = [place.number for place in now.songs if id(place) not in kept_songs]
@@ -32,7 +32,8 @@ def with_order(now: Rehearsal, songs: tuple[SetSong, ...], open_place: SetSong |
     same = open_place is not None and open_place is now.here
     step = now.step if same else 0
     loop = now.loop if same else None
-    return replace(kept, set_list=replace(now.set_list, songs=songs), song=index, step=step, loop=loop)
+    moved = replace(now, set_list=replace(now.set_list, songs=songs), song=index, step=step, loop=loop)
+    return logged(now, moved, words)
 
 
 def moved_song(now: Rehearsal, index: int, direction: int) -> Rehearsal:
@@ -130,9 +131,3 @@ def pinned(now: Rehearsal, pin: Pin | None, section: str, bar: int, beat: Any) -
     song = replace(place.song, pins=kept + ((pin,) if pin else ()))
     words = f"{'pin' if pin else 'unpin'}, {section} bar {bar}"
     return with_song(now, now.song, song, lambda _: place.steps, words)
-
-
-def is_bar_note(line: str) -> bool:
-    """Tell whether a line of a note belongs to a bar: `Verse bar 3: watch the singer`."""
-    head = line.partition(":")[0].split()
-    return ":" in line and len(head) >= 3 and head[-2] == "bar" and head[-1].isdigit()

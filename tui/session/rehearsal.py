@@ -1,6 +1,6 @@
-"""What is open on the stand, as one frozen value: stepping through it, from song to song, and undo.
+"""What is open on the stand, as one frozen value: stepping through it, and from song to song.
 
-Where to start again stands in `restart`, what is changed for tonight in `decisions`.
+Where to start again stands in `navigation`, what is changed for tonight in `decisions`, undo in `changes`.
 
 Each function takes a rehearsal and returns another; none touches a screen, a file or a clock. Steps of a song
 count from 0; the place behind the last step (`step == len(steps)`) is the end, where the next song is announced.
@@ -18,8 +18,6 @@ from tui.session.steps import last_of_section, same_place, section_start
 Unfold = Callable[[Song], tuple[Step, ...]]
 
 LAYOUTS = ("player", "leader", "split")
-UNDO_DEPTH = 200
-"""Changes that can be taken back: more than a rehearsal has (own choice)."""
 
 
 @dataclass(eq=False)
@@ -32,15 +30,23 @@ class NotThere(EngineError):
         return self.words
 
 
-@dataclass(frozen=True, slots=True)
-class Moment:
-    """What undo brings back, and in `words` what was done after it; `song` and `step` are where we were then."""
+@dataclass(frozen=True, slots=True, eq=False)
+class Version:
+    """The set as it stands between two changes, where we were in it, and what is written anew in songs' own files."""
 
     set_list: SetList
     song: int
     step: int
+    edits: tuple[Edit, ...]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Change:
+    """Something that was decided, in words, with the set before and after it."""
+
     words: str
-    edits: tuple[Edit, ...] = ()
+    before: Version
+    after: Version
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +55,7 @@ class Rehearsal:
 
     `cued`: the cue to leave the vamp has been given. `loop`: first and last step that are played round and round.
     `walked`: the files of the songs that were played to their end. `edits`: what was written anew in songs' own files.
+    `log`: what was decided, the last change last; `undone`: what can be done again, the next one last.
     `left`: where we played before the last jump, `landed`: where that jump went.
     """
 
@@ -61,8 +68,8 @@ class Rehearsal:
     locked: bool = False
     walked: frozenset[str] = frozenset()
     edits: tuple[Edit, ...] = ()
-    past: tuple[Moment, ...] = ()
-    future: tuple[Moment, ...] = ()
+    log: tuple[Change, ...] = ()
+    undone: tuple[Change, ...] = ()
     left: Spot | None = None
     landed: Spot | None = None
 
@@ -259,52 +266,3 @@ def name_here(now: Rehearsal) -> Name | None:
 def _spot(now: Rehearsal) -> Spot | None:
     name = name_here(now)
     return Spot(name, now.step, now.loop) if name else None
-
-
-# Undo
-
-
-def remember(now: Rehearsal, words: str) -> Rehearsal:
-    """Return the same rehearsal with this moment kept for undo; what could be redone is forgotten."""
-    return replace(now, past=(*now.past[-UNDO_DEPTH + 1 :], _moment(now, words)), future=())
-
-
-def undo(now: Rehearsal) -> Rehearsal:
-    """Take back the last change of key, tempo, note, pin, bar or order; where we are stays, see `returned` for jumps.
-
-    Raises:
-        NotThere: nothing to take back.
-    """
-    if not now.past:
-        raise NotThere("nothing to undo")
-    moment = now.past[-1]
-    kept = _moment(now, moment.words)
-    return replace(_restored(now, moment), past=now.past[:-1], future=(*now.future, kept))
-
-
-def redo(now: Rehearsal) -> Rehearsal:
-    """Do again what was undone.
-
-    Raises:
-        NotThere: nothing to do again.
-    """
-    if not now.future:
-        raise NotThere("nothing to redo")
-    moment = now.future[-1]
-    kept = _moment(now, moment.words)
-    return replace(_restored(now, moment), past=(*now.past, kept), future=now.future[:-1])
-
-
-def _moment(now: Rehearsal, words: str) -> Moment:
-    return Moment(now.set_list, now.song, now.step, words, now.edits)
-
-
-def _restored(now: Rehearsal, moment: Moment) -> Rehearsal:
-    """Return the set as it was, at the bar where we are; with a song that comes back by this, or without ours, at the
-    place of then."""
-    here, there = list(named(now.songs)), list(named(moment.set_list.songs))
-    restored = replace(now, set_list=moment.set_list, edits=moment.edits, cued=False)
-    gone = moment.song < len(there) and there[moment.song] not in here
-    if gone or not here or here[now.song] not in there:
-        return replace(restored, song=moment.song, step=moment.step, loop=None)
-    return found_again(replace(restored, song=there.index(here[now.song])), now.steps)

@@ -12,11 +12,11 @@ from hypothesis import strategies as st
 
 from engine.errors import EngineError
 from engine.song.model import Pin
-from tests.tui.sets_in_files import SONG, desk_on
+from tests.tui.evening import Evening, evening_on
+from tests.tui.sets_in_files import SONG
 from tui.persistence import store
 from tui.persistence.set_changes import Entry, slots
 from tui.session import decisions
-from tui.session.desk import Desk
 
 SET = """\
 # our evening
@@ -58,7 +58,7 @@ songs = [  # tonight
 """
 EXTRA = 'title = "Slow"\nkey = "F"\ntempo = 60\n[sections.Head]\nbars = "| Fmaj7 | C7 |"  # twice\n'
 
-Deed = Callable[[Desk], Awaitable[None]]
+Deed = Callable[[Evening], Awaitable[None]]
 
 
 def written(folder: Path, evening: str = SET) -> Path:
@@ -74,69 +74,71 @@ def files(folder: Path) -> dict[str, bytes]:
     return {file.name: file.read_bytes() for file in folder.glob("*.toml")}
 
 
-def _at(desk: Desk, index: int) -> int:
-    return index % len(desk.now.songs)
+def _at(evening: Evening, index: int) -> int:
+    return index % len(evening.session.now.songs)
 
 
 def key(index: int, name: str) -> Deed:
-    async def deed(desk: Desk) -> None:
-        desk.become(decisions.transposed(desk.now, _at(desk, index), name, desk.unfold))
+    async def deed(evening: Evening) -> None:
+        evening.session.become(
+            decisions.transposed(evening.session.now, _at(evening, index), name, evening.session.unfold)
+        )
 
     return deed
 
 
 def tempo(index: int, beats: float) -> Deed:
-    async def deed(desk: Desk) -> None:
-        desk.become(decisions.retimed(desk.now, _at(desk, index), beats))
+    async def deed(evening: Evening) -> None:
+        evening.session.become(decisions.retimed(evening.session.now, _at(evening, index), beats))
 
     return deed
 
 
 def move(index: int, direction: int) -> Deed:
-    async def deed(desk: Desk) -> None:
-        desk.become(decisions.moved_song(desk.now, _at(desk, index), direction))
+    async def deed(evening: Evening) -> None:
+        evening.session.become(decisions.moved_song(evening.session.now, _at(evening, index), direction))
 
     return deed
 
 
 def drop(index: int) -> Deed:
-    async def deed(desk: Desk) -> None:
-        desk.become(decisions.dropped_song(desk.now, _at(desk, index)))
+    async def deed(evening: Evening) -> None:
+        evening.session.become(decisions.dropped_song(evening.session.now, _at(evening, index)))
 
     return deed
 
 
-async def add(desk: Desk) -> None:
-    desk.become(desk.with_file("c.toml"))
+async def add(evening: Evening) -> None:
+    evening.session.become(evening.files.with_song("c.toml"))
 
 
 def note(where: str, words: str) -> Deed:
-    async def deed(desk: Desk) -> None:
-        desk.become(decisions.noted(desk.now, where, words))
+    async def deed(evening: Evening) -> None:
+        evening.session.become(decisions.noted(evening.session.now, where, words))
 
     return deed
 
 
 def pin(bar: int, there: bool) -> Deed:
-    async def deed(desk: Desk) -> None:
+    async def deed(evening: Evening) -> None:
         wanted = Pin("Verse", bar, Fraction(1), (41, 48), (56, 63)) if there else None
-        desk.become(decisions.pinned(desk.now, wanted, "Verse", bar, Fraction(1)))
+        evening.session.become(decisions.pinned(evening.session.now, wanted, "Verse", bar, Fraction(1)))
 
     return deed
 
 
 def bar(chords: str) -> Deed:
-    async def deed(desk: Desk) -> None:
-        step = desk.now.steps[0]
-        was = await desk.bars.written(step)
-        await desk.bars.rewrite(step, chords, was.text)
+    async def deed(evening: Evening) -> None:
+        step = evening.session.now.steps[0]
+        was = await evening.files.songs.written(step)
+        await evening.files.songs.rewrite(step, chords, was.text)
 
     return deed
 
 
 def for_good(name: str) -> Deed:
-    async def deed(desk: Desk) -> None:
-        await desk.bars.keep_key(desk.now.song, name)
+    async def deed(evening: Evening) -> None:
+        await evening.files.songs.keep_key(evening.session.now.song, name)
 
     return deed
 
@@ -159,29 +161,29 @@ DEEDS = st.one_of(
 SETS = st.sampled_from([SET, SET.replace("\n", "\r\n"), LISTED])
 
 
-async def done(desk: Desk, deed: Deed, saves: bool) -> None:
+async def done(evening: Evening, deed: Deed, saves: bool) -> None:
     """Do something that may be refused, and write it at once or with what comes next."""
     try:
-        await deed(desk)
+        await deed(evening)
     except EngineError:
         return
     if saves:
-        await saved(desk)
+        await saved(evening)
 
 
-async def saved(desk: Desk) -> None:
-    await desk.bars.write_back()
-    await desk.keeping.save()
-    assert "saving" not in desk.trouble
-    assert "bar" not in desk.trouble
+async def saved(evening: Evening) -> None:
+    await evening.files.songs.write_back()
+    await evening.files.autosave.save()
+    assert "saving" not in evening.session.notices
+    assert "bar" not in evening.session.notices
 
 
-async def undone(desk: Desk, moments: int, saves: bool = False) -> None:
-    while len(desk.now.past) > moments:
-        desk.undo()
+async def undone(evening: Evening, moments: int, saves: bool = False) -> None:
+    while len(evening.session.now.log) > moments:
+        evening.session.undo()
         if saves:
-            await saved(desk)
-    await saved(desk)
+            await saved(evening)
+    await saved(evening)
 
 
 @settings(max_examples=40, deadline=None)
@@ -189,14 +191,14 @@ async def undone(desk: Desk, moments: int, saves: bool = False) -> None:
 def test_all_undone_every_file_is_as_it_was(deeds: list[tuple[Deed, bool]], text: str, saves: bool) -> None:
     async def evening(path: Path) -> None:
         before = files(path.parent)
-        desk = desk_on(path)
-        await desk.start()
+        evening = evening_on(path)
+        await evening.start()
         for deed, at_once in deeds:
-            await done(desk, deed, at_once)
-        await saved(desk)
-        await undone(desk, 0, saves)
+            await done(evening, deed, at_once)
+        await saved(evening)
+        await undone(evening, 0, saves)
         assert files(path.parent) == before
-        await desk.close()
+        await evening.close()
         assert files(path.parent) == before
 
     with tempfile.TemporaryDirectory() as folder:
@@ -207,22 +209,22 @@ def test_all_undone_every_file_is_as_it_was(deeds: list[tuple[Deed, bool]], text
 @given(st.lists(DEEDS, max_size=3), st.lists(DEEDS, min_size=1, max_size=3), SETS)
 def test_what_is_written_does_not_depend_on_the_way_there(first: list[Deed], more: list[Deed], text: str) -> None:
     async def evening(path: Path) -> None:
-        desk = desk_on(path)
-        await desk.start()
+        evening = evening_on(path)
+        await evening.start()
         for deed in first:
-            await done(desk, deed, True)
-        moments, before = len(desk.now.past), files(path.parent)
+            await done(evening, deed, True)
+        moments, before = len(evening.session.now.log), files(path.parent)
         for deed in more:
-            await done(desk, deed, True)
+            await done(evening, deed, True)
         after = files(path.parent)
-        further = len(desk.now.past) - moments
-        await undone(desk, moments)
+        further = len(evening.session.now.log) - moments
+        await undone(evening, moments)
         assert files(path.parent) == before
         for _ in range(further):
-            desk.redo()
-        await saved(desk)
+            evening.session.redo()
+        await saved(evening)
         assert files(path.parent) == after
-        await desk.close()
+        await evening.close()
 
     with tempfile.TemporaryDirectory() as folder:
         asyncio.run(evening(written(Path(folder), text)))
@@ -236,18 +238,18 @@ def in_any_order(entry: Entry | None) -> Entry | None:
 @given(st.lists(DEEDS, min_size=1, max_size=6), SETS)
 def test_what_is_written_opens_as_what_stands_on_the_stand(deeds: list[Deed], text: str) -> None:
     async def evening(path: Path) -> None:
-        desk = desk_on(path)
-        await desk.start()
+        evening = evening_on(path)
+        await evening.start()
         for deed in deeds:
-            await done(desk, deed, True)
+            await done(evening, deed, True)
         opened = store.open_set(path)
         assert [(place.file, place.number) for place in opened.songs] == [
-            (place.file, place.number) for place in desk.now.songs
+            (place.file, place.number) for place in evening.session.now.songs
         ]
         assert [in_any_order(entry) for entry in slots(opened)] == [
-            in_any_order(entry) for entry in slots(desk.now.set_list)
+            in_any_order(entry) for entry in slots(evening.session.now.set_list)
         ]
-        await desk.close()
+        await evening.close()
 
     with tempfile.TemporaryDirectory() as folder:
         asyncio.run(evening(written(Path(folder), text)))
@@ -256,27 +258,27 @@ def test_what_is_written_opens_as_what_stands_on_the_stand(deeds: list[Deed], te
 async def test_a_songs_file_changed_elsewhere_meanwhile_does_not_hinder_that(tmp_path: Path) -> None:
     path = written(tmp_path)
     before = path.read_bytes()
-    desk = desk_on(path)
-    await desk.start()
+    evening = evening_on(path)
+    await evening.start()
     for deed in (key(0, "F"), tempo(1, 61.0), drop(2)):
-        await done(desk, deed, True)
+        await done(evening, deed, True)
     path.with_name("b.toml").write_text(SONG.replace("100", "90") + '\n[sections.Tag]\nbars = "| C |"\n')
-    assert await desk.others.merge(lambda clash: True) == ()
-    assert len(desk.now.songs[1].song.sections) == 2
-    await done(desk, tempo(1, 62.0), True)
+    assert await evening.files.others.merge(lambda clash: True) == ()
+    assert len(evening.session.now.songs[1].song.sections) == 2
+    await done(evening, tempo(1, 62.0), True)
     assert path.read_bytes() != before
-    await undone(desk, 0)
+    await undone(evening, 0)
     assert path.read_bytes() == before
-    await desk.close()
+    await evening.close()
 
 
 async def test_what_is_saved_before_the_start_is_through_is_undone_to_the_letter_too(tmp_path: Path) -> None:
     path = written(tmp_path)
     before = path.read_bytes()
-    desk = desk_on(path)
-    await done(desk, key(0, "F"), True)
+    evening = evening_on(path)
+    await done(evening, key(0, "F"), True)
     assert path.read_bytes() != before
-    await desk.start()
-    await undone(desk, 0)
+    await evening.start()
+    await undone(evening, 0)
     assert path.read_bytes() == before
-    await desk.close()
+    await evening.close()

@@ -45,10 +45,10 @@ async def test_a_follower_shows_the_same_place() -> None:
     async with running(app) as pilot:
         assert ("follow", "Network 2") in clock.opened
         await says(pilot, "place", place=Place(0, 33, True))
-        assert app.desk.now.step == 2
+        assert app.session.now.step == 2
         await says(pilot, "place", place=Place(2, 16, True))
         assert "3/3  Slow Ferry" in shown(app)[0]
-        assert app.desk.now.step == 1
+        assert app.session.now.step == 1
 
 
 async def test_a_follower_shows_the_leaders_beat() -> None:

@@ -17,7 +17,7 @@ async def test_a_note_for_the_song_does_not_call_its_sound_up_again() -> None:
     app, clock = app_with_clock()
     app.sound.port = "Loft Organ"
     async with running(app) as pilot:
-        app.desk.become(decisions.noted(app.desk.now, "", "watch the singer"))
+        app.session.become(decisions.noted(app.session.now, "", "watch the singer"))
         await pilot.press("space")
         assert clock.sent == []
 

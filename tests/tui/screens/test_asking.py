@@ -19,22 +19,22 @@ async def test_the_song_is_transposed_and_undone() -> None:
     app = stand_app()
     async with running(app) as pilot:
         await pilot.press("k", "f", "enter")
-        assert app.desk.now.here is not None
-        assert app.desk.now.here.song.key == "F"
-        assert app.desk.now.steps[0].symbol == "Fmaj7"
+        assert app.session.now.here is not None
+        assert app.session.now.here.song.key == "F"
+        assert app.session.now.steps[0].symbol == "Fmaj7"
         assert " F  ♩=92" in shown(app)[0]
         await pilot.press("u")
         assert "undone: key E♭ to F, " in shown(app)[0]
-        assert app.desk.now.steps[0].symbol == "Ebmaj7"
+        assert app.session.now.steps[0].symbol == "Ebmaj7"
         await pilot.press("r")
-        assert app.desk.now.steps[0].symbol == "Fmaj7"
+        assert app.session.now.steps[0].symbol == "Fmaj7"
 
 
 async def test_half_a_step_up_is_k_up_forward() -> None:
     app = stand_app()
     async with running(app) as pilot:
         await pilot.press("k", "up", "enter")
-        assert app.desk.now.steps[0].symbol == "Emaj7"
+        assert app.session.now.steps[0].symbol == "Emaj7"
 
 
 async def test_escape_leaves_a_question_and_changes_nothing() -> None:
@@ -151,11 +151,11 @@ async def test_a_note_goes_to_the_bar_or_the_song_with_what_was_typed() -> None:
 async def test_pasted_text_is_dropped_where_none_is_asked_for() -> None:
     app = stand_app()
     async with running(app) as pilot:
-        before = app.desk.now
+        before = app.session.now
         app.screen.post_message(events.Paste("q" * 500_000))
         await pilot.pause()
         assert "it is dropped" in shown(app)[0]
-        assert app.desk.now is before
+        assert app.session.now is before
 
 
 async def test_a_line_takes_no_more_than_it_has_room_for() -> None:

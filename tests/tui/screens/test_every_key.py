@@ -29,7 +29,7 @@ BEFORE = {
 
 def seen(app: StandApp) -> tuple[object, ...]:
     screen = app.screen
-    return screen.name, text(app), app.desk.now, app.desk.message, getattr(screen, "cursor", None)
+    return screen.name, text(app), app.session.now, app.session.message, getattr(screen, "cursor", None)
 
 
 async def reached(app: StandApp, pilot: Player, screen: str, keys: tuple[str, ...]) -> None:
@@ -37,8 +37,8 @@ async def reached(app: StandApp, pilot: Player, screen: str, keys: tuple[str, ..
         app.pop_screen()
         await pilot.pause()
     app.stand._hold(None)
-    app.desk.now = stand.opened(app.desk.now.set_list, app.desk.unfold)
-    app.desk.message = ""
+    app.session.now = stand.opened(app.session.now.set_list, app.session.unfold)
+    app.session.message = ""
     app.show_top()
     await pilot.press(*OPENS[screen])
     await log_quiet(app)
@@ -49,9 +49,9 @@ async def reached(app: StandApp, pilot: Player, screen: str, keys: tuple[str, ..
 async def test_every_key_does_something(screen: str) -> None:
     practice_log.add_caution(datetime(2026, 3, 2, 20, 30))
     app = stand_app()
-    app.leave = lambda: app.desk.say("quit")  # type: ignore[method-assign]
+    app.leave = lambda: app.session.say("quit")  # type: ignore[method-assign]
     async with running(app, (100, 30)) as pilot:
-        app.desk.toured = 99
+        app.session.toured = 99
         idle = []
         for command in SCREENS[screen]:
             await reached(app, pilot, screen, BEFORE.get(command.id, ()))

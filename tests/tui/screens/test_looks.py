@@ -39,7 +39,7 @@ async def test_a_page_looks_as_it_did(screen: str, size: tuple[int, int], same_t
     practice_log.add_caution(datetime(2026, 3, 2, 20, 30))
     app, clock = app_with_clock()
     clock.seen, clock.status = PortsSeen(("Room Piano", "Loft Organ"), (), ""), "no MIDI"
-    app.desk.toured = 99
+    app.session.toured = 99
     async with running(app, size) as pilot:
         await pilot.press(*OPENS[screen])
         await log_quiet(app)
@@ -54,7 +54,7 @@ async def test_themes_change_no_letter_and_plain_has_no_colour() -> None:
     seen = {}
     for theme in THEMES:
         app = stand_app()
-        app.desk.toured = 99
+        app.session.toured = 99
         async with running(app) as pilot:
             app.context.display.theme = theme
             app.show_top()

@@ -15,8 +15,8 @@ PEDAL = "control 64 channel 1"
 
 
 def chord(app: StandApp, step: int) -> list[bytes]:
-    assert app.desk.plan is not None
-    return [note_on(key) for key in app.desk.plan.steps[step].keys]
+    assert app.plans.current is not None
+    return [note_on(key) for key in app.plans.current.steps[step].keys]
 
 
 def released(app: StandApp) -> list[bytes]:
@@ -37,7 +37,7 @@ async def test_a_foot_switch_is_forward() -> None:
     app, _ = set_up(pedal=PEDAL)
     async with running(app) as pilot:
         await plays(pilot, control(64, 127), control(64, 0))
-        assert app.desk.now.step == 1
+        assert app.session.now.step == 1
 
 
 async def test_a_foot_switch_steps_and_never_answers_a_question() -> None:
@@ -46,18 +46,18 @@ async def test_a_foot_switch_steps_and_never_answers_a_question() -> None:
         await pilot.press("t", "1", "0", "0")
         await plays(pilot, control(64, 127))
         assert "♩=92" in shown(app)[0]
-        assert app.desk.now.step == 1
+        assert app.session.now.step == 1
 
 
 async def test_other_switches_go_back_and_give_the_cue() -> None:
     app, clock = set_up(pedal_back="control 66 channel 1", pedal_cue="control 67 channel 1")
     async with running(app) as pilot:
-        app.desk.become(replace(app.desk.now, step=22))
+        app.session.become(replace(app.session.now, step=22))
         await plays(pilot, control(67, 127))
-        assert app.desk.now.cued
+        assert app.session.now.cued
         assert "cue" in clock.done
         await plays(pilot, control(66, 127))
-        assert app.desk.now.step == 21
+        assert app.session.now.step == 21
 
 
 async def test_a_switch_is_deaf_on_a_page() -> None:
@@ -65,7 +65,7 @@ async def test_a_switch_is_deaf_on_a_page() -> None:
     async with running(app) as pilot:
         await pilot.press("s")
         await plays(pilot, control(64, 127))
-        assert app.desk.now.step == 0
+        assert app.session.now.step == 0
 
 
 async def test_held_keys_are_drawn_and_the_chord_is_found() -> None:
@@ -73,10 +73,10 @@ async def test_held_keys_are_drawn_and_the_chord_is_found() -> None:
     async with running(app) as pilot:
         before = text(app)
         await plays(pilot, *chord(app, 0))
-        assert app.hearing.held == app.desk.plan.steps[0].keys  # type: ignore[union-attr]
+        assert app.hearing.held == app.plans.current.steps[0].keys  # type: ignore[union-attr]
         assert text(app) != before
         assert status(app).startswith("found")
-        assert app.desk.now.step == 0
+        assert app.session.now.step == 0
 
 
 async def test_the_chord_an_octave_up_is_found_elsewhere() -> None:
@@ -105,17 +105,17 @@ async def test_nothing_steps_unless_the_player_wants_it() -> None:
     async with running(app) as pilot:
         await plays(pilot, *chord(app, 0))
         await plays(pilot, *released(app), *chord(app, 1))
-        assert app.desk.now.step == 0
+        assert app.session.now.step == 0
 
 
 async def test_the_stand_follows_the_hands_from_chord_to_chord() -> None:
     app, _ = set_up(hands_step=True)
     async with running(app) as pilot:
         await plays(pilot, *chord(app, 0))
-        assert app.desk.now.step == 0
+        assert app.session.now.step == 0
         for step in range(1, 5):
             await plays(pilot, *released(app), *chord(app, step))
-            assert app.desk.now.step == step
+            assert app.session.now.step == step
             assert status(app).startswith("found")
 
 
@@ -124,10 +124,10 @@ async def test_the_stand_waits_while_the_next_chord_is_not_complete() -> None:
     async with running(app) as pilot:
         await plays(pilot, *chord(app, 0))
         await plays(pilot, *released(app), *chord(app, 1)[:-1])
-        assert app.desk.now.step == 0
+        assert app.session.now.step == 0
         assert status(app).startswith("next: missing")
         await plays(pilot, chord(app, 1)[-1])
-        assert app.desk.now.step == 1
+        assert app.session.now.step == 1
 
 
 async def test_in_time_a_found_chord_says_how_late_it_was() -> None:
@@ -161,12 +161,12 @@ async def test_in_time_the_hands_do_not_step() -> None:
         await plays(pilot, *chord(app, 0))
         await plays(pilot, *released(app), *chord(app, 1))
         assert app.transport.on
-        assert app.desk.now.step == 0
+        assert app.session.now.step == 0
 
 
 def test_learning_is_given_up() -> None:
     app, _ = app_with_clock()
-    hands = Hands(app.desk)
+    hands = Hands(app.session, app.plans)
     hands.learn("pedal")
     hands.learn("")
     assert hands.learnt(0.0) is None

@@ -20,7 +20,9 @@ async def test_one_key_counts_in_and_plays_the_song_in_time() -> None:
     async with running(app) as pilot:
         await pilot.press("i")
         (performance,) = clock.played
-        assert [mark.value for mark in performance.marks if mark.kind == "step"] == list(range(len(app.desk.now.steps)))
+        assert [mark.value for mark in performance.marks if mark.kind == "step"] == list(
+            range(len(app.session.now.steps))
+        )
         assert performance.marks[0].kind == "beat"
         assert app.transport.on
 
@@ -30,18 +32,18 @@ async def test_the_steps_of_the_clock_move_the_stand() -> None:
     async with running(app) as pilot:
         await pilot.press("i")
         await says(pilot, "step", 3)
-        assert app.desk.now.step == 3
+        assert app.session.now.step == 3
         assert shown(app)[-2].strip().startswith("Verse, bar 2 of 4")
 
 
 async def test_before_the_hands_are_planned_it_waits_for_them() -> None:
     app, clock = app_with_clock()
     async with running(app) as pilot:
-        plans, app.desk.plans._made = app.desk.plans._made, {}
+        plans, app.plans._made = app.plans._made, {}
         await pilot.press("i")
         assert "being planned" in shown(app)[0]
         assert clock.played == []
-        app.desk.plans._made = plans
+        app.plans._made = plans
         await pilot.pause(0.1)
         assert len(clock.played) == 1
 
@@ -49,9 +51,9 @@ async def test_before_the_hands_are_planned_it_waits_for_them() -> None:
 async def test_while_it_waits_the_same_key_gives_it_up() -> None:
     app, clock = app_with_clock()
     async with running(app) as pilot:
-        plans, app.desk.plans._made = app.desk.plans._made, {}
+        plans, app.plans._made = app.plans._made, {}
         await pilot.press("i", "i")
-        app.desk.plans._made = plans
+        app.plans._made = plans
         await pilot.pause(0.1)
         assert clock.played == []
 
@@ -64,7 +66,7 @@ async def test_the_same_key_stops_it() -> None:
         await pilot.press("i")
         assert clock.done[-1] == "silence"
         await says(pilot, "step", 3)
-        assert app.desk.now.step == 2
+        assert app.session.now.step == 2
 
 
 async def test_it_goes_on_from_where_the_stand_is() -> None:
@@ -99,9 +101,9 @@ async def test_at_the_end_the_next_song_is_announced() -> None:
     async with running(app) as pilot:
         await pilot.press("i")
         await says(pilot, "end")
-        assert app.desk.now.at_end
+        assert app.session.now.at_end
         assert not app.transport.on
-        assert "songs/0.toml" in app.desk.now.walked
+        assert "songs/0.toml" in app.session.now.walked
 
 
 async def test_a_step_of_the_players_own_takes_over() -> None:
@@ -110,7 +112,7 @@ async def test_a_step_of_the_players_own_takes_over() -> None:
         await pilot.press("i")
         await says(pilot, "step", 1)
         await pilot.press("space")
-        assert app.desk.now.step == 2
+        assert app.session.now.step == 2
         assert not app.transport.on
         assert "silence" in clock.done
         assert "you step" in shown(app)[0]
@@ -128,29 +130,29 @@ async def test_another_tempo_stops_it_at_the_next_chord() -> None:
 async def test_a_vamp_waits_for_the_cue_key_and_one_cue_is_enough() -> None:
     app, clock = app_with_clock()
     async with running(app) as pilot:
-        app.desk.become(replace(app.desk.now, step=VAMP))
+        app.session.become(replace(app.session.now, step=VAMP))
         await pilot.press("i")
         assert len(clock.played[0].loops) == 1
         await pilot.press("c")
         assert clock.done.count("cue") == 1
-        assert app.desk.now.cued
+        assert app.session.now.cued
         await pilot.press("c")
         assert clock.done.count("cue") == 1
         await says(pilot, "step", VAMP + 1)
-        assert app.desk.now.cued
+        assert app.session.now.cued
         await says(pilot, "step", VAMP + 2)
-        assert not app.desk.now.cued
+        assert not app.session.now.cued
 
 
 async def test_a_loop_goes_round_and_round() -> None:
     app, clock = app_with_clock()
     async with running(app) as pilot:
-        app.desk.become(replace(app.desk.now, loop=(2, 4)))
+        app.session.become(replace(app.session.now, loop=(2, 4)))
         await pilot.press("i")
         (performance,) = clock.played
         assert [mark.value for mark in performance.marks if mark.kind == "step"] == [2, 3, 4]
         assert performance.loops[0].end == performance.seconds
-        assert app.desk.now.step == 2
+        assert app.session.now.step == 2
 
 
 async def test_the_tempo_ladder_climbs_to_tonights_tempo() -> None:
@@ -163,7 +165,7 @@ async def test_the_tempo_ladder_climbs_to_tonights_tempo() -> None:
         await says(pilot, "rung", 4)
         assert "5 of 5: tempo 92" in shown(app)[0]
         await says(pilot, "end")
-        assert app.desk.now.step == 2
+        assert app.session.now.step == 2
 
 
 async def test_a_count_on_its_own_ends_what_was_played_along() -> None:
@@ -172,7 +174,7 @@ async def test_a_count_on_its_own_ends_what_was_played_along() -> None:
         await pilot.press("i", "g")
         await says(pilot, "step", 3)
         assert not app.transport.on
-        assert app.desk.now.step == 0
+        assert app.session.now.step == 0
 
 
 async def test_the_leader_sends_the_time_along() -> None:
@@ -209,7 +211,7 @@ async def test_when_the_instrument_goes_the_song_stops_where_it_is_and_says_so()
         await says(pilot, "step", 3)
         await says(pilot, "end", words="Loft Organ is gone")
         assert not app.transport.on
-        assert app.desk.now.step == 3
+        assert app.session.now.step == 3
         assert "stopped: Loft Organ is gone" in shown(app)[0]
 
 

@@ -21,7 +21,7 @@ async def test_the_split_layout_has_the_bars_beside_the_hands() -> None:
     app = stand_app()
     async with running(app, (140, 36)) as pilot:
         await pilot.press("v", "v", "space")
-        assert app.desk.now.layout == "split"
+        assert app.session.now.layout == "split"
         (row,) = [row for row in shown(app) if "Verse, pass 1 of 2" in row]
         assert "█" in row[:80], "the chord stands beside its bars"
 

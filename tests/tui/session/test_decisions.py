@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from tests.tui import charts
-from tui.session import decisions, navigation
+from tui.session import changes, decisions, navigation
 from tui.session import rehearsal as stand
 from tui.session.rehearsal import NotThere, Rehearsal
 
@@ -14,7 +14,7 @@ def test_another_key_keeps_the_place_and_can_be_undone(harbour: Rehearsal) -> No
     bridge = navigation.to_section(harbour, "Bridge")
     changed = decisions.with_song(bridge, 0, replace(charts.HARBOUR, key="F"), charts.unfold, "key F")
     assert (changed.step, changed.here and changed.here.song.key) == (bridge.step, "F")
-    undone = stand.undo(changed)
+    undone = changes.undo(changed)
     assert undone.here
     assert undone.here.song.key == "Eb"
 
@@ -36,7 +36,7 @@ def test_a_song_that_moves_stays_open(harbour: Rehearsal) -> None:
     later = decisions.moved_song(stand.forward(harbour), 0, 1)
     assert [place.song.title for place in later.songs] == ["Two Lamps", "Harbour Steps", "Slow Ferry"]
     assert (later.song, later.step) == (1, 1)
-    assert next(place.song.title for place in stand.undo(later).songs) == "Harbour Steps"
+    assert next(place.song.title for place in changes.undo(later).songs) == "Harbour Steps"
 
 
 def test_a_song_before_the_open_one_is_dropped(harbour: Rehearsal) -> None:

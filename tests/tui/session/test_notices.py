@@ -43,15 +43,15 @@ async def test_settings_that_cannot_be_read_are_named(home: Path) -> None:
     put(home, "player.toml", 'theme = "lig')
     app = stand_app()
     async with running(app):
-        assert app.desk.trouble["player"].startswith("player.toml: that is no TOML")
+        assert app.session.notices["player"].startswith("player.toml: that is no TOML")
 
 
 async def test_an_old_complaint_gives_the_keys_back_and_stands_in_the_help(monkeypatch: pytest.MonkeyPatch) -> None:
     app = stand_app()
     async with running(app) as pilot:
-        app.desk.toured = 99
-        app.desk.trouble["bar"] = "not written back: the bar was changed elsewhere"
-        app.desk.tell()
+        app.session.toured = 99
+        app.session.notices["bar"] = "not written back: the bar was changed elsewhere"
+        app.session.show()
         await pilot.pause()
         assert shown(app)[-1].startswith(" ! not written back: the bar was changed elsewhere")
         assert shown(app)[-1].rstrip().endswith("? help")

@@ -6,7 +6,7 @@ import pytest
 
 from tests.tui import charts
 from tests.tui.walking import at, forwards
-from tui.session import decisions, navigation
+from tui.session import changes, decisions, navigation
 from tui.session import rehearsal as stand
 from tui.session.rehearsal import NotThere, Rehearsal
 from tui.session.steps import section_letters
@@ -122,42 +122,42 @@ def faster(now: Rehearsal) -> Rehearsal:
 
 def test_undo_takes_back_a_change_and_leaves_the_place_where_we_are(harbour: Rehearsal) -> None:
     bridge = navigation.to_section(faster(stand.forward(harbour)), "Bridge")
-    undone = stand.undo(bridge)
+    undone = changes.undo(bridge)
     assert undone.songs == harbour.songs
     assert undone.step == bridge.step
-    assert stand.redo(undone).songs == bridge.songs
+    assert changes.redo(undone).songs == bridge.songs
 
 
 def test_a_change_of_another_song_is_undone_from_where_we_are(harbour: Rehearsal) -> None:
     there = stand.next_song(faster(harbour))
-    undone = stand.undo(there)
+    undone = changes.undo(there)
     assert undone.songs == harbour.songs
     assert undone.song == there.song
 
 
 def test_undo_opens_the_song_it_brings_back_into_the_set(harbour: Rehearsal) -> None:
     bridge = navigation.to_section(harbour, "Bridge")
-    undone = stand.undo(decisions.dropped_song(bridge, 0))
+    undone = changes.undo(decisions.dropped_song(bridge, 0))
     assert (undone.song, undone.step) == (0, bridge.step)
 
 
 def test_undo_of_another_order_stays_in_the_song_that_is_open(harbour: Rehearsal) -> None:
     moved = stand.open_song(decisions.moved_song(harbour, 0, 1), 2)
-    undone = stand.undo(moved)
+    undone = changes.undo(moved)
     assert undone.here is not None
     assert undone.here.file == harbour.songs[2].file
 
 
 def test_neither_steps_nor_jumps_are_undone(harbour: Rehearsal) -> None:
     with pytest.raises(NotThere, match="nothing to undo"):
-        stand.undo(navigation.to_section(forwards(harbour, 5), "Bridge"))
+        changes.undo(navigation.to_section(forwards(harbour, 5), "Bridge"))
 
 
 def test_a_new_change_forgets_what_could_be_redone_and_a_jump_does_not(harbour: Rehearsal) -> None:
-    undone = stand.undo(faster(harbour))
-    assert stand.redo(navigation.top(undone)).songs != harbour.songs
+    undone = changes.undo(faster(harbour))
+    assert changes.redo(navigation.top(undone)).songs != harbour.songs
     with pytest.raises(NotThere, match="nothing to redo"):
-        stand.redo(decisions.noted(undone, "", "slower"))
+        changes.redo(decisions.noted(undone, "", "slower"))
 
 
 def test_after_a_stray_jump_the_way_back_is_where_we_played(harbour: Rehearsal) -> None:

@@ -4,14 +4,14 @@ from pathlib import Path
 
 import pytest
 
+from tests.tui.evening import unfolded
 from tests.tui.sets_in_files import SONG
 from tui.input import prompts
 from tui.input.prompts import Prompt
 from tui.persistence import store
 from tui.playback.leading import led
-from tui.session import decisions
+from tui.session import changes, decisions
 from tui.session import rehearsal as stand
-from tui.session.desk import unfolded
 from tui.session.rehearsal import NotThere, Rehearsal
 from tui.session.song_numbers import gaps, in_order, index_of
 
@@ -53,7 +53,7 @@ def test_a_number_beyond_the_set_is_refused(now: Rehearsal, number: int) -> None
 
 def test_a_song_that_moves_changes_places_with_its_neighbours_and_never_with_the_gap(now: Rehearsal) -> None:
     assert numbered(decisions.moved_song(now, 0, 1)) == "1b 2- 3a 4c"
-    assert numbered(stand.undo(decisions.moved_song(now, 0, 1))) == "1a 2- 3b 4c"
+    assert numbered(changes.undo(decisions.moved_song(now, 0, 1))) == "1a 2- 3b 4c"
 
 
 def test_a_drop_before_the_gap_moves_it_up(now: Rehearsal) -> None:

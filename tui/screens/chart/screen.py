@@ -7,12 +7,12 @@ from engine.errors import EngineError
 from engine.planning.model import PlannedStep
 from engine.song.model import Step
 from tui.input.prompts import Prompt, bar_reading
-from tui.persistence.files import short_words
 from tui.persistence.song_files import BarTaken, WrittenBar
 from tui.screens.context import Context
 from tui.screens.page import Page
 from tui.screens.voicings import ChoosingVoicings
 from tui.session import decisions, navigation
+from tui.session.session import in_a_line
 from tui.session.steps import bar_starts
 from tui.widgets.cells import Rows, blank, pad, text_row
 from tui.widgets.chart import LEGEND, chart_rows
@@ -30,7 +30,7 @@ class ChartScreen(Page, ChoosingVoicings):
 
     def __init__(self, context: Context) -> None:
         super().__init__(context)
-        self.cursor = min(self.desk.now.step, max(0, len(self.desk.now.steps) - 1))
+        self.cursor = min(self.session.now.step, max(0, len(self.session.now.steps) - 1))
         self.loop_start: int | None = None
         self._rank, self._ranked = 0, False
         self._bar: WrittenBar | None = None
@@ -38,7 +38,7 @@ class ChartScreen(Page, ChoosingVoicings):
     # What is shown
 
     def heading(self) -> tuple[str, str]:
-        place, plan = self.desk.now.here, self.desk.plan
+        place, plan = self.session.now.here, self.context.plans.current
         if place is None:
             return "no song is open", ""
         effort = f"effort {plan.effort:.0f}" if plan else "planning ..."
@@ -47,10 +47,10 @@ class ChartScreen(Page, ChoosingVoicings):
     def _loop_words(self) -> str:
         if self.loop_start is not None:
             return "loop from here to ...: l again"
-        return "loop marked" if self.desk.now.loop else ""
+        return "loop marked" if self.session.now.loop else ""
 
     def body(self, width: int, height: int) -> Rows:
-        now, plan = self.desk.now, self.desk.plan
+        now, plan = self.session.now, self.context.plans.current
         steps = plan.steps if plan else tuple(_bare(step) for step in now.steps)
         if not steps:
             return blank(width, height)
@@ -79,24 +79,24 @@ class ChartScreen(Page, ChoosingVoicings):
     def _loop(self) -> tuple[int, int] | None:
         if self.loop_start is not None:
             return min(self.loop_start, self.cursor), max(self.loop_start, self.cursor)
-        return self.desk.now.loop
+        return self.session.now.loop
 
     def pinned_steps(self) -> frozenset[int]:
         """Return the steps whose voicing is pinned, at every pass."""
-        place = self.desk.now.here
+        place = self.session.now.here
         pinned = {(pin.section, pin.bar, pin.beat) for pin in place.song.pins} if place else set()
         return frozenset(
-            index for index, step in enumerate(self.desk.now.steps) if (step.section, step.bar, step.beat) in pinned
+            index for index, step in enumerate(self.session.now.steps) if (step.section, step.bar, step.beat) in pinned
         )
 
     # Deeds
 
     def action_move(self, direction: int) -> None:
-        self.cursor = max(0, min(self.cursor + direction, len(self.desk.now.steps) - 1))
+        self.cursor = max(0, min(self.cursor + direction, len(self.session.now.steps) - 1))
         self.show_now()
 
     def action_line(self, direction: int) -> None:
-        starts = bar_starts(self.desk.now.steps)
+        starts = bar_starts(self.session.now.steps)
         after = [start for start in starts if start > self.cursor]
         before = [start for start in starts if start < self.cursor]
         if direction > 0 and after:
@@ -107,100 +107,94 @@ class ChartScreen(Page, ChoosingVoicings):
 
     def action_hardest(self) -> None:
         """Go to the hardest shift of the song; pressed again, to the next easier one."""
-        plan = self.desk.plan
+        plan = self.context.plans.current
         if plan is None:
-            self.desk.say("the plan is still being made")
+            self.session.say("the plan is still being made")
             return
         ranked = sorted(range(len(plan.steps)), key=lambda i: (-plan.steps[i].effort, i))
         again = self._ranked and ranked[self._rank % len(ranked)] == self.cursor
         self._ranked = True
         self._rank = (self._rank + 1) % len(ranked) if again else 0
         self.cursor = ranked[self._rank]
-        self.desk.say(f"number {self._rank + 1} of the hardest shifts")
+        self.session.say(f"number {self._rank + 1} of the hardest shifts")
 
     def action_pin(self) -> None:
-        plan = self.desk.plan
+        plan = self.context.plans.current
         if plan is None:
-            self.desk.say("the plan is still being made")
+            self.session.say("the plan is still being made")
             return
         step = plan.steps[self.cursor].step
         pinned = self.cursor in self.pinned_steps()
         pin = None if pinned else decisions.pin_as_planned(plan.steps[self.cursor])
-        if self.desk.try_to(lambda: decisions.pinned(self.desk.now, pin, step.section, step.bar, step.beat)):
-            self.desk.say(f"{written(step.symbol)} {'is free again' if pinned else 'is pinned as it stands'}")
+        if self.session.attempt(lambda: decisions.pinned(self.session.now, pin, step.section, step.bar, step.beat)):
+            self.session.say(f"{written(step.symbol)} {'is free again' if pinned else 'is pinned as it stands'}")
 
     def action_loop(self) -> None:
-        now = self.desk.now
+        now = self.session.now
         if self.loop_start is not None:
-            self.desk.become(navigation.looped(now, self.loop_start, self.cursor))
+            self.session.become(navigation.looped(now, self.loop_start, self.cursor))
             self.loop_start = None
-            self.desk.say("loop: the stand goes round it until l clears it here")
+            self.session.say("loop: the stand goes round it until l clears it here")
         elif now.loop is not None:
-            self.desk.become(navigation.unlooped(now))
-            self.desk.say("loop cleared")
+            self.session.become(navigation.unlooped(now))
+            self.session.say("loop cleared")
         else:
             self.loop_start = self.cursor
             self.show_now()
 
-    def action_undo(self) -> None:
-        self.desk.undo()
-
-    def action_redo(self) -> None:
-        self.desk.redo()
-
     def action_open(self) -> None:
-        if self.cursor != self.desk.now.step:
-            self.desk.become(navigation.to_step(self.desk.now, self.cursor))
+        if self.cursor != self.session.now.step:
+            self.session.become(navigation.to_step(self.session.now, self.cursor))
         self.action_close()
 
     # The bar in the song's own file
 
     def action_edit(self) -> None:
-        if self.desk.now.steps:
-            self.run_worker(self._edit(self.desk.now.steps[self.cursor]), exclusive=True, group="edit")
+        if self.session.now.steps:
+            self.run_worker(self._edit(self.session.now.steps[self.cursor]), exclusive=True, group="edit")
 
     async def _edit(self, step: Step) -> None:
         try:
-            bar = self._bar = await self.desk.bars.written(step)
+            bar = self._bar = await self.context.files.songs.written(step)
         except EngineError as fault:
-            self.desk.say(short_words(fault), alarm=True)
+            self.session.say(in_a_line(fault), alarm=True)
             return
         where = f"{_place(step)} in {pretty(bar.key)}"
-        self.ask(Prompt("bar", self.desk.now.song, typed=bar.chords, subject=bar.meter, question=where))
+        self.ask(Prompt("bar", self.session.now.song, typed=bar.chords, subject=bar.meter, question=where))
 
     async def _rewrite(self, step: Step, chords: str, before: str) -> None:
         try:
-            await self.desk.bars.rewrite(step, chords, before)
+            await self.context.files.songs.rewrite(step, chords, before)
         except BarTaken as taken:
             # Somebody else was here too: nothing is written over without asking.
             self._bar = replace(self._bar, text=taken.text) if self._bar else None
             question = f"{_place(step)} is now {taken.text} in the file: write yours over it?"
-            self.ask(Prompt("confirm", self.desk.now.song, subject=chords, question=question))
+            self.ask(Prompt("confirm", self.session.now.song, subject=chords, question=question))
         except EngineError as fault:
-            self.desk.say(short_words(fault), alarm=True)
+            self.session.say(in_a_line(fault), alarm=True)
         else:
-            self.desk.say(f"{_place(step)} is written into the song's file")
+            self.session.say(f"{_place(step)} is written into the song's file")
 
     # Answers
 
     def chord_in_question(self) -> int | None:
-        return self.cursor if self.desk.now.steps else None
+        return self.cursor if self.session.now.steps else None
 
     def action_other(self) -> None:
-        if self.desk.now.steps:
+        if self.session.now.steps:
             self.look_for_voicings()
 
     def accept(self, prompt: Prompt) -> None:
         if prompt.kind == "other":
-            self.desk.try_to(lambda: self.pinned(prompt))
+            self.session.attempt(lambda: self.pinned(prompt))
             return
         chords = prompt.typed if prompt.kind == "bar" else prompt.subject
-        if prompt.kind == "bar" and bar_reading(prompt, self.desk.now)[1]:
+        if prompt.kind == "bar" and bar_reading(prompt, self.session.now)[1]:
             # The line stays open with its fault, so that nothing typed is lost.
             where = prompt.question.removeprefix(UNWRITTEN)
             self.ask(replace(prompt, question=f"{UNWRITTEN}{where}"))
         elif self._bar is not None:
-            step = self.desk.now.steps[self.cursor]
+            step = self.session.now.steps[self.cursor]
             self.run_worker(self._rewrite(step, chords, self._bar.text), exclusive=True, group="edit")
 
 

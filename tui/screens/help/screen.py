@@ -39,7 +39,7 @@ class HelpScreen(Page):
         )
 
     def lines(self, width: int) -> Rows:
-        rows: Rows = [row for words in all_of(self.desk.trouble) for row in text_rows(f"! {words}", width, "warn")]
+        rows: Rows = [row for words in all_of(self.session.notices) for row in text_rows(f"! {words}", width, "warn")]
         if rows:
             rows.append(text_row("", width, "text"))
         if self.about == "stand":

@@ -21,7 +21,7 @@ class KeysScreen(Page):
 
     def __init__(self, context: Context) -> None:
         super().__init__(context)
-        place = self.desk.now.here
+        place = self.session.now.here
         self.own = place.song.key if place else "C"
         self._singers = self.context.player().singers
         self._singer = self._singers[0] if self._singers else None
@@ -33,23 +33,23 @@ class KeysScreen(Page):
 
     def _unplanned(self) -> tuple[KeyRow, ...]:
         """Return the keys for the present singer, before the hands are known."""
-        place = self.desk.now.here
+        place = self.session.now.here
         span = (self._singer.lowest, self._singer.highest) if self._singer else None
-        return every_key(place.song, span, self.desk.now.set_list.horns) if place else ()
+        return every_key(place.song, span, self.session.now.set_list.horns) if place else ()
 
     def on_mount(self) -> None:
         self.run_worker(self._fill(), exclusive=True, group="keys")
 
     async def _fill(self) -> None:
-        place = self.desk.now.here
+        place = self.session.now.here
         if place is None:
             return
         # Twelve plans without their proofs: the order of the keys does not hang on the last half percent.
-        request = replace(self.desk.request(place), prove=False)
+        request = replace(self.context.plans.request(place), prove=False)
         # The keys near the song's own first: a singer asks for those.
         for index in sorted(range(len(self.rows)), key=lambda index: (min(index, 12 - index), index)):
             try:
-                row = await self.desk.planner.ask("key", (self.rows[index], place.song, request))
+                row = await self.context.plans.planner.ask("key", (self.rows[index], place.song, request))
             except NotPlanned as fault:
                 self.trouble = str(fault).splitlines()[0]
                 break
@@ -62,7 +62,7 @@ class KeysScreen(Page):
         self.show_now()
 
     def heading(self) -> tuple[str, str]:
-        place = self.desk.now.here
+        place = self.session.now.here
         return f"KEYS  {place.song.title if place else ''}", f"now {pretty(self.own)}"
 
     def body(self, width: int, height: int) -> Rows:
@@ -99,7 +99,7 @@ class KeysScreen(Page):
 
     def _beside(self, key: str, width: int) -> Rows:
         """Return the song's first chords in its own key and, below each, in the chosen one."""
-        place = self.desk.now.here
+        place = self.session.now.here
         if place is None or key == self.own:
             return []
         from engine.song.transposing import transpose
@@ -146,7 +146,7 @@ class KeysScreen(Page):
     def action_singer(self) -> None:
         """Compare the keys for the next singer."""
         if self._singer is None or not self.rows:
-            self.desk.say(self._unsung() or "no song is open", alarm=True)
+            self.session.say(self._unsung() or "no song is open", alarm=True)
             return
         place = self._singers.index(self._singer)
         self._singer = self._singers[(place + 1) % len(self._singers)]
@@ -154,22 +154,22 @@ class KeysScreen(Page):
         self.rows = judged(rows) if len(self.planned) == len(rows) else rows
         ends, signs = (self._singer.lowest, self._singer.highest), self.rows[0].signature
         low, high = (pretty(spelled_in_key(note, signs)) for note in ends)
-        self.desk.say(f"for {self._singer.name}, {low} to {high}")
+        self.session.say(f"for {self._singer.name}, {low} to {high}")
 
     def action_keep(self) -> None:
         """Put the song into the chosen key for good."""
-        now = self.desk.now
+        now = self.session.now
         if self.rows and now.here is not None:
             key = self.rows[self.cursor].key
             self.action_close()
-            self.desk.start_task(self.desk.bars.keep_key(now.song, key))
+            self.session.tasks.start(self.keep_for_good(now.song, key))
 
     def action_take(self) -> None:
         if not self.rows:
             return
         key = self.rows[self.cursor].key
-        now, unfold = self.desk.now, self.desk.unfold
-        if key == self.own or self.desk.try_to(lambda: decisions.transposed(now, now.song, key, unfold)):
+        now, unfold = self.session.now, self.session.unfold
+        if key == self.own or self.session.attempt(lambda: decisions.transposed(now, now.song, key, unfold)):
             self.action_close()
 
 

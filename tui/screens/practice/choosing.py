@@ -23,11 +23,11 @@ class Choosing(Page):
         self.now = now or (lambda: datetime.now().astimezone())
         self.cursor = 0
         self.moved = False
-        self.keeping = Keeping(self.desk)
+        self.keeping = Keeping(self.session)
         self.round = Round(context.sound)
         self.own_tempo: dict[str, float] = {}
         """The sign of a shift -> the tempo that the player has taken for it."""
-        self.set_ranking = SetRanking(self.desk)
+        self.set_ranking = SetRanking(self.session, context.plans)
 
     def rank(self) -> None:
         """Take up what has been planned since. Until the player has chosen, the hardest of that is under the cursor."""
@@ -53,7 +53,7 @@ class Choosing(Page):
     def planned(self, hard: HardShift | None) -> tuple[SetSong, Plan] | None:
         """Return the song where a shift is tightest, with its plan."""
         place = self.set_ranking.place(hard.tightest.song) if hard else None
-        plan = self.desk.plan_of(place) if place else None
+        plan = self.context.plans.of(place) if place else None
         return (place, plan) if place and plan else None
 
     def tempo(self, hard: HardShift) -> float:
@@ -64,4 +64,4 @@ class Choosing(Page):
 
     def open_song(self, song: int) -> bool:
         """Open a song of the set on the stand; tell whether it is open."""
-        return song == self.desk.now.song or self.desk.try_to(lambda: stand.open_song(self.desk.now, song))
+        return song == self.session.now.song or self.session.attempt(lambda: stand.open_song(self.session.now, song))

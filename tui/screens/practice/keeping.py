@@ -9,14 +9,14 @@ from engine.practice.lateness import Late
 from engine.practice.log import Log, Memory, Try, remembered
 from tui.persistence import practice_log
 from tui.persistence.store import StoreError
-from tui.session.desk import Desk
+from tui.session.session import Session
 
 
 class Keeping:
-    """What is known of every shift. Writing happens beside the event loop; troubles are said on the desk."""
+    """What is known of every shift. Writing happens beside the event loop; troubles are said."""
 
-    def __init__(self, desk: Desk) -> None:
-        self.desk = desk
+    def __init__(self, session: Session) -> None:
+        self.session = session
         # Until the file has been read nobody is shown a caution they may have seen.
         self.log = Log(cautioned=True)
         self.memories: dict[str, Memory] = {}
@@ -41,7 +41,7 @@ class Keeping:
         if log.bad:
             count = len(log.bad)
             lines = f"{count} lines of the practice log are" if count > 1 else "a line of the practice log is"
-            self.desk.say(f"{lines} unreadable and skipped ({log.bad[0]}); nothing was changed")
+            self.session.say(f"{lines} unreadable and skipped ({log.bad[0]}); nothing was changed")
 
     def remember(self, one: Try) -> None:
         """Take a try into account at once."""
@@ -73,10 +73,10 @@ class Keeping:
             except EngineError as fault:
                 self._complain(fault, "NOT KEPT: ")
                 return
-        self.desk.trouble.pop("practice", None)
+        self.session.notices.pop("practice", None)
 
     def _complain(self, fault: EngineError, head: str) -> None:
         # What is wrong comes before where: the path may be long.
         words = head + (f"{fault.found}, {fault.hint}" if isinstance(fault, StoreError) else str(fault))
-        self.desk.trouble["practice"] = words.splitlines()[0]
-        self.desk.say(words, alarm=True)
+        self.session.notices["practice"] = words.splitlines()[0]
+        self.session.say(words, alarm=True)

@@ -28,38 +28,38 @@ class Narrowing(Choosing):
             self.narrow = None
             self.show_now()
             return
-        request = strain.narrower(self.desk.request(planned[0]))
+        request = strain.narrower(self.context.plans.request(planned[0]))
         if request is None:
-            self.desk.say("your reach is the narrowest that holds a seventh", alarm=True)
+            self.session.say("your reach is the narrowest that holds a seventh", alarm=True)
             return
-        self.desk.say("looking for a narrower version ...")
+        self.session.say("looking for a narrower version ...")
         self.run_worker(self._narrow(hard, planned[0], request), exclusive=True, group="narrow")
 
     async def _narrow(self, hard: HardShift, place: SetSong, request: Request) -> None:
         try:
-            plan = await self.desk.planner.plan(place.steps, request)
+            plan = await self.context.plans.planner.plan(place.steps, request)
         except EngineError as fault:
-            self.desk.say(str(fault).splitlines()[0], alarm=True)
+            self.session.say(str(fault).splitlines()[0], alarm=True)
             return
         if self.chosen is not hard:
             return
         steps = (plan.steps[hard.tightest.before], plan.steps[hard.tightest.index])
         if all(one.keys == other.keys for one, other in zip(steps, hard.steps, strict=True)):
-            self.desk.say("this shift is as narrow already")
+            self.session.say("this shift is as narrow already")
             return
         self.narrow = steps
-        self.desk.say(f"for hands that reach {request.reach[0]:.0f} mm")
+        self.session.say(f"for hands that reach {request.reach[0]:.0f} mm")
 
     def action_keep(self) -> None:
         """Pin the narrower version's two chords for tonight."""
         hard = self.chosen
         if self.narrow is None or hard is None:
-            self.desk.say("v shows a narrower version first")
+            self.session.say("v shows a narrower version first")
             return
         pins = [decisions.pin_as_planned(planned) for planned in self.narrow]
         if self.open_song(hard.tightest.song) and all(map(self._pinned, pins)):
             self.narrow = None
-            self.desk.say("the narrower version is pinned for tonight; on the stand u takes it back")
+            self.session.say("the narrower version is pinned for tonight; on the stand u takes it back")
 
     def _pinned(self, pin: Pin) -> bool:
-        return self.desk.try_to(lambda: decisions.pinned(self.desk.now, pin, pin.section, pin.bar, pin.beat))
+        return self.session.attempt(lambda: decisions.pinned(self.session.now, pin, pin.section, pin.bar, pin.beat))

@@ -58,7 +58,7 @@ class ShedScreen(Evening):
         tries = len(self.keeping.tries)
         kept = "1 try kept" if tries == 1 else f"{tries} tries kept"
         right = f"{len(ranking.shifts)} shifts, {ranking.tight} tight  {kept}"
-        return f"SHED  {self.desk.now.set_list.title}  {lamp}", right
+        return f"SHED  {self.session.now.set_list.title}  {lamp}", right
 
     def body(self, width: int, height: int) -> Rows:
         self.rank()
@@ -90,7 +90,7 @@ class ShedScreen(Evening):
         if planned is None:
             return ()
         place, plan = planned
-        wide = strain.stretches((place.song, plan), self.desk.request(place).reach)
+        wide = strain.stretches((place.song, plan), self.context.plans.request(place).reach)
         return strain.advice(self.keeping.tries[-LATELY:], self.now(), wide)
 
     # Keys
@@ -140,14 +140,14 @@ class ShedScreen(Evening):
     def action_take_back(self) -> None:
         """Take back the last verdict of this visit: it was a slip of the finger."""
         if not self._count:
-            self.desk.say("no try of this visit to take back", alarm=True)
+            self.session.say("no try of this visit to take back", alarm=True)
             return
         one = self.keeping.forget()
         self._count -= 1
         self.own_tempo[one.sign] = one.tempo
         self.choose(one.sign)
         self._write(partial(practice_log.take_back, self.now()))
-        self.desk.say(f"taken back: {'clean' if one.clean else 'stopped'} at {one.tempo:g}")
+        self.session.say(f"taken back: {'clean' if one.clean else 'stopped'} at {one.tempo:g}")
 
     def _write(self, write: Callable[[], None]) -> None:
         self.app.run_worker(self.keeping.write(write), group="practice log")
@@ -155,9 +155,9 @@ class ShedScreen(Evening):
     def _say_next(self, hard: HardShift, one: Try) -> None:
         goal = hard.tightest.tempo
         if done(self.keeping.memories.get(one.sign), goal):
-            self.desk.say(f"clean three times at {goal:g}: back into {one.title}")
+            self.session.say(f"clean three times at {goal:g}: back into {one.title}")
         else:
-            self.desk.say(f"{'clean' if one.clean else 'stopped'} at {one.tempo:g}, next {self.tempo(hard):g}")
+            self.session.say(f"{'clean' if one.clean else 'stopped'} at {one.tempo:g}, next {self.tempo(hard):g}")
 
     def action_nudge(self, direction: int) -> None:
         """Take a notch more or less without a try."""
@@ -188,7 +188,7 @@ class ShedScreen(Evening):
         self.round.connect(self.context.player().port_in)
         self.round.begin(hard, planned[0].song, planned[1], tempo)
         port = "" if self.context.sound.port else "  (no MIDI port: on the stand m = sound)"
-        self.desk.say(f"round and round at {tempo:g}: right = clean, left = stopped, space = end{port}")
+        self.session.say(f"round and round at {tempo:g}: right = clean, left = stopped, space = end{port}")
 
     def _listen(self, at: float) -> None:
         """Judge what is held, if it still is; a try heard through to its end is kept without a key."""
@@ -204,7 +204,7 @@ class ShedScreen(Evening):
         if hard is None:
             return
         if not self.context.sound.port:
-            self.desk.say("no MIDI port chosen: on the stand m = sound", alarm=True)
+            self.session.say("no MIDI port chosen: on the stand m = sound", alarm=True)
             return
         self.round.stop()
         self.context.sound.clock.sound_step((self.narrow or hard.steps)[1], self.context.sound.touch(), seconds=2.0)
@@ -216,7 +216,7 @@ class ShedScreen(Evening):
         if hard is None or planned is None or not self.open_song(hard.tightest.song):
             return
         first, last = bounds(hard.tightest, len(planned[1].steps))
-        self.desk.become(navigation.looped(navigation.to_step(self.desk.now, first), first, last))
+        self.session.become(navigation.looped(navigation.to_step(self.session.now, first), first, last))
         self.action_close()
 
     def _tick(self) -> None:

@@ -3,15 +3,16 @@
 from engine.planning.model import Plan
 from engine.practice.ranking import Met, Ranking, meetings, ranked
 from engine.song.model import SetSong, Song
-from tui.session.desk import Desk
+from tui.planning.plans import Plans
+from tui.session.session import Session
 
 
 class SetRanking:
-    """Follows a desk: `ranking` over what is planned by now, `span` its lowest and highest key, `planned` (songs
+    """Follows the session: `ranking` over what is planned by now, `span` its lowest and highest key, `planned` (songs
     planned, songs)."""
 
-    def __init__(self, desk: Desk) -> None:
-        self.desk = desk
+    def __init__(self, session: Session, plans: Plans) -> None:
+        self.session, self.plans = session, plans
         self.ranking = Ranking(())
         self.span = (36, 84)
         self.planned = (0, 0)
@@ -20,10 +21,8 @@ class SetRanking:
 
     def look(self) -> bool:
         """Rank anew if there is something new; tell whether there was."""
-        songs = self.desk.now.songs
-        entries = [
-            (number, place.song, plan) for number, place in enumerate(songs) if (plan := self.desk.plan_of(place))
-        ]
+        songs = self.session.now.songs
+        entries = [(number, place.song, plan) for number, place in enumerate(songs) if (plan := self.plans.of(place))]
         self.planned = (len(entries), len(songs))
         if len(entries) == len(self._ranked) and all(map(_same, entries, self._ranked)):
             return False
@@ -45,7 +44,7 @@ class SetRanking:
 
     def place(self, number: int) -> SetSong | None:
         """Return the song of this number, None when the set has it no longer."""
-        songs = self.desk.now.songs
+        songs = self.session.now.songs
         return songs[number] if number < len(songs) else None
 
 

@@ -27,23 +27,23 @@ class Evening(Narrowing):
         """Begin tonight's plan; a second time leaves it."""
         if self.turns and self.turns.now:
             self.turns = None
-            self.desk.say("tonight's plan is left; all tries are kept")
+            self.session.say("tonight's plan is left; all tries are kept")
         else:
             self._begin()
 
     def _begin(self) -> None:
-        lengths = tuple(len(place.steps) for place in self.desk.now.songs)
+        lengths = tuple(len(place.steps) for place in self.session.now.songs)
         evening = tonight(self.ranking, self.keeping.memories, float(self.minutes), self.now(), lengths)
         if not evening.turns:
             self.turns = None
-            self.desk.say("nothing to practise yet: no shift is ranked", alarm=True)
+            self.session.say("nothing to practise yet: no shift is ranked", alarm=True)
             return
         self._go_to(Turns(evening, began=monotonic()))
 
     def action_next(self) -> None:
         """Go to the next turn of tonight's plan."""
         if self.turns is None:
-            self.desk.say("t = tonight's plan first")
+            self.session.say("t = tonight's plan first")
         else:
             self._go_to(self.turns.next(monotonic()))
 
@@ -54,7 +54,7 @@ class Evening(Narrowing):
         if here is not None:
             self.choose(here.hard.shift.sign)
             names = " › ".join(written(symbol) for symbol in here.hard.tightest.symbols)
-            self.desk.say(f"{names} at {self.tempo(here.hard):g}" + (", again after a night" if here.again else ""))
+            self.session.say(f"{names} at {self.tempo(here.hard):g}" + (", again after a night" if here.again else ""))
         elif turns.now:
-            self.desk.say("pause: let the hands rest; n goes on")
+            self.session.say("pause: let the hands rest; n goes on")
         self.show_now()

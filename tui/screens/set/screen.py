@@ -28,21 +28,21 @@ class SetScreen(Page):
 
     def __init__(self, context: Context) -> None:
         super().__init__(context)
-        self.cursor = self.desk.now.song
-        self.desk.look_at_all()
+        self.cursor = self.session.now.song
+        self.session.unfold_all()
 
     # What is shown
 
     def heading(self) -> tuple[str, str]:
-        set_list = self.desk.now.set_list
+        set_list = self.session.now.set_list
         where = "  ".join(filter(None, (set_list.title, set_list.date)))
-        music = sum(seconds(place.song, place.steps) for place in self.desk.now.songs)
-        walked = sum(place.file in self.desk.now.walked for place in self.desk.now.songs)
+        music = sum(seconds(place.song, place.steps) for place in self.session.now.songs)
+        walked = sum(place.file in self.session.now.walked for place in self.session.now.songs)
         through = f"  {walked} played through" if walked else ""
         return f"SET  {where}", f"{set_list.total} song{'s' * (set_list.total != 1)}  {clock(music)}{through}"
 
     def body(self, width: int, height: int) -> Rows:
-        set_list = self.desk.now.set_list
+        set_list = self.session.now.set_list
         why = dict(zip(gaps(set_list), set_list.missing, strict=False))
         rows: Rows = [self._names(width)]
         row = 0
@@ -64,9 +64,9 @@ class SetScreen(Page):
 
     def _song(self, index: int, place: SetSong, width: int) -> Row:
         song = place.song
-        mark = "✓" if place.file in self.desk.now.walked else "▶" if index == self.desk.now.song else " "
+        mark = "✓" if place.file in self.session.now.walked else "▶" if index == self.session.now.song else " "
         words = _columns(
-            f"{self.desk.now.set_list.numbers[index]}",
+            f"{self.session.now.set_list.numbers[index]}",
             mark,
             song.title,
             pretty(song.key),
@@ -79,7 +79,7 @@ class SetScreen(Page):
 
     def hardest(self, place: SetSong) -> str:
         """Return the hardest shift of a song in words, "" while it is not planned."""
-        plan = self.desk.plan_of(place)
+        plan = self.context.plans.of(place)
         if plan is None or len(plan.steps) < 2:
             return "..." if plan is None else ""
         index = max(range(1, len(plan.steps)), key=lambda i: plan.steps[i].effort)
@@ -95,24 +95,28 @@ class SetScreen(Page):
         return text_rows(note, width, "cue", indent=3)[:MOST_NOTES] if note else []
 
     def _here(self) -> SetSong | None:
-        songs = self.desk.now.songs
+        songs = self.session.now.songs
         self.cursor = max(0, min(self.cursor, len(songs) - 1))
         return songs[self.cursor] if songs else None
 
     # Deeds
 
     def action_move(self, direction: int) -> None:
-        self.cursor = max(0, min(self.cursor + direction, len(self.desk.now.songs) - 1))
+        self.cursor = max(0, min(self.cursor + direction, len(self.session.now.songs) - 1))
         self.show_now()
 
     def action_open(self) -> None:
         if self._here() is None:
             return
-        if self.cursor == self.desk.now.song or self.desk.try_to(lambda: stand.open_song(self.desk.now, self.cursor)):
+        if self.cursor == self.session.now.song or self.session.attempt(
+            lambda: stand.open_song(self.session.now, self.cursor)
+        ):
             self.action_close()
 
     def action_carry(self, direction: int) -> None:
-        if self._here() and self.desk.try_to(lambda: decisions.moved_song(self.desk.now, self.cursor, direction)):
+        if self._here() and self.session.attempt(
+            lambda: decisions.moved_song(self.session.now, self.cursor, direction)
+        ):
             self.cursor += direction
             self.show_now()
 
@@ -125,24 +129,18 @@ class SetScreen(Page):
         if kind == "add" or self._here() is not None:
             self.ask(Prompt(kind, self.cursor))
 
-    def action_undo(self) -> None:
-        self.desk.undo()
-
-    def action_redo(self) -> None:
-        self.desk.redo()
-
     def accept(self, prompt: Prompt) -> None:
-        self.desk.try_to(lambda: self._answered(prompt))
+        self.session.attempt(lambda: self._answered(prompt))
 
     def _answered(self, prompt: Prompt) -> Rehearsal:
-        now = self.desk.now
+        now = self.session.now
         if prompt.kind == "confirm":
             return decisions.dropped_song(now, prompt.song)
         if prompt.kind == "tempo":
             return decisions.retimed(now, prompt.song, prompts.wanted_tempo(prompt, now))
         if prompt.kind == "add":
-            return self.desk.with_file(prompt.typed)
-        return decisions.transposed(now, prompt.song, prompts.wanted_key(prompt, now), self.desk.unfold)
+            return self.context.files.with_song(prompt.typed)
+        return decisions.transposed(now, prompt.song, prompts.wanted_key(prompt, now), self.session.unfold)
 
 
 def _columns(number: str, mark: str, title: str, key: str, tempo: str, length: str, hardest: str, width: int) -> str:

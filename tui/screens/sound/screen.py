@@ -64,7 +64,7 @@ class SoundScreen(Page):
         if learnt is not None:
             setting, words = learnt
             self._keep_switch(setting, words)
-            self.desk.say(f"learnt: {words}")
+            self.session.say(f"learnt: {words}")
         self.show_now()
 
     def heading(self) -> tuple[str, str]:
@@ -75,7 +75,7 @@ class SoundScreen(Page):
     def lines(self) -> list[Line]:
         """Return every row."""
         sound = self.context.sound
-        count = self.desk.now.here.song.count if self.desk.now.here else ""
+        count = self.session.now.here.song.count if self.session.now.here else ""
         rows = [
             Line("channel", str(sound.channel), "channel"),
             Line("sounded in time", GUIDE_WORDS[sound.guide], "guide"),
@@ -102,7 +102,7 @@ class SoundScreen(Page):
 
     def _wishes(self) -> str:
         """Return what the open song's own [midi] table says, in words; it goes before the rows above it."""
-        place = self.desk.now.here
+        place = self.session.now.here
         return wishes_words(place.song.midi) if place is not None else ""
 
     def _switch_words(self, setting: str) -> str:
@@ -152,7 +152,7 @@ class SoundScreen(Page):
     def action_take(self) -> None:
         deed = self.lines()[self.cursor].deed
         if deed == "test":
-            self.context.sound.clock.sound(TEST_CHORD, channel=self.context.sound.here(self.desk).channel, seconds=2.0)
+            self.context.sound.clock.sound(TEST_CHORD, channel=self.context.sound.here().channel, seconds=2.0)
         elif deed.startswith("port:"):
             self.context.sound.use(deed.removeprefix("port:"))
             self.context.keep(port_out=self.context.sound.port)
@@ -171,7 +171,7 @@ class SoundScreen(Page):
             sound.guide = GUIDES[(GUIDES.index(sound.guide) + direction) % len(GUIDES)]
             keep(guide=sound.guide)
         elif deed == "steps":
-            sound.toggle_steps(self.desk)
+            sound.toggle_steps()
         elif deed == "click":
             sound.click = not sound.click
             keep(click=sound.click)
@@ -182,7 +182,7 @@ class SoundScreen(Page):
             choices = ["", "song", *map(str, range(1, RANGES["program"][1] + 1))]
             sound.program = choices[(choices.index(sound.program) + direction) % len(choices)]
             keep(program=sound.program)
-            sound.enter(self.desk)
+            sound.enter()
         elif deed in ("bank", "volume"):
             self._change_number(deed, direction)
         elif deed == "sensing":
@@ -210,7 +210,7 @@ class SoundScreen(Page):
         else:
             sound.volume = new
             self.context.keep(volume=new)
-        sound.enter(self.desk)
+        sound.enter()
 
     def _change_role(self, role: str, direction: int) -> None:
         """Take the next port for a role; what leads or follows may also be a port of ours that others connect to."""
@@ -224,7 +224,7 @@ class SoundScreen(Page):
         sound.use_for(role, port)
         self.context.keep(**{SETTINGS[role]: port})
         if role == "lead":
-            sound.lead(self.desk)
+            sound.lead()
 
     def _learn(self, setting: str) -> None:
         hands = self.context.hands()
@@ -243,7 +243,7 @@ class SoundScreen(Page):
 
     def action_silence(self) -> None:
         self.context.sound.silence()
-        self.desk.say("silence on all channels")
+        self.session.say("silence on all channels")
 
 
 def wishes_words(midi: "Midi") -> str:

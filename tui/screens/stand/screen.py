@@ -38,7 +38,7 @@ REPEAT = (0.015, 0.12)
 
 
 class StandScreen(TakingUp, ChoosingVoicings):
-    """Shows the desk's rehearsal and takes the stage keys."""
+    """Shows the session's rehearsal and takes the stage keys."""
 
     kind: ClassVar[str] = "stand"
     CSS_PATH = "stand.tcss"
@@ -77,21 +77,21 @@ class StandScreen(TakingUp, ChoosingVoicings):
         self.call_after_refresh(self._warm)
 
     def _warm(self) -> None:
-        following = stand.forward(self.desk.now)
-        if following is not self.desk.now and following.song == self.desk.now.song:
+        following = stand.forward(self.session.now)
+        if following is not self.session.now and following.song == self.session.now.song:
             view = replace(self.view(), now=following, asked=None, message="")
             for name, part in stand_parts(view, *self.app.size).items():
                 self._parts[name].warm(part.draw, part.state)
 
     def view(self) -> View:
-        desk = self.desk
+        session, plans = self.session, self.context.plans
         return View(
-            desk.now,
-            desk.plan,
+            session.now,
+            plans.current,
             asked=self.asked,
-            message=desk.message,
-            alarm=desk.alarm,
-            status="" if tour_line(desk.toured) else self.context.status(),
+            message=session.message,
+            alarm=session.alarm,
+            status="" if tour_line(session.toured) else self.context.status(),
             trouble=self.context.told()[0],
             keys=self._keys(),
             lamp=self.context.transport.lamp,
@@ -99,9 +99,9 @@ class StandScreen(TakingUp, ChoosingVoicings):
             ascii_only=self.context.display.ascii_only,
             coarse=self.context.display.coarse,
             held=self.context.held(),
-            planning=desk.planning,
+            planning=plans.pending,
             numbers=self.context.display.numbers,
-            horns=horn_chords(desk.now),
+            horns=horn_chords(session.now),
         )
 
     def _keys(self) -> str:
@@ -110,7 +110,7 @@ class StandScreen(TakingUp, ChoosingVoicings):
         if trouble:
             return self.context.keymap().line("stand", self.size.width - cell_len(trouble) - 6)
         room = self.size.width - 3 - max(12, len(self.context.status()))
-        return tour_line(self.desk.toured) or self.context.key_line("stand", room)
+        return tour_line(self.session.toured) or self.context.key_line("stand", room)
 
     # Keys
 
@@ -128,15 +128,15 @@ class StandScreen(TakingUp, ChoosingVoicings):
             return False
         deeds = {"home": navigation.top, "end": navigation.last_ending}
         if key in deeds:
-            self.desk.try_to(lambda: deeds[key](self.desk.now))
+            self.session.attempt(lambda: deeds[key](self.session.now))
         elif key == "full_stop" and prompt.typed:
-            self.desk.try_to(lambda: navigation.to_bar(self.desk.now, int(prompt.typed)))
+            self.session.attempt(lambda: navigation.to_bar(self.session.now, int(prompt.typed)))
         elif char and char.isalpha():
-            jumped = prompts.jumped(prompt, self.desk.now, char)
+            jumped = prompts.jumped(prompt, self.session.now, char)
             if jumped is not None:
-                self.desk.become(jumped)
+                self.session.become(jumped)
             else:
-                self.desk.say(f"no section has the letter {char}", alarm=True)
+                self.session.say(f"no section has the letter {char}", alarm=True)
         else:
             return False
         return True
@@ -148,29 +148,32 @@ class StandScreen(TakingUp, ChoosingVoicings):
         if prompt.kind == "whose":
             self.answer_whose(prompt)
             return
+        now = self.session.now
         accepted: dict[str, Callable[[], Rehearsal]] = {
-            "jump": lambda: prompts.answered(prompt, self.desk.now),
-            "find": lambda: prompts.answered(prompt, self.desk.now),
+            "jump": lambda: prompts.answered(prompt, now),
+            "find": lambda: prompts.answered(prompt, now),
             "key": lambda: self._new_key(prompt),
-            "tempo": lambda: decisions.retimed(self.desk.now, prompt.song, prompts.wanted_tempo(prompt, self.desk.now)),
+            "tempo": lambda: decisions.retimed(
+                self.session.now, prompt.song, prompts.wanted_tempo(prompt, self.session.now)
+            ),
             "note": lambda: self._new_note(prompt),
             "other": lambda: self.pinned(prompt),
         }
-        self.desk.try_to(accepted[prompt.kind])
+        self.session.attempt(accepted[prompt.kind])
 
     def _new_key(self, prompt: Prompt) -> Rehearsal:
-        key = prompts.wanted_key(prompt, self.desk.now)
-        return decisions.transposed(self.desk.now, prompt.song, key, self.desk.unfold)
+        key = prompts.wanted_key(prompt, self.session.now)
+        return decisions.transposed(self.session.now, prompt.song, key, self.session.unfold)
 
     def _new_note(self, prompt: Prompt) -> Rehearsal:
-        where = prompts.note_place(prompt, self.desk.now)
-        return decisions.noted(self.desk.now, "" if where == "the song" else where, prompt.typed)
+        where = prompts.note_place(prompt, self.session.now)
+        return decisions.noted(self.session.now, "" if where == "the song" else where, prompt.typed)
 
     # Commands
 
     def doubt(self, command: Command) -> str:
         """Ask before what changes or leaves a locked stand."""
-        now = self.desk.now
+        now = self.session.now
         at_top = now.step == 0 and now.song > 0
         leaves = now.left is not None and now.left.name != stand.name_here(now)
         harmless = {"stand.song_back": not at_top, "stand.return": not leaves}
@@ -179,84 +182,78 @@ class StandScreen(TakingUp, ChoosingVoicings):
         return f"locked: {command.confirm}?"
 
     def action_forward(self) -> None:
-        self.desk.become(stand.forward(self.desk.now))
+        self.session.become(stand.forward(self.session.now))
 
     def action_back(self) -> None:
-        self.desk.become(stand.back(self.desk.now))
+        self.session.become(stand.back(self.session.now))
 
     def action_section(self, direction: int) -> None:
-        self.desk.try_to(lambda: navigation.neighbour_section(self.desk.now, direction))
+        self.session.attempt(lambda: navigation.neighbour_section(self.session.now, direction))
 
     def action_top(self) -> None:
-        self.desk.become(navigation.top(self.desk.now))
+        self.session.become(navigation.top(self.session.now))
 
     def action_ending(self) -> None:
-        self.desk.become(navigation.last_ending(self.desk.now))
+        self.session.become(navigation.last_ending(self.session.now))
 
     def action_return(self) -> None:
-        self.desk.try_to(lambda: stand.returned(self.desk.now))
+        self.session.attempt(lambda: stand.returned(self.session.now))
 
     def action_bars(self, key: str) -> None:
-        self.ask(Prompt("jump", self.desk.now.song, typed=key))
+        self.ask(Prompt("jump", self.session.now.song, typed=key))
 
     def action_cue(self) -> None:
-        if self.context.transport.on and self.desk.now.cued:
+        if self.context.transport.on and self.session.now.cued:
             # The clock leaves the vamp at its end; it cannot be told to stay after all.
-            self.desk.say("the cue is given: out at the end")
+            self.session.say("the cue is given: out at the end")
             return
-        if self.desk.try_to(lambda: stand.cue(self.desk.now)):
+        if self.session.attempt(lambda: stand.cue(self.session.now)):
             self.context.sound.cue()
 
     def action_ask(self, kind: str) -> None:
-        if not self.desk.now.songs:
-            self.desk.say("no songs in this set", alarm=True)
+        if not self.session.now.songs:
+            self.session.say("no songs in this set", alarm=True)
         elif kind == "other":
             self.look_for_voicings()
         else:
             self.ask(
                 Prompt(
                     kind,
-                    self.desk.now.song,
-                    typed=prompts.note_text(Prompt(kind), self.desk.now) if kind == "note" else "",
+                    self.session.now.song,
+                    typed=prompts.note_text(Prompt(kind), self.session.now) if kind == "note" else "",
                 )
             )
 
     def action_song(self, direction: int) -> None:
         step = stand.next_song if direction > 0 else stand.previous_song
-        self.desk.try_to(lambda: step(self.desk.now))
-
-    def action_undo(self) -> None:
-        self.desk.undo()
-
-    def action_redo(self) -> None:
-        self.desk.redo()
+        self.session.attempt(lambda: step(self.session.now))
 
     def action_layout(self) -> None:
-        place = LAYOUTS.index(self.desk.now.layout)
+        place = LAYOUTS.index(self.session.now.layout)
         layout = LAYOUTS[(place + 1) % len(LAYOUTS)]
-        self.desk.become(replace(self.desk.now, layout=layout))
+        self.session.become(replace(self.session.now, layout=layout))
         small = layout == "split" and not is_split(layout, self.size.width, self.size.height)
         more = f": in a window of {SPLIT[0]}x{SPLIT[1]} or more" if small else ""
-        self.desk.say(f"layout: {layout}{more}")
+        self.session.say(f"layout: {layout}{more}")
 
     def action_numbers(self) -> None:
         self.context.display.numbers = not self.context.display.numbers
-        self.desk.say("chords as numbers of the key" if self.context.display.numbers else "chords by name")
+        self.session.say("chords as numbers of the key" if self.context.display.numbers else "chords by name")
         self.show_now()
 
     def action_theme(self) -> None:
         theme = self.context.display.next_theme()
         self.context.keep(theme=theme)
-        self.desk.say(f"theme: {theme}")
+        self.session.say(f"theme: {theme}")
         self.context.show_top()
 
     def action_lock(self) -> None:
-        locked = not self.desk.now.locked
-        self.desk.become(replace(self.desk.now, locked=locked))
-        self.desk.say("locked: changes ask first, l unlocks" if locked else "unlocked")
+        locked = not self.session.now.locked
+        self.session.become(replace(self.session.now, locked=locked))
+        self.session.say("locked: changes ask first, l unlocks" if locked else "unlocked")
 
     def action_count(self) -> None:
-        self.context.sound.count_in(self.desk)
+        self.context.sound.count_in()
 
     def action_along(self) -> None:
         self.context.transport.toggle()
@@ -265,11 +262,11 @@ class StandScreen(TakingUp, ChoosingVoicings):
         self.context.transport.climb()
 
     def action_hear(self) -> None:
-        self.context.sound.toggle_steps(self.desk)
+        self.context.sound.toggle_steps()
 
     def action_silence(self) -> None:
         self.context.sound.silence()
-        self.desk.say("silence")
+        self.session.say("silence")
 
     def action_reload(self) -> None:
         self.take_up()
@@ -280,7 +277,7 @@ class StandScreen(TakingUp, ChoosingVoicings):
     # Other voicings
 
     def chord_in_question(self) -> int | None:
-        return self.desk.now.coming
+        return self.session.now.coming
 
 
 def _nothing(_state: object, _width: int, _height: int) -> Rows:

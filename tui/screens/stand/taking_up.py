@@ -4,11 +4,11 @@ from typing import TYPE_CHECKING
 
 from engine.errors import EngineError
 from tui.input.prompts import Prompt
-from tui.persistence.files import short_words
 from tui.screens.asking import Asking
+from tui.session.session import in_a_line
 
 if TYPE_CHECKING:
-    from tui.persistence.merging import Clash, Value
+    from tui.session.merging import Clash, Value
 
 BOTH, FILES = "both", "only what the files say"
 
@@ -28,15 +28,15 @@ class TakingUp(Asking):
 
     async def _begin(self) -> None:
         try:
-            stake = await self.desk.others.at_stake()
+            stake = await self.context.files.others.at_stake()
         except EngineError as fault:
-            self.desk.say(short_words(fault), alarm=True)
+            self.session.say(in_a_line(fault), alarm=True)
             return
         if stake:
             self.ask(
                 Prompt(
                     "whose",
-                    self.desk.now.song,
+                    self.session.now.song,
                     question=_at_stake_words(stake),
                     options=(BOTH, FILES),
                 )
@@ -56,24 +56,24 @@ class TakingUp(Asking):
 
     async def _merge(self) -> None:
         try:
-            clashes = await self.desk.others.merge(lambda clash: self.whose.get(clash.value))
+            clashes = await self.context.files.others.merge(lambda clash: self.whose.get(clash.value))
         except EngineError as fault:
-            self.desk.say(short_words(fault), alarm=True)
+            self.session.say(in_a_line(fault), alarm=True)
             return
         if clashes:
             self._clash = clashes[0]
             options = (f"yours: {clashes[0].ours}", f"the file's: {clashes[0].theirs}")
-            self.ask(Prompt("whose", self.desk.now.song, question=f"{clashes[0].what}:", options=options))
+            self.ask(Prompt("whose", self.session.now.song, question=f"{clashes[0].what}:", options=options))
         else:
-            self.desk.say("the files are taken up, beside what you decided")
+            self.session.say("the files are taken up, beside what you decided")
 
     async def _reload(self) -> None:
         try:
-            await self.desk.others.reload()
+            await self.context.files.others.reload()
         except EngineError as fault:
-            self.desk.say(short_words(fault), alarm=True)
+            self.session.say(in_a_line(fault), alarm=True)
         else:
-            self.desk.say("the files are taken up as they stand; u goes back")
+            self.session.say("the files are taken up as they stand; u goes back")
 
 
 def _at_stake_words(stake: "tuple[Clash, ...]") -> str:

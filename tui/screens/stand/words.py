@@ -5,7 +5,7 @@ from engine.practice.same_shapes import shape_words
 from engine.song.model import Song, Step
 from engine.song.section_tempo import tempo_of
 from tui.screens.stand.view import View, two_planned
-from tui.session.decisions import is_bar_note
+from tui.session.bar_notes import is_bar_note
 from tui.session.rehearsal import Rehearsal
 from tui.widgets.lettering import pretty, written
 from tui.widgets.roadmap import place_words

@@ -28,23 +28,23 @@ async def test_the_stand_goes_on_where_the_cursor_was() -> None:
     app = stand_app()
     async with running(app) as pilot:
         await pilot.press("b", "right", "right", "right", "enter")
-        assert app.desk.now.step == 3
+        assert app.session.now.step == 3
 
 
 async def test_down_is_the_next_bar() -> None:
     app = stand_app()
     async with running(app) as pilot:
         await pilot.press("b", "down", "down", "down", "down", "enter")
-        assert app.desk.now.step == 5
+        assert app.session.now.step == 5
 
 
 async def test_the_hardest_shift_is_one_key_away() -> None:
     app = stand_app()
     async with running(app) as pilot:
         await pilot.press("b", "w", "enter")
-        plan = app.desk.plan
+        plan = app.plans.current
         assert plan is not None
-        assert plan.steps[app.desk.now.step].effort == max(step.effort for step in plan.steps)
+        assert plan.steps[app.session.now.step].effort == max(step.effort for step in plan.steps)
 
 
 async def test_a_voicing_is_pinned_and_unpinned() -> None:
@@ -52,11 +52,11 @@ async def test_a_voicing_is_pinned_and_unpinned() -> None:
     async with running(app) as pilot:
         await pilot.press("b", "p")
         assert "pinned as it stands" in shown(app)[0]
-        assert app.desk.now.here is not None
-        assert len(app.desk.now.here.song.pins) == 1
+        assert app.session.now.here is not None
+        assert len(app.session.now.here.song.pins) == 1
         assert "◆" in text(app)
         await pilot.press("p")
-        assert app.desk.now.here.song.pins == ()
+        assert app.session.now.here.song.pins == ()
 
 
 async def test_a_pin_is_asked_of_the_planner() -> None:
@@ -72,9 +72,9 @@ async def test_a_loop_is_marked_and_the_stand_goes_round_it() -> None:
     app = stand_app()
     async with running(app) as pilot:
         await pilot.press("b", "l", "right", "right", "l", "q", "space", "space", "space")
-        assert app.desk.now.step == 0
+        assert app.session.now.step == 0
         await pilot.press("b", "l")
-        assert app.desk.now.loop is None
+        assert app.session.now.loop is None
 
 
 @pytest.mark.parametrize(("planned", "cost"), [((48, 64), "as planned"), ((), "costs nothing more")])
@@ -101,8 +101,8 @@ async def test_another_voicing_is_chosen_with_its_price_and_pinned() -> None:
         await pilot.press("down")
         assert "2/2  L C3  R E4 G4  costs 2.5 more" in shown(app)[0]
         await pilot.press("enter")
-        assert app.desk.now.here is not None
-        assert app.desk.now.here.song.pins[0].right == (64, 67)
+        assert app.session.now.here is not None
+        assert app.session.now.here.song.pins[0].right == (64, 67)
 
 
 PIER = """\
@@ -135,7 +135,7 @@ async def test_a_bar_is_edited_in_the_songs_own_file_and_key(pier: StandApp, tmp
         await pilot.press("enter")
         await waited(pilot, pier, "is written into")
         assert (tmp_path / "pier.toml").read_text() == PIER.replace("| G7 |", "| Dm7 G7 |")
-        assert [step.symbol for step in pier.desk.now.steps][1:3] == ["Em7", "A7"]
+        assert [step.symbol for step in pier.session.now.steps][1:3] == ["Em7", "A7"]
 
 
 async def test_a_faulty_bar_says_what_is_wrong_and_is_not_written(pier: StandApp, tmp_path: Path) -> None:

@@ -54,8 +54,8 @@ async def test_a_key_is_taken_for_tonight() -> None:
     app = stand_app()
     async with running(app) as pilot:
         await pilot.press("y", "down", "enter")
-        assert app.desk.now.here is not None
-        assert app.desk.now.here.song.key == "E"
+        assert app.session.now.here is not None
+        assert app.session.now.here.song.key == "E"
 
 
 async def test_the_first_chords_stand_in_both_keys_one_below_the_other() -> None:
@@ -76,7 +76,7 @@ async def test_a_key_for_good_is_asked_of_the_song_file(keys: tuple[str, ...], m
     async def keep(index: int, key: str) -> None:
         asked.append((index, key))
 
-    monkeypatch.setattr(app.desk.bars, "keep_key", keep)
+    monkeypatch.setattr(app.files.songs, "keep_key", keep)
     async with running(app) as pilot:
         await pilot.press(*keys)
         await pilot.pause()
@@ -91,8 +91,8 @@ async def test_a_key_is_taken_while_the_hands_are_still_being_planned() -> None:
         assert "hands: 0 of 12 keys planned" in text(app)
         assert not any("★" in row for row in shown(app))
         await pilot.press("enter")
-        assert app.desk.now.here is not None
-        assert app.desk.now.here.song.key == "E"
+        assert app.session.now.here is not None
+        assert app.session.now.here.song.key == "E"
 
 
 async def test_the_keys_next_to_the_songs_own_are_planned_first() -> None:

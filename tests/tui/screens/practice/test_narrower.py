@@ -22,12 +22,12 @@ async def test_the_narrower_version_is_shown_and_kept_as_pins() -> None:
         screen = await opened(app, pilot)
         await pilot.press("k")
         assert "v shows a narrower version first" in shown(app)[0]
-        app.desk.planner.plan = Narrow().plan  # type: ignore[method-assign]
+        app.plans.planner.plan = Narrow().plan  # type: ignore[method-assign]
         await pilot.press("v")
         await pilot.pause()
         assert screen.narrow is not None
         assert "k = keep it for tonight" in text(app)
         await pilot.press("k")
-        here = app.desk.now.here
+        here = app.session.now.here
         assert here is not None
         assert len(here.song.pins) == 2

@@ -85,7 +85,7 @@ async def test_enter_opens_the_spot_on_the_stand_looped() -> None:
         screen = await opened(app, pilot)
         hard = chosen(screen)
         await pilot.press("enter")
-        now = app.desk.now
+        now = app.session.now
         assert now.loop is not None
         assert now.loop[0] <= hard.tightest.before < hard.tightest.index <= now.loop[1]
         assert now.song == hard.tightest.song
@@ -98,7 +98,7 @@ async def test_a_changed_tempo_ranks_anew_and_keeps_the_chosen_shift() -> None:
         screen = await opened(app, pilot)
         await pilot.press("down", "down")
         hard = chosen(screen)
-        app.desk.become(decisions.retimed(app.desk.now, hard.tightest.song, 40.0))
+        app.session.become(decisions.retimed(app.session.now, hard.tightest.song, 40.0))
         await pilot.pause()
         assert screen.chosen is not None
         assert screen.chosen.shift == hard.shift

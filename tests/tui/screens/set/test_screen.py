@@ -13,7 +13,7 @@ from tui.session import rehearsal as stand
 
 
 def titles(app: StandApp) -> list[str]:
-    return [place.song.title for place in app.desk.now.songs]
+    return [place.song.title for place in app.session.now.songs]
 
 
 async def test_the_set_lists_songs_with_key_tempo_and_length() -> None:
@@ -29,7 +29,7 @@ async def test_the_set_lists_songs_with_key_tempo_and_length() -> None:
 async def test_lengths_are_right_even_if_the_set_is_looked_at_before_all_songs_are_ready() -> None:
     app = stand_app()
     async with running(app) as pilot:
-        app.desk.now = stand.opened(charts.harbour_set(), charts.unfold, whole=False)
+        app.session.now = stand.opened(charts.harbour_set(), charts.unfold, whole=False)
         await pilot.press("s")
         assert "0:00" not in text(app)
 
@@ -89,9 +89,9 @@ async def test_a_song_that_is_not_open_gets_another_key_and_tempo() -> None:
     app = stand_app()
     async with running(app) as pilot:
         await pilot.press("s", "down", "down", "k", "e", "enter", "t", "7", "0", "enter")
-        song = app.desk.now.songs[2].song
+        song = app.session.now.songs[2].song
         assert (song.key, song.tempo) == ("E", 70.0)
-        assert app.desk.now.song == 0
+        assert app.session.now.song == 0
 
 
 async def test_a_song_file_is_added_by_name(tmp_path: Path) -> None:
@@ -100,7 +100,7 @@ async def test_a_song_file_is_added_by_name(tmp_path: Path) -> None:
     (tmp_path / "more.toml").write_text(write_song(replace(charts.LAMPS, title="One More")))
     (tmp_path / "set.toml").write_text("")
     app = stand_app(path=tmp_path / "set.toml")
-    app.desk.file._slots = ()
+    app.files.set_file._slots = ()
     async with running(app) as pilot:
         await pilot.press("s", "a", *"more.toml", "enter")
         assert titles(app)[-1] == "One More"
@@ -109,7 +109,7 @@ async def test_a_song_file_is_added_by_name(tmp_path: Path) -> None:
 async def test_a_file_that_is_not_there_is_said(tmp_path: Path) -> None:
     (tmp_path / "set.toml").write_text("")
     app = stand_app(path=tmp_path / "set.toml")
-    app.desk.file._slots = ()
+    app.files.set_file._slots = ()
     async with running(app) as pilot:
         await pilot.press("s", "a", *"none.toml", "enter")
         assert "no such file" in shown(app)[0]

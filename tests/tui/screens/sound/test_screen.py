@@ -105,7 +105,7 @@ async def test_a_foot_switch_is_learnt_by_pressing_it(monkeypatch: pytest.Monkey
         assert "learnt: control 66 channel 1 inverted" in shown(app)[0]
         await pilot.press("escape")
         await plays(pilot, control(66, 0))
-        assert app.desk.now.step == 1
+        assert app.session.now.step == 1
         assert store.load_player().pedal == "control 66 channel 1 inverted"
 
 

@@ -110,10 +110,10 @@ async def test_a_repeat_of_a_held_pedal_is_no_second_step(monkeypatch: pytest.Mo
         for _ in range(4):
             await pilot.press("pagedown")
             now[0] += 0.03
-        assert app.desk.now.step == 1
+        assert app.session.now.step == 1
         now[0] += 0.3
         await pilot.press("pagedown")
-        assert app.desk.now.step == 2
+        assert app.session.now.step == 2
 
 
 async def test_keys_in_one_burst_keep_their_order() -> None:
@@ -123,8 +123,8 @@ async def test_keys_in_one_burst_keep_their_order() -> None:
             app.simulate_key(key)
         await pilot.pause()
         await pilot.pause()
-        assert app.desk.now.here is not None
-        assert app.desk.now.here.song.key == "F"
+        assert app.session.now.here is not None
+        assert app.session.now.here.song.key == "F"
         assert place(app).startswith("Bridge")
 
 
@@ -160,7 +160,7 @@ async def test_without_arrows_keys_and_ways_are_told_by_no_letter() -> None:
     app.context.display.ascii_only = app.context.display.coarse = True
     app.keymap = Keymap(ascii_only=True)
     async with running(app) as pilot:
-        app.desk.toured = 99
+        app.session.toured = 99
         await pilot.press("k")
         assert shown(app)[0].rstrip().endswith("Eb, F#, +2, -1 or up/down")
         await pilot.press("escape", "s")

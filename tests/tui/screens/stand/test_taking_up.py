@@ -43,8 +43,8 @@ async def test_decisions_of_both_sides_are_kept_together(path: Path) -> None:
         await decided_on_both_sides(pilot, app, path)
         await pilot.press("enter")
         await waited(pilot, app, "beside what you decided")
-        assert (app.desk.now.songs[0].song.key, app.desk.now.songs[1].song.tempo) == ("D", 66.0)
-        assert "changed" not in app.desk.trouble
+        assert (app.session.now.songs[0].song.key, app.session.now.songs[1].song.tempo) == ("D", 66.0)
+        assert "changed" not in app.session.notices
 
 
 @pytest.mark.parametrize(("keys", "key"), [((), "D"), (("down",), "F")])
@@ -59,7 +59,7 @@ async def test_the_same_key_decided_twice_is_chosen_in_one_line(path: Path, keys
         await waited(pilot, app, "Pier a, key: yours: D  (or the file's: F)")
         await pilot.press(*keys, "enter")
         await waited(pilot, app, "the files are taken up")
-        assert app.desk.now.songs[0].song.key == key
+        assert app.session.now.songs[0].song.key == key
 
 
 async def test_the_files_alone_can_be_taken_and_that_undone(path: Path) -> None:
@@ -68,9 +68,9 @@ async def test_the_files_alone_can_be_taken_and_that_undone(path: Path) -> None:
         await decided_on_both_sides(pilot, app, path)
         await pilot.press("down", "enter")
         await waited(pilot, app, "the files are taken up as they stand")
-        assert (app.desk.now.songs[0].song.key, app.desk.now.songs[1].song.tempo) == ("C", 66.0)
+        assert (app.session.now.songs[0].song.key, app.session.now.songs[1].song.tempo) == ("C", 66.0)
         await pilot.press("u")
-        assert app.desk.now.songs[0].song.key == "D"
+        assert app.session.now.songs[0].song.key == "D"
 
 
 async def test_later_leaves_everything_as_it_is(path: Path) -> None:
@@ -78,7 +78,7 @@ async def test_later_leaves_everything_as_it_is(path: Path) -> None:
     async with running(app) as pilot:
         await decided_on_both_sides(pilot, app, path)
         await pilot.press("escape")
-        assert (app.desk.now.songs[0].song.key, app.desk.now.songs[1].song.tempo) == ("D", 100.0)
+        assert (app.session.now.songs[0].song.key, app.session.now.songs[1].song.tempo) == ("D", 100.0)
 
 
 async def test_a_bar_changed_elsewhere_while_one_types_is_asked_about(path: Path) -> None:
@@ -107,9 +107,9 @@ async def test_u_takes_a_bar_edit_back_and_r_writes_it_again(path: Path, screen:
         await waited(pilot, app, "is written into")
         await pilot.press(*screen, "u")
         assert "undone: Verse bar 1" in shown(app)[0]
-        await app.desk.bars.write_back()
+        await app.files.songs.write_back()
         assert "undone: Verse bar 1" in shown(app)[0]
         assert "| Dm7 |" in song.read_text()
         await pilot.press("r")
-        await app.desk.bars.write_back()
+        await app.files.songs.write_back()
         assert "| Am7 |" in song.read_text()

@@ -11,7 +11,7 @@ from itertools import pairwise
 from typing import Any
 
 from engine.song.model import Pin, SetList, SetSong
-from tui.session.decisions import is_bar_note
+from tui.session.bar_notes import is_bar_note
 from tui.session.song_names import Name, named
 from tui.session.song_numbers import renumbered
 

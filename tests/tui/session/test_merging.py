@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from engine.song.model import Pin, SetList, SetSong
 from tests.tui import charts
-from tui.persistence.merging import ORDER, SONG, Clash, changes, differences, merged, put_back
+from tui.session.merging import ORDER, SONG, Clash, changes, differences, merged, put_back
 from tui.session.song_names import named
 
 PIN = Pin("Verse", 1, Fraction(1), (48, 55), (64, 71))

@@ -1,0 +1,71 @@
+"""The files of the open set: saved after each decision, changed bar by bar, and compared with what others write."""
+
+import asyncio
+import contextlib
+from pathlib import Path
+
+from tui.persistence.autosave import Autosave
+from tui.persistence.external_changes import ExternalChanges
+from tui.persistence.set_file import SetFile
+from tui.persistence.song_edits import SongEdits
+from tui.session.decisions import with_order
+from tui.session.rehearsal import NotThere, Rehearsal
+from tui.session.session import Session
+
+
+class OpenFiles:
+    """One per run; follows the session. `path` is the set's file, None for a set that has none."""
+
+    def __init__(self, session: Session, path: Path | None) -> None:
+        self.path = path
+        self._session = session
+        turn = self.turn = asyncio.Lock()
+        """Held by whoever reads or writes the files, so that one ends before the other begins."""
+        self.set_file = SetFile(path, session.now.set_list)
+        self.autosave = Autosave(session, path, self.set_file, turn)
+        self.songs = SongEdits(session, path, self.set_file, turn, self.autosave.save_soon)
+        self.others = ExternalChanges(session, path, self.set_file, turn, self.autosave.save_soon)
+        session.on_change.append(self._changed)
+
+    @property
+    def kept(self) -> bool:
+        """True when what is decided is written into a set's file."""
+        return self.set_file.kept
+
+    def with_song(self, file: str) -> Rehearsal:
+        """Return the rehearsal with a song file added at the end of the set; the name is as the set file would say it.
+
+        Raises:
+            EngineError: there is no such file, or it has faults.
+        """
+        from engine.song.model import SetSong
+        from tui.persistence import store
+
+        name, now = file.strip(), self._session.now
+        if not name or self.path is None:
+            raise NotThere("no song file was named" if self.path else "this set has no file of its own to add to")
+        song = store.open_song(store.song_path(self.path, name))
+        place = SetSong(name, song, self._session.unfold(song))
+        return with_order(now, (*now.songs, place), now.here, f"add {song.title}")
+
+    def _changed(self, before: Rehearsal, after: Rehearsal) -> None:
+        if after.songs is not before.songs:
+            self.autosave.save_soon()
+        if after.edits != before.edits:
+            self._session.tasks.start(self.songs.write_back())
+        self.autosave.place_soon()
+        if after.songs is not before.songs and self.path is not None and not self.kept:
+            self._session.say("for now only: Tab in k keeps the key; a set keeps all (stillhand new)")
+
+    async def start(self) -> None:
+        """Remember the files as they are now, to notice what other programs do to them."""
+        await self.set_file.watch()
+
+    async def close(self) -> None:
+        """Save what is not saved yet."""
+        with contextlib.suppress(Exception):
+            await self.songs.write_back()
+        self.autosave.cancel()
+        with contextlib.suppress(Exception):
+            await self.autosave.save()
+        self.autosave.save_place()
