@@ -127,7 +127,7 @@ class StandApp(App[None]):
     def on_mount(self) -> None:
         self._take(self.own.load())
         self._resume_place()
-        catch_signals(self)
+        catch_signals(lambda code: self.exit(return_code=code), self.set_interval)
         threading.excepthook = self._thread_failed
         self.stand = StandScreen(self.context)
         self.push_screen(self.stand)

@@ -2,13 +2,11 @@
 
 import asyncio
 import contextlib
+import select
 import signal
 import sys
 import traceback
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from tui.app import StandApp
+from collections.abc import Callable
 
 TERMINATED = 143
 """Exit code after SIGTERM: 128 + 15, as shells count. Source: POSIX, shell command language, exit status."""
@@ -17,27 +15,34 @@ HUNG_UP, INTERRUPTED = 129, 130
 """The same after SIGHUP and SIGINT."""
 
 
-def catch_signals(app: "StandApp") -> None:
-    """Let a signal, or a terminal that is gone, end the application in good order: saved and silent."""
+def catch_signals(end: Callable[[int], None], every: Callable[[float, Callable[[], None]], object]) -> None:
+    """Let a signal, or a terminal that is gone, end the program in good order: saved and silent.
+
+    `end` is called with the exit code; `every` calls back again and again after so many seconds.
+    """
     loop = asyncio.get_running_loop()
     for name, code in (("SIGTERM", TERMINATED), ("SIGHUP", HUNG_UP), ("SIGINT", INTERRUPTED)):
         number = getattr(signal, name, None)
         if number is not None:
             with contextlib.suppress(NotImplementedError, ValueError, RuntimeError):
-                loop.add_signal_handler(number, _end, app, code)
+                loop.add_signal_handler(number, end, code)
     if sys.__stdin__ is not None and sys.__stdin__.isatty():
-        app.set_interval(2.0, lambda: _end_if_hung_up(app))
+        every(2.0, lambda: end(HUNG_UP) if hung_up() else None)
 
 
-def _end_if_hung_up(app: "StandApp") -> None:
-    from tui.hung_up import hung_up
+def hung_up() -> bool:
+    """Return whether nobody is at the other end of a terminal any more.
 
-    if hung_up():
-        _end(app, HUNG_UP)
-
-
-def _end(app: "StandApp", code: int) -> None:
-    app.exit(return_code=code)
+    Reading then gives nothing at once, for ever: a program that goes on keeps a processor busy until it is found.
+    """
+    try:
+        if sys.__stdin__ is None or not hasattr(select, "poll"):
+            return False
+        looked = select.poll()
+        looked.register(sys.__stdin__.fileno(), 0)
+        return any(event & select.POLLHUP for _, event in looked.poll(0))
+    except (OSError, ValueError):
+        return False
 
 
 def kept_report() -> str:

@@ -1,0 +1,1 @@
+"""Chord symbols in all dialects, and what they mean."""

@@ -1,0 +1,1 @@
+"""How a chord sounds: low limits, roughness, the motion between chords."""

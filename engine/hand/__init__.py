@@ -1,0 +1,1 @@
+"""A hand on a keyboard: millimetres, reach, fingers."""

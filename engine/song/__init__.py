@@ -1,0 +1,1 @@
+"""Songs and sets: files read and changed, bars unrolled, keys changed."""

@@ -1,0 +1,1 @@
+"""Pitch, key and meter."""

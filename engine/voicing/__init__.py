@@ -1,0 +1,1 @@
+"""Which keys each hand takes for a chord: one module a method, `methods` asks them."""

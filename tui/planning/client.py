@@ -14,7 +14,6 @@ from typing import Any
 from engine.errors import EngineError
 from engine.planning.model import Plan, Request
 from engine.song.model import Step
-from tui.persistence.files import reason
 from tui.planning.worker import LENGTH_BYTES, framed
 from tui.processes import safe_environment, start_command
 
@@ -168,7 +167,7 @@ class Planner:
                 try:
                     self._process = await _started()
                 except OSError as error:
-                    raise NotPlanned(f"the planner does not start ({reason(error)})") from None
+                    raise NotPlanned(f"the planner does not start ({(error.strerror or str(error)).lower()})") from None
             return self._process
 
     def _end(self, process: asyncio.subprocess.Process) -> None:

@@ -1,0 +1,1 @@
+"""The song in bars: hard spots found, pinned, looped, and bars rewritten."""

@@ -1,0 +1,1 @@
+"""All keys of the screen below."""

@@ -1,0 +1,1 @@
+"""The shed: the hardest shifts of the set, practised."""

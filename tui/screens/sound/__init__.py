@@ -1,0 +1,1 @@
+"""Ports and what is sent to them."""

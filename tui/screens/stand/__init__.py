@@ -1,0 +1,1 @@
+"""The stand: what a player looks at while playing."""
