@@ -220,6 +220,9 @@ class StandApp(App[None]):
 
     def on_stand_app_heard(self, message: Heard) -> None:
         self.hearing.hear(message.event)
+        heard = getattr(self.screen, "heard", None)
+        if heard is not None:
+            heard(message.event)
         self.show_top()
 
     def _tread(self, switch: str) -> None:

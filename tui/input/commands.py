@@ -186,6 +186,7 @@ _SHED = (
     Command("shed.next", "n", do("next"), "next spot of tonight's plan", "next"),
     Command("shed.narrow", "v", do("narrow"), "a narrower version for the hands, or the plan's again", "narrower"),
     Command("shed.keep", "k", do("keep"), "keep the narrower version for tonight"),
+    Command("shed.hands", "b", do("hands"), "both hands, the left alone, the right alone"),
     Command("shed.hear", "p", do("hear"), "hear the chord the shift leads to"),
     Command("shed.open", "enter", do("open"), "open the spot on the stand, looped", "open"),
     Command("shed.help", "question_mark,h", do("show", "help"), "all keys", "help"),

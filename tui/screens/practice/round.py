@@ -1,25 +1,28 @@
 """A spot going round and round: counted in and clicked at the ladder's tempo, listened to on a connected keyboard."""
 
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
-from engine.planning.model import Plan
+from engine.planning.model import Plan, PlannedStep
 from engine.practice.practice_plan import bounds
 from engine.practice.ranking import HardShift
 from engine.song.model import Song
+from tui.playback.sound import Sound
 from tui.screens.practice.listening import Heard, hear
-
-if TYPE_CHECKING:
-    from tui.playback.sound import Sound
+from tui.screens.practice.running import of_hands
 
 
 class Round:
-    """At most one spot goes round. `heard` is the try as it is heard, None while nothing goes round."""
+    """At most one spot goes round. `heard` is the try as it is heard, None while nothing goes round; `steps` are the
+    spot's chords, `present` which of them sounds now, `tempo` what they go at."""
 
-    def __init__(self, sound: "Sound") -> None:
+    def __init__(self, sound: Sound) -> None:
         self.sound = sound
         self.heard: Heard | None = None
         self.held: tuple[int, ...] = ()
+        self.steps: tuple[PlannedStep, ...] = ()
+        self.present = 0
+        self.tempo = 0.0
+        self._first = 0
         self._listens = False
 
     @property
@@ -38,29 +41,35 @@ class Round:
             self._listens = True
             self.sound.clock.open(name, role="in")
 
-    def begin(self, hard: HardShift, song: Song, plan: Plan, tempo: float) -> None:
-        """Count in and go round a spot at a tempo, until `stop`."""
+    def begin(self, hard: HardShift, song: Song, plan: Plan, tempo: float, hands: str = "both") -> None:
+        """Count in and go round a spot at a tempo, until `stop`; `hands` are those that practise."""
         from engine.performance.play_along import Ride, play_along
 
         first, last = bounds(hard.tightest, len(plan.steps))
         guide = "first" if self.sound.guide != "none" else "none"
         ride = Ride(self.sound.touch(), guide=guide, first=first, last=last, loop=True)
-        self.sound.playing = None  # A song that was played along on the stand ends here.
-        self.sound.clock.play(play_along(replace(song, tempo=tempo), plan, ride), delay=0.05)
+        steps = tuple(of_hands(step, hands) for step in plan.steps)
+        self.sound.play(play_along(replace(song, tempo=tempo), replace(plan, steps=steps), ride))
+        self.steps, self.present, self.tempo, self._first = plan.steps[first : last + 1], 0, tempo, first
         # A bar without chord asks for nothing.
-        numbers = [number for number in range(first, last + 1) if plan.steps[number].keys]
+        numbers = [number for number in range(first, last + 1) if steps[number].keys]
         place = hard.tightest
         gives = place.available * place.tempo / tempo
         # A vamp's seam is heard when its first chord comes again.
         numbers += [place.index] if place.seam else []
         shift = len(numbers) - 1 if place.seam else numbers.index(place.index)
-        self.heard = Heard(tuple(plan.steps[number] for number in numbers), shift, gives)
+        self.heard = Heard(tuple(steps[number] for number in numbers), shift, gives)
+
+    def step(self, index: int) -> None:
+        """Follow the clock to a step of the song."""
+        if 0 <= index - self._first < len(self.steps):
+            self.present = index - self._first
 
     def stop(self) -> None:
         """End it; nothing sounds on."""
         if self.heard is not None:
             self.heard = None
-            self.sound.clock.silence()
+            self.sound.hush()
 
     def moved(self, held: tuple[int, ...]) -> bool:
         """Take what is held now; tell whether it is to be listened to once the hand is still."""

@@ -40,10 +40,10 @@ class Silent:
     def touch(self) -> Touch:
         return Touch()
 
-    def play(self, performance: Any, delay: float = 0.0) -> None:
+    def play(self, performance: Any) -> None:
         self.played.append(performance)
 
-    def silence(self) -> None:
+    def hush(self) -> None:
         self.silenced += 1
 
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from tests.tui import charts
-from tests.tui.pretended_clock import app_with_clock
+from tests.tui.pretended_clock import app_with_clock, says
 from tests.tui.screens.in_the_shed import chosen, kept, opened
 from tests.tui.showing import running, shown, stand_app, text
 from tui.session import decisions
@@ -39,12 +39,12 @@ async def test_a_clean_try_is_kept_and_goes_a_notch_up_a_stop_down() -> None:
     async with running(app) as pilot:
         screen = await opened(app, pilot)
         hard = chosen(screen)
-        start = screen.tempo(hard)
+        start = screen.choice.tempo(hard)
         await pilot.press("right")
-        up = screen.tempo(hard)
+        up = screen.choice.tempo(hard)
         assert start < up < hard.tightest.tempo
         await pilot.press("left")
-        assert screen.tempo(hard) < up
+        assert screen.choice.tempo(hard) < up
         tries = (await kept(app)).tries
         assert [(one.tempo, one.clean) for one in tries] == [(start, True), (up, False)]
         assert tries[0].sign == hard.shift.sign
@@ -58,9 +58,9 @@ async def test_a_verdict_by_a_slip_of_the_finger_is_taken_back() -> None:
         hard = chosen(screen)
         await pilot.press("u")
         assert "no try of this visit" in shown(app)[0]
-        start = screen.tempo(hard)
+        start = screen.choice.tempo(hard)
         await pilot.press("left", "u")
-        assert screen.tempo(hard) == start
+        assert screen.choice.tempo(hard) == start
         assert (await kept(app)).tries == ()
         await pilot.press("right")
         assert [one.tempo for one in (await kept(app)).tries] == [start]
@@ -71,11 +71,11 @@ async def test_plus_and_minus_change_the_tempo_without_a_try() -> None:
     async with running(app) as pilot:
         screen = await opened(app, pilot)
         hard = chosen(screen)
-        start = screen.tempo(hard)
+        start = screen.choice.tempo(hard)
         await pilot.press("minus")
-        assert screen.tempo(hard) < start
+        assert screen.choice.tempo(hard) < start
         await pilot.press("plus")
-        assert screen.tempo(hard) == start
+        assert screen.choice.tempo(hard) == start
         assert not (await kept(app)).tries
 
 
@@ -147,3 +147,46 @@ async def test_the_shed_reads_in_plain_letters_too() -> None:
         await opened(app, pilot)
         assert text(app).isascii()
         assert "?" not in "".join(shown(app)[1:-1])
+
+
+async def test_while_a_spot_goes_round_it_can_be_played_from_and_tries_are_counted() -> None:
+    app, _ = app_with_clock()
+    async with running(app, (100, 30)) as pilot:
+        screen = await opened(app, pilot)
+        tempo = screen.choice.tempo(chosen(screen))
+        await pilot.press("space")
+        await pilot.pause(0.1)
+        app.session.message = ""
+        screen.show_now()
+        await pilot.pause()
+        assert f"♩={tempo:g}" in shown(app)[0]
+        assert "░" in text(app), "the keyboard is drawn"
+        await pilot.press("right", "left", "left")
+        view = screen._round_view()
+        assert view is not None
+        assert (view.clean, view.stopped) == (1, 2)
+
+
+async def test_the_picture_follows_the_chords_of_the_spot() -> None:
+    app, _ = app_with_clock()
+    async with running(app, (100, 30)) as pilot:
+        screen = await opened(app, pilot)
+        await pilot.press("space")
+        first = screen.round._first
+        await says(pilot, "step", first + 1)
+        assert screen.round.present == 1
+        await says(pilot, "step", first)
+        assert screen.round.present == 0
+
+
+async def test_one_hand_practises_alone() -> None:
+    app, clock = app_with_clock()
+    async with running(app, (100, 30)) as pilot:
+        screen = await opened(app, pilot)
+        await pilot.press("b", "b")
+        assert "the right hand alone" in shown(app)[0]
+        await pilot.press("space")
+        await pilot.pause(0.1)
+        assert screen.round.heard is not None
+        assert all(not step.left for step in screen.round.heard.steps)
+        assert clock.played

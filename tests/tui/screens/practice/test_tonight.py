@@ -28,7 +28,7 @@ async def test_t_leaves_tonights_plan_and_the_tries_stay() -> None:
         screen = await opened(app, pilot)
         await pilot.press("t", "right", "t")
         assert screen.turns is None
-        assert len(screen.keeping.tries) == 1
+        assert len(screen.tries.tries) == 1
 
 
 async def test_when_a_turns_time_is_over_the_next_verdict_goes_on() -> None:

@@ -12,7 +12,7 @@ from tui.persistence.store import StoreError
 from tui.session.session import Session
 
 
-class Keeping:
+class Tries:
     """What is known of every shift. Writing happens beside the event loop; troubles are said."""
 
     def __init__(self, session: Session) -> None:

@@ -29,7 +29,7 @@ async def test_the_log_is_taken_up_again_on_another_evening() -> None:
         await pilot.press("escape")
         again = await opened(app, pilot, read=False)
         assert again is not screen
-        assert len(again.keeping.tries) == 2
+        assert len(again.tries.tries) == 2
         assert "2 tries kept" in shown(app)[0]
         assert " 1○" in shown(app)[3]
 
@@ -59,7 +59,7 @@ async def test_a_log_that_cannot_be_written_is_said_and_practice_goes_on() -> No
         await log_quiet(app)
         await pilot.pause()
         assert "could not be kept" in shown(app)[0]
-        assert len(screen.keeping.tries) == 1
+        assert len(screen.tries.tries) == 1
 
 
 async def test_a_log_that_cannot_be_read_is_said() -> None:

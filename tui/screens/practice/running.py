@@ -1,0 +1,66 @@
+"""A spot while it goes round, large enough to play from: its chords, the fingers' way, the keys, and how it went."""
+
+from dataclasses import dataclass, replace
+
+from engine.planning.model import PlannedStep
+from tui.widgets.cells import Rows, beside, blank, pad, text_row
+from tui.widgets.keyboard import keyboard_rows
+from tui.widgets.lettering import chord_rows, words_rows
+from tui.widgets.moves import moves_rows
+
+HANDS = ("both", "left", "right")
+"""Which hands practise; the other one rests."""
+
+
+@dataclass(frozen=True, slots=True)
+class Running:
+    """`steps` are the spot's chords, `present` the one that sounds now (from 0); `hands` one of HANDS; `span` the keys
+    that are drawn (MIDI numbers); `words` what is heard or to be said; `clean` and `stopped` tries of this visit."""
+
+    steps: tuple[PlannedStep, ...]
+    present: int
+    hands: str
+    span: tuple[int, int]
+    clean: int
+    stopped: int
+    words: str = ""
+    style: str = "words"
+    coarse: bool = False
+
+
+def of_hands(step: PlannedStep, hands: str) -> PlannedStep:
+    """Return a chord with the notes of the hands that practise."""
+    if hands == "left":
+        return replace(step, right=(), lifted_right=())
+    return replace(step, left=(), lifted_left=()) if hands == "right" else step
+
+
+def running_rows(view: Running, width: int, height: int) -> Rows:
+    """Return exactly `height` rows of `width` cells: chords, moves, keyboard, and the count of tries."""
+    count = 3 if height >= 16 else 1
+    moves = 4 if height >= 18 and width >= 70 else 2
+    keyboard = max(4, min(12, (height - count - moves) // 2))
+    chords = max(1, height - count - moves - keyboard - 1)
+    now, coming = view.steps[view.present], view.steps[(view.present + 1) % len(view.steps)]
+    now, coming = of_hands(now, view.hands), of_hands(coming, view.hands)
+    rows = _chords(view, now, coming, width, chords)
+    rows += pad(moves_rows(coming, width, moves, view.coarse), width, moves)
+    rows += keyboard_rows(now, coming, *view.span, width, keyboard, coarse=view.coarse)
+    rows += [text_row(f" {view.words}", width, "cue")]
+    return pad(rows + _count(view, width, count), width, height)
+
+
+def _chords(view: Running, now: PlannedStep, coming: PlannedStep, width: int, height: int) -> Rows:
+    half = width // 2
+    left = pad(chord_rows(now.step.symbol, half - 2, height, "chord", view.style), half, height)
+    return beside(
+        left, pad(chord_rows(coming.step.symbol, width - half, height, "next", view.style), width - half, height)
+    )
+
+
+def _count(view: Running, width: int, height: int) -> Rows:
+    """Return how many tries were clean and how many stopped, in letters where there is room."""
+    words = f"clean {view.clean}  stopped {view.stopped}"
+    if height < 3:
+        return [text_row(f" {words}", width, "text")]
+    return beside(blank(1, height), words_rows(words, width - 1, height, "text"))
