@@ -1,8 +1,9 @@
 """A count or a plan as notes, in seconds from the start: what is struck, what is held, what comes early."""
 
+from engine.performance.comping import STOP_BEATS, Strike, Timing, strikes
 from engine.performance.count_in import Click, count_seconds
 from engine.performance.events import Note
-from engine.performance.sound_settings import Touch, voiced
+from engine.performance.sound_settings import ACCENT, Touch, hand_of, voiced
 from engine.planning.model import Plan, PlannedNote, PlannedStep
 
 PERCUSSION = 10
@@ -18,9 +19,6 @@ CLICK_VOICE: dict[int, tuple[int, int]] = {
 
 CLICK_SECONDS = 0.05
 """Percussion ignores the length; it only parts the note-off from the note-on."""
-
-STOP_BEATS = 0.5
-"""A stopped chord sounds this part of a beat. Source: common practice."""
 
 KEPT = frozenset({"hold", "refinger"})
 """Moves that leave a key down."""
@@ -67,27 +65,80 @@ def step_starts(
 
 
 def plan_notes(plan: Plan, tempo: float, feel: str = "straight", touch: Touch | None = None) -> tuple[Note, ...]:
-    """Return a plan as it is played: keys that the plan holds stay down, a stop is cut short, a push comes early.
+    """Return a plan as it is played: in its rhythm, or with the keys that the plan holds kept down.
+
+    A stop is cut short, a push comes early.
 
     Args:
         tempo: quarters a minute, dotted quarters in compound meters, as in a song file.
     """
+    left, right = (hand_notes(plan, hand, tempo, feel, touch) for hand in ("left", "right"))
+    return tuple(sorted(left + right))
+
+
+def hand_notes(
+    plan: Plan, hand: str, tempo: float, feel: str = "straight", touch: Touch | None = None
+) -> tuple[Note, ...]:
+    """Return what one hand (left or right) plays of a plan, see `plan_notes`."""
     touch = touch or Touch()
+    timing = timing_of(plan.steps, tempo, feel, touch)
+    played: dict[int, list[Strike]] = {}
+    for strike in strikes(timing, hand):
+        played.setdefault(strike.step, []).append(strike)
+    notes = _held_notes(timing, hand, touch, played)
+    for index, found in played.items():
+        notes += [note for strike in found for note in _struck(plan.steps[index], hand, strike, touch)]
+    return tuple(sorted(notes))
+
+
+def timing_of(steps: tuple[PlannedStep, ...], tempo: float, feel: str, touch: Touch) -> Timing:
+    """Return the steps in time, from 0 seconds on."""
+    starts = step_starts(steps, tempo, feel)
+    ends = tuple(at + step_seconds(step, tempo) for step, (at, _) in zip(steps, starts, strict=True))
+    return Timing(steps, starts, ends, tempo, feel, touch.rhythms)
+
+
+def _held_notes(timing: Timing, hand: str, touch: Touch, played: dict[int, list[Strike]]) -> list[Note]:
+    """Return the notes of the steps without a rhythm: a key that the plan keeps stays down."""
     notes: list[Note] = []
     down: dict[int, tuple[float, int]] = {}
     sounds_until = 0.0
-    for step, (at, starts) in zip(plan.steps, step_starts(plan.steps, tempo, feel), strict=True):
+    for index, (step, (_, starts)) in enumerate(zip(timing.steps, timing.starts, strict=True)):
+        if timing.rhythm(index) is not None:
+            first = min([starts, *(strike.seconds for strike in played.get(index, ()))])
+            notes += [_held(key, down[key], min(sounds_until, first), touch.channel_of(hand)) for key in down]
+            down, sounds_until = {}, 0.0
+            continue
         release = min(sounds_until, starts)
-        kept = _kept(step) if touch.held and release >= starts else frozenset()
-        notes += [_held(key, down[key], release, touch) for key in down if key not in kept]
+        kept = _kept(step, hand) if release >= starts and not _again(step, touch) else frozenset()
+        notes += [_held(key, down[key], release, touch.channel_of(hand)) for key in down if key not in kept]
         down = {
-            key: down[key] if key in kept and key in down else (starts, velocity)
-            for key, velocity in voiced(step, touch)
+            note.key: down[note.key] if note.key in kept and note.key in down else (starts, _loudness(hand, touch))
+            for note in hand_of(step, hand, touch)
         }
-        ends = at + step_seconds(step, tempo)
-        sounds_until = min(ends, starts + STOP_BEATS * _beat(step, tempo)) if step.step.mark == "stop" else ends
-    notes += [_held(key, struck, sounds_until, touch) for key, struck in down.items()]
-    return tuple(sorted(notes))
+        ends, beat = timing.ends[index], _beat(step, timing.tempo)
+        sounds_until = min(ends, starts + STOP_BEATS * beat) if step.step.mark == "stop" else ends
+    return notes + [_held(key, struck, sounds_until, touch.channel_of(hand)) for key, struck in down.items()]
+
+
+def _again(step: PlannedStep, touch: Touch) -> bool:
+    """True where keys that are down are struck again, so that a sound that decays does not thin out."""
+    return touch.restrike == "chord" or (touch.restrike == "bar" and step.step.beat == 1)
+
+
+def _struck(step: PlannedStep, hand: str, strike: Strike, touch: Touch) -> list[Note]:
+    """Return the notes of one stroke of a rhythm: the hand's keys, or one of them in a broken chord."""
+    keys = [note.key for note in hand_of(step, hand, touch)]
+    if strike.tone is not None and keys:
+        turn = strike.tone % max(2 * len(keys) - 2, 1)
+        keys = [keys[min(turn, 2 * len(keys) - 2 - turn)]]
+    velocity = max(1, min(127, _loudness(hand, touch) + ACCENT * strike.accent))
+    lasts = strike.ends - strike.seconds
+    return [Note(strike.seconds, key, lasts, velocity, touch.channel_of(hand)) for key in keys] if lasts > 0 else []
+
+
+def _loudness(hand: str, touch: Touch) -> int:
+    return touch.left if hand == "left" else touch.right
 
 
 def step_seconds(step: PlannedStep, tempo: float) -> float:
@@ -100,14 +151,14 @@ def push_seconds(step: PlannedStep, tempo: float, feel: str) -> float:
     return float(step.step.meter.push(feel)) * _beat(step, tempo) if step.step.mark == "push" else 0.0
 
 
-def _held(key: int, struck: tuple[float, int], until: float, touch: Touch) -> Note:
+def _held(key: int, struck: tuple[float, int], until: float, channel: int) -> Note:
     since, velocity = struck
-    return Note(since, key, max(until - since, 0.0), velocity, touch.channel)
+    return Note(since, key, max(until - since, 0.0), velocity, channel)
 
 
-def _kept(step: PlannedStep) -> frozenset[int]:
-    hands: tuple[PlannedNote, ...] = step.left + step.right
-    return frozenset(note.key for note in hands if note.move in KEPT)
+def _kept(step: PlannedStep, hand: str) -> frozenset[int]:
+    notes: tuple[PlannedNote, ...] = step.left if hand == "left" else step.right
+    return frozenset(note.key for note in notes if note.move in KEPT)
 
 
 def _beat(step: PlannedStep, tempo: float) -> float:

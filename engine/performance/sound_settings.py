@@ -3,7 +3,8 @@
 from dataclasses import dataclass
 
 from engine.performance.events import Timed, control, program
-from engine.planning.model import PlannedStep
+from engine.performance.rhythms import Rhythm
+from engine.planning.model import PlannedNote, PlannedStep
 
 CHORD_VELOCITY, GUIDE_VELOCITY = 76, 52
 """A guide is softer than a chord that is played. Source: common practice."""
@@ -17,22 +18,56 @@ PEDAL_AFTER = 0.08
 PROGRAMS: dict[str, int] = {"piano": 0, "organ": 16, "pad": 89}
 """A song's sound -> program from 0: acoustic grand, drawbar organ, warm pad. Source: General MIDI System Level 1."""
 
+RESTRIKES = ("bar", "chord", "never")
+"""When a key that two chords share is struck again on a sound that decays, the usual word first."""
+
+ACCENT = 14
+"""Velocity that an accent adds and a soft stroke takes away. Source: own choice."""
+
+DECAYING = ("piano",)
+"""Sounds that fade while a key is held; an organ and a pad sound on."""
+
+
+def restrike(sound: str, wish: str = RESTRIKES[0]) -> str:
+    """Return when shared keys are struck again: as the player wishes where the sound decays, else never."""
+    return wish if sound in DECAYING else "never"
+
 
 @dataclass(frozen=True, slots=True)
 class Touch:
-    """`left`, `right` and `guide` are velocities; `held` leaves keys down that two chords share; `pedal` sends sustain
-    messages; `program` (from 0), `bank` (14 bits) and `volume` are called up when a song is entered, None leaves them
-    alone."""
+    """`left`, `right` and `guide` are velocities; `restrike` (one of RESTRIKES) tells when keys that two chords share
+    are struck again; `pedal` sends sustain messages; `program` (from 0), `bank` (14 bits) and `volume` are called up
+    when a song is entered, None leaves them alone; `left_channel` is the left hand's own, None that of both; `rhythms`
+    are the player's own."""
 
     channel: int = 1
     left: int = CHORD_VELOCITY
     right: int = CHORD_VELOCITY
     guide: int = GUIDE_VELOCITY
-    held: bool = True
+    restrike: str = "never"
     pedal: bool = False
     program: int | None = None
     bank: int | None = None
     volume: int | None = None
+    left_channel: int | None = None
+    rhythms: tuple[Rhythm, ...] = ()
+
+    @property
+    def held(self) -> bool:
+        """True when a shared key is not struck again at every chord."""
+        return self.restrike != "chord"
+
+    def channel_of(self, hand: str) -> int:
+        """Return the channel of a hand (left or right)."""
+        return self.left_channel if hand == "left" and self.left_channel is not None else self.channel
+
+
+def hand_of(step: PlannedStep, hand: str, touch: Touch) -> tuple[PlannedNote, ...]:
+    """Return what a hand (left or right) sounds: on one channel a key that both have is the right hand's."""
+    if hand == "right":
+        return step.right
+    doubled = {note.key for note in step.right} if touch.channel_of("left") == touch.channel else set()
+    return tuple(note for note in step.left if note.key not in doubled)
 
 
 def voiced(step: PlannedStep, touch: Touch, guide: bool = False) -> tuple[tuple[int, int], ...]:

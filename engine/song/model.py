@@ -45,7 +45,8 @@ class Bar:
 class Section:
     """A named run of written bars. `pickup` is the length in beats of an incomplete first bar (0: none).
 
-    `pace`: its tempo as a part of the song's, 1/2 is half as fast.
+    `pace`: its tempo as a part of the song's, 1/2 is half as fast; `comp` and `pattern` are its own rhythm and
+    left-hand pattern by name, "" those of the song.
     """
 
     name: str
@@ -55,6 +56,8 @@ class Section:
     key: str = ""
     until: str = ""
     pace: Fraction = Fraction(1)
+    comp: str = ""
+    pattern: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +95,8 @@ class Song:
 
     `key` as written (Eb, Cm); `tempo` in quarters a minute, dotted quarters in compound meters; `count` in words;
     `roadmap` the section names as played, with passes written out (("Verse", "Verse", "Bridge")); `melody` the lowest
-    and highest note sung, MIDI numbers; `doubts` are (line, column, symbol, reading).
+    and highest note sung, MIDI numbers; `doubts` are (line, column, symbol, reading); `comp` a comping rhythm and
+    `pattern` a left-hand pattern by name, "" for chords that are held.
     """
 
     title: str
@@ -112,6 +116,8 @@ class Song:
     note: str = ""
     source: str = ""
     midi: Midi = Midi()
+    comp: str = ""
+    pattern: str = ""
 
     @property
     def note_line(self) -> str:
@@ -126,7 +132,8 @@ class Step:
     `section_start` is True on the first step of a section's pass; `key` is the sounding key there; `meter` the bar's.
     `bar` counts written bars of the section from 1 (0 for a pickup bar); `bars` is how many it has.
     `pass_` counts how often the section has begun so far, `passes` how often in all; `turn` and `turns` count the same
-    for the repeat signs inside the section (1 of 1 where there are none).
+    for the repeat signs inside the section (1 of 1 where there are none). `comp` is the rhythm it is played in by
+    name, `pattern` that of the left hand, "" for chords that are held.
     """
 
     index: int
@@ -149,6 +156,8 @@ class Step:
     turn: int = 1
     turns: int = 1
     pace: Fraction = Fraction(1)
+    comp: str = ""
+    pattern: str = ""
 
     def beat_seconds(self, tempo: float) -> float:
         """Return the seconds of one beat here when the song has this tempo, see `engine.theory.meter.Meter`."""

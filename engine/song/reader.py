@@ -7,6 +7,7 @@ from fractions import Fraction
 from engine.song.bars import read_bars
 from engine.song.chord_names import Wording, reader_of
 from engine.song.fields import Sheet, Table, read_table
+from engine.song.groove import read_comp, read_pattern
 from engine.song.header import SONG_KEYS, Head, read_head
 from engine.song.model import Bar, Section, Song
 from engine.song.pins import read_pins
@@ -18,7 +19,7 @@ from engine.song.source_positions import plain_places
 from engine.theory.meter import Meter
 from engine.theory.meter import meter as read_meter
 
-SECTION_KEYS = ("bars", "cue", "pickup", "key", "until", "meter", "tempo")
+SECTION_KEYS = ("bars", "cue", "pickup", "key", "until", "meter", "tempo", "comp", "pattern")
 MOST_STEPS = 20_000
 """Chords as played beyond which a roadmap is taken for a slip (own choice: some ten hours of music)."""
 
@@ -96,7 +97,8 @@ def _section(sheet: Sheet, sections: Table, name: str, head: Head, words: list[W
         sheet.at_value((*path, "bars"), f"{name} has no bars", 'write them as in bars = "| Dm7 | G7 | C6 |"')
     cue, until = sheet.line(table, (*path, "cue")), sheet.line(table, (*path, "until"))
     tempo = sheet.number(table, (*path, "tempo"), head.song.tempo, SLOWEST, FASTEST)
-    return Section(name, bars, cue, pickup, key, until, pace_of(tempo, head.song.tempo))
+    comp, pattern = read_comp(sheet, table, (*path, "comp")), read_pattern(sheet, table, (*path, "pattern"))
+    return Section(name, bars, cue, pickup, key, until, pace_of(tempo, head.song.tempo), comp, pattern)
 
 
 def _section_meter(sheet: Sheet, table: Table, path: tuple[str | int, ...], meter: Meter) -> Meter:

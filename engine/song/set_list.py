@@ -5,6 +5,7 @@ from dataclasses import replace
 
 from engine.errors import ChartError
 from engine.song.fields import Sheet, Table, read_table
+from engine.song.groove import read_comp, read_pattern
 from engine.song.header import read_voicing
 from engine.song.instrument import over, read_midi
 from engine.song.model import Pin, SetList, SetSong, Song
@@ -14,7 +15,7 @@ from engine.song.section_tempo import FASTEST, SLOWEST
 from engine.song.transposing import WRITTEN, transpose
 
 SET_KEYS = ("title", "date", "place", "note", "bass", "guitar", "horns", "reach", "songs")
-SET_SONG_KEYS = ("file", "key", "tempo", "note", "voicing", "midi", "pins")
+SET_SONG_KEYS = ("file", "key", "tempo", "note", "voicing", "midi", "pins", "comp", "pattern")
 HORNS = tuple(WRITTEN)
 """The keys that instruments of the band may read in."""
 MOST_SONGS = 500
@@ -102,6 +103,8 @@ class _Tonight:
         self.tempo = sheet.number(entry, (*self.path, "tempo"), 0.0, SLOWEST, FASTEST) if "tempo" in entry else 0.0
         self.note = sheet.lines(entry, (*self.path, "note"))
         self.midi = read_midi(sheet, entry, (*self.path, "midi"))
+        self.comp = read_comp(sheet, entry, (*self.path, "comp"))
+        self.pattern = read_pattern(sheet, entry, (*self.path, "pattern"))
         self.voicing: dict[str, str] = {}
         if "voicing" in entry:
             read = read_voicing(sheet, entry, (*self.path, "voicing"))
@@ -123,6 +126,8 @@ class _Tonight:
             sound=self.voicing.get("sound", song.sound),
             colour=self.voicing.get("colour", song.colour),
             midi=over(song.midi, self.midi),
+            comp=self.comp or song.comp,
+            pattern=self.pattern or song.pattern,
         )
 
     def _pins(self, song: Song) -> tuple[Pin, ...]:

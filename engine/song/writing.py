@@ -26,6 +26,7 @@ def write_song(song: Song) -> str:
     lines += [f"feel   = {quoted(song.feel)}"] if song.feel != "straight" else []
     lines += [f"count  = {quoted(song.count)}"] if song.count != "one bar" else []
     names = tuple(section.name for section in song.sections)
+    lines += _groove(song)
     lines += [f"roadmap = {roadmap_value(song.roadmap, names)}"] if song.roadmap != names else []
     lines += [f"note   = {quoted(song.note)}"] if song.note else []
     lines += _melody(song) + _voicing(song)
@@ -63,6 +64,10 @@ def bare(name: str) -> str:
     return name if re.fullmatch(r"[A-Za-z0-9_-]+", name) else quoted(name)
 
 
+def _groove(part: Song | Section) -> list[str]:
+    return [f"{word} = {quoted(getattr(part, word))}" for word in ("comp", "pattern") if getattr(part, word)]
+
+
 def _melody(song: Song) -> list[str]:
     if song.melody is None:
         return []
@@ -88,6 +93,7 @@ def _section(section: Section, song: Song) -> list[str]:
         value = getattr(section, word)
         lines += [f"{word} = {quoted(value)}"] if value else []
     lines += [f"tempo = {tempo_of(song, section):.10g}"] if section.pace != 1 else []
+    lines += _groove(section)
     lines += [f"pickup = {_beats(section.pickup)}"] if section.pickup else []
     return [*lines, 'bars = """', *write_bars(section.bars, song.meter), '"""']
 

@@ -38,7 +38,7 @@ def test_a_common_tone_is_struck_once_and_held_through(planned):
 
 def test_without_holding_every_chord_is_struck_whole(planned):
     plan = planned((4, (50,), (60, 65)), (4, (43,), (59, 65)))
-    struck = [note.seconds for note in plan_notes(plan, 120, touch=Touch(held=False)) if note.key == 65]
+    struck = [note.seconds for note in plan_notes(plan, 120, touch=Touch(restrike="chord")) if note.key == 65]
     assert struck == [0.0, 2.0]
 
 

@@ -64,7 +64,7 @@ def take(tmp_path_factory: pytest.TempPathFactory) -> Take:
             clock.start()
             clock.open("synth")
             until(lambda: clock.ready)
-            touch = Touch(left=90, right=90, guide=60, held=False)
+            touch = Touch(left=90, right=90, guide=60, restrike="chord")
             clock.send(entry(Touch(program=ORGAN)))
             time.sleep(0.3)
             song = Song("Take", "C", FOUR, TEMPO)

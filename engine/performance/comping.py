@@ -1,0 +1,191 @@
+"""A comping rhythm laid over the chords of a plan: which stroke sounds which chord, and until when.
+
+A chord that changes between two strokes moves to the nearer one, as players do: half a beat early on the and of 2, an
+off-beat late where the rhythm leaves out the beat. Where none is near it gets a stroke of its own. Pushes, stops and
+rings of the chart go before the rhythm. No stroke of a chord lasts into the next. Source: common practice.
+"""
+
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from itertools import pairwise
+
+from engine.performance.pulses import onsets
+from engine.performance.rhythms import Rhythm, rhythm_named
+from engine.planning.model import PlannedStep
+from engine.song.model import Step
+
+NEAR = Fraction(2, 3)
+"""A stroke is near when it is not further than a swung off-beat, in pulses (own choice)."""
+
+STOP_BEATS = 0.5
+"""A stopped chord sounds this part of a beat. Source: common practice."""
+
+ALONE = ("stop", "ring", "hold")
+"""Marks of chords that are struck once, whatever the rhythm."""
+
+
+@dataclass(frozen=True, slots=True)
+class Strike:
+    """One stroke of one hand: the chord of step `step` (its place in the plan) sounds from `seconds` to `ends`."""
+
+    step: int
+    seconds: float
+    ends: float
+    accent: int = 0
+    tone: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class _Near:
+    """A strike, and how far it is from the beginning and from the end of its step, in pulses."""
+
+    strike: Strike
+    since: Fraction
+    left: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Timing:
+    """The steps of a plan in time: for each when it is written, when it is struck and when it ends (seconds)."""
+
+    steps: tuple[PlannedStep, ...]
+    starts: tuple[tuple[float, float], ...]
+    ends: tuple[float, ...]
+    tempo: float
+    feel: str
+    own: tuple[Rhythm, ...] = ()
+
+    def rhythm(self, index: int) -> Rhythm | None:
+        """Return the rhythm of a step, None where chords are held."""
+        return rhythm_named(self.steps[index].step.comp, self.own)
+
+
+def strikes(timing: Timing, hand: str) -> tuple[Strike, ...]:
+    """Return the strokes of one hand (left or right) in every step that has a rhythm, in the order of time."""
+    written = [_in_step(timing, index, hand) for index in range(len(timing.steps))]
+    played: list[list[Strike]] = [[near.strike for near in found] for found in written]
+    for index in range(len(timing.steps)):
+        if timing.rhythm(index) is not None:
+            _lead_in(timing, index, written, played)
+    line = sorted((strike for found in played for strike in found), key=lambda strike: strike.seconds)
+    return tuple(_cut(line, timing))
+
+
+def _in_step(timing: Timing, index: int, hand: str) -> list[_Near]:
+    """Return the strokes that the rhythm has inside a step, the chart's own marks honoured."""
+    rhythm, step = timing.rhythm(index), timing.steps[index].step
+    if rhythm is None or step.mark in ALONE:
+        return []
+    begins, beat = timing.starts[index][0], step.beat_seconds(timing.tempo)
+    place = step.beat - 1
+    found = []
+    for onset in onsets(rhythm, hand, step.meter, step.bar, timing.feel):
+        if not place <= onset.start < place + step.beats:
+            continue
+        at, until = (begins + float(beats - place) * beat for beats in (onset.start, onset.end))
+        strike = Strike(index, at, until, onset.stroke.accent, onset.stroke.tone)
+        near = _Near(strike, (onset.start - place) / onset.pulse, (place + step.beats - onset.start) / onset.pulse)
+        if not _given_up(timing, index, near):
+            found.append(near)
+    return found
+
+
+def _given_up(timing: Timing, index: int, near: _Near) -> bool:
+    """True for a stroke that a push has taken the place of, or that would lead into a vamp or out of it."""
+    steps = timing.steps
+    if steps[index].step.mark == "push" and near.since == 0:
+        return True
+    if index + 1 == len(steps):
+        return False
+    following = timing.starts[index + 1]
+    if steps[index + 1].step.mark == "push" and near.strike.seconds >= following[1] - 1e-9:
+        return True
+    return _leaves_vamp(steps[index].step, steps[index + 1].step) and near.left <= Fraction(1, 2)
+
+
+def _leaves_vamp(step: Step, following: Step) -> bool:
+    """True at both ends of a vamp: nobody knows there which chord comes next."""
+    return following.section_start and bool(step.until or following.until)
+
+
+def _lead_in(timing: Timing, index: int, written: list[list[_Near]], played: list[list[Strike]]) -> None:
+    """See to it that a step's chord is struck when it changes: by the nearest stroke, else by one of its own."""
+    mark, rhythm = timing.steps[index].step.mark, timing.rhythm(index)
+    if not timing.steps[index].keys:
+        return
+    if mark == "push" or mark in ALONE:
+        played[index].insert(0, _own(timing, index, played[index]))
+        return
+    if goes_on(timing.steps, index) and not _leaves_vamp(*_pair(timing, index)):
+        return
+    late = written[index][0].since if written[index] else None
+    early = _early(timing, index, written, played)
+    anticipates = rhythm is not None and rhythm.anticipates
+    if late == 0:
+        return
+    if early is not None and (late is None or early < late or (early == late and anticipates)):
+        taken = played[index - 1].pop()
+        played[index].insert(0, replace(taken, step=index))
+    elif late is None or late > NEAR:
+        played[index].insert(0, _own(timing, index, played[index]))
+
+
+def _pair(timing: Timing, index: int) -> tuple[Step, Step]:
+    return timing.steps[index - 1].step, timing.steps[index].step
+
+
+def goes_on(steps: tuple[PlannedStep, ...], index: int) -> bool:
+    """True where a step only says again what the hands play already."""
+    if index == 0:
+        return False
+    before, now = steps[index - 1], steps[index]
+    same = (before.step.comp, before.step.chord, _hands(before)) == (now.step.comp, now.step.chord, _hands(now))
+    return same and not now.step.mark and before.step.mark not in ALONE
+
+
+def _hands(step: PlannedStep) -> tuple[tuple[int, ...], tuple[int, ...]]:
+    return tuple(note.key for note in step.left), tuple(note.key for note in step.right)
+
+
+def _early(timing: Timing, index: int, written: list[list[_Near]], played: list[list[Strike]]) -> Fraction | None:
+    """Return how far before a change its last stroke is, None when it is far, or the only one of the chord before."""
+    if index == 0 or not written[index - 1] or not played[index - 1]:
+        return None
+    last = written[index - 1][-1]
+    free = last.strike == played[index - 1][-1] and (len(played[index - 1]) > 1 or goes_on(timing.steps, index - 1))
+    return last.left if free and last.left <= NEAR else None
+
+
+def _own(timing: Timing, index: int, following: list[Strike]) -> Strike:
+    """Return a stroke of the chord's own, until the next stroke of the rhythm; a stop is cut short."""
+    step, struck, ends = timing.steps[index].step, timing.starts[index][1], timing.ends[index]
+    if step.mark == "stop":
+        return Strike(index, struck, min(ends, struck + STOP_BEATS * step.beat_seconds(timing.tempo)), 1)
+    return Strike(index, struck, following[0].seconds if following else ends, 1 if step.mark else 0)
+
+
+def _cut(line: list[Strike], timing: Timing) -> list[Strike]:
+    """Return the strikes ended where the next one begins, a broken chord's where the chord changes."""
+    limits = _limits(line, timing)
+    following = [*(after.seconds for _, after in pairwise(line)), float("inf")][: len(line)]
+    cut = []
+    for strike, after in zip(line, following, strict=True):
+        until = limits[strike.step] if strike.tone is not None else min(limits[strike.step], after)
+        cut.append(replace(strike, ends=max(min(strike.ends, until), strike.seconds)))
+    return cut
+
+
+def _limits(line: list[Strike], timing: Timing) -> list[float]:
+    """Return for each step when its chord has to be gone: when the next is written, or struck before that."""
+    first: dict[int, float] = {}
+    for strike in reversed(line):
+        first[strike.step] = strike.seconds
+    limits = list(timing.ends)
+    for index in range(len(limits) - 2, -1, -1):
+        if goes_on(timing.steps, index + 1):
+            limits[index] = limits[index + 1]
+        elif timing.rhythm(index + 1) is None:
+            limits[index] = min(limits[index], timing.starts[index + 1][1])
+        else:
+            limits[index] = min(limits[index], first.get(index + 1, limits[index]))
+    return limits
