@@ -62,7 +62,7 @@ def word_breadth(text: str, size: int) -> int:
     return sum(letter_breadth(char, size) for char in text) + gap(size) * max(0, len(text) - 1)
 
 
-_SLIM = {"1": "# # # # #", "▲": ".#. ### .#. .#. .#.", "▼": ".#. .#. .#. ### .#."}
+_SLIM = {"1": "# # # # #", "▲": ".#. #.# #.# ... ...", "▼": "... ... #.# #.# .#."}
 
 
 @lru_cache(maxsize=512)

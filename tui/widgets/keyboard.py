@@ -1,7 +1,8 @@
 """A drawn keyboard with both hands on it, finger numbers on their keys.
 
 The left hand's keys are hatched, the right hand's solid, and finger numbers run down and up, so colour is never the
-only sign; keys of the next chord wear a ring, keys sounding from the player's own keyboard a dot: see `LEGEND`.
+only sign. Where the next chord's fingers land stands their number, open: in the hand's colour on a dark ground, while
+the present ones are dark on the hand's colour. Keys sounding from the player's own keyboard wear a dot: see `LEGEND`.
 The range is fixed by the caller (`song_range`), so that keys never jump between two chords.
 """
 
@@ -12,7 +13,7 @@ from engine.planning.model import Plan, PlannedNote, PlannedStep
 from tui.widgets.blocks import figure
 from tui.widgets.cells import Cell, Rows, beside, blank, overlay, pad, put, text_row
 
-LEGEND = "left hand hatched ▒  right hand solid █  ○ next chord  ● sounding"
+LEGEND = "left hand hatched ▒  right hand solid █  number on dark: next chord  ○ stays  ● sounding"
 
 _STARTS, _ENDS = (0, 5), (4, 11)
 """Pitch classes at which a group of keys begins and ends: C and F, E and B."""
@@ -22,6 +23,9 @@ _DARK: Cell = ("░", "black")
 
 Fingers = tuple[tuple[int, int], ...]
 """(key, finger) of one hand; finger 0 where none is known."""
+
+Landing = tuple[tuple[int, str, int], ...]
+"""(key, hand, finger) of the next chord."""
 
 
 def keyboard_rows(
@@ -34,7 +38,7 @@ def keyboard_rows(
     held: tuple[int, ...] = (),
     coarse: bool = False,
 ) -> Rows:
-    """Return the keyboard from `low` to `high` (MIDI numbers) with the present chord, rings on the next one's keys.
+    """Return the keyboard from `low` to `high` (MIDI numbers) with the present chord and the next one's fingers.
 
     Where that range needs more columns than there are, each hand gets a half keyboard of its own (`close_up`). A key of
     the present chord outside the range widens it, since no note may be missing. `coarse` types the finger numbers, for
@@ -43,7 +47,7 @@ def keyboard_rows(
     if width <= 0 or height <= 0:
         return blank(width, height)
     left, right = _fingers(now.left if now else ()), _fingers(now.right if now else ())
-    following = coming.keys if coming else ()
+    following = _coming(coming)
     low, high = _outwards(min(low, high), max(low, high))
     if (now and now.keys) and (now.keys[0] < low or now.keys[-1] > high):
         low, high = _span([low, high, *now.keys])
@@ -57,7 +61,7 @@ def keyboard_rows(
 def close_up(
     left: Fingers,
     right: Fingers,
-    following: tuple[int, ...],
+    following: Landing,
     width: int,
     height: int,
     held: tuple[int, ...] = (),
@@ -67,9 +71,10 @@ def close_up(
     half = (width - 2) // 2
     middle = (max(key for key, _ in left) + min(key for key, _ in right)) // 2
     parts = []
-    for hand, keys in ((left, [k for k in following if k <= middle]), (right, [k for k in following if k > middle])):
+    halves = ((left, [k for k in following if k[0] <= middle]), (right, [k for k in following if k[0] > middle]))
+    for hand, keys in halves:
         own = [key for key, _ in hand]
-        near = [key for key in keys if min(own) - 12 <= key <= max(own) + 12]
+        near = [key for key, *_ in keys if min(own) - 12 <= key <= max(own) + 12]
         low, high = _span(own + near, least=16)
         fingers = (hand, ()) if hand is left else ((), hand)
         parts.append(
@@ -108,11 +113,18 @@ def _fingers(notes: tuple[PlannedNote, ...]) -> Fingers:
     return tuple((note.key, note.finger) for note in notes)
 
 
+def _coming(step: PlannedStep | None) -> Landing:
+    if step is None:
+        return ()
+    hands = (("left", step.left), ("right", step.right))
+    return tuple((note.key, hand, note.finger) for hand, notes in hands for note in notes)
+
+
 @lru_cache(maxsize=96)
 def _drawn(
     left: Fingers,
     right: Fingers,
-    following: tuple[int, ...],
+    following: Landing,
     held: tuple[int, ...],
     low: int,
     high: int,
@@ -127,8 +139,9 @@ def _drawn(
     hands = {**{key: ("left", finger) for key, finger in left}, **{key: ("right", finger) for key, finger in right}}
     keys = [key for key in range(low, high + 1) if not black(key)]
     keys += [key for key in range(low, high + 1) if black(key)]
+    lands = {key: (hand, finger) for key, hand, finger in following}
     for key in keys:
-        board.draw(key, *hands.get(key, ("", 0)), key in following, key in held)
+        board.draw(key, *hands.get(key, ("", 0)), lands.get(key, ("", 0)), key in held)
     if height == 1:
         for key, (hand, finger) in hands.items():
             board.label(key, hand, finger)
@@ -163,12 +176,12 @@ class _Board:
         self.deep = _deep(height)
         self.rows = blank(wide * self.count, height)
 
-    def draw(self, key: int, hand: str, finger: int, ring: bool, dot: bool) -> None:
-        """Draw one key; white keys must come before black ones."""
+    def draw(self, key: int, hand: str, finger: int, lands: tuple[str, int], dot: bool) -> None:
+        """Draw one key; white keys must come before black ones. `lands` is the hand and finger that comes next."""
         if black(key):
-            self._black(key, hand, finger, ring, dot)
+            self._black(key, hand, finger, lands, dot)
         else:
-            self._white(key, hand, finger, ring, dot)
+            self._white(key, hand, finger, lands, dot)
 
     def label(self, key: int, hand: str, finger: int) -> None:
         """Write a white key's finger over the only row there is."""
@@ -176,45 +189,51 @@ class _Board:
             x = self.wide * _whites(self.low, key - 1) if key > self.low else 0
             put(self.rows, x + self.wide // 2, 0, str(finger), f"{hand} digit")
 
-    def _white(self, key: int, hand: str, finger: int, ring: bool, dot: bool) -> None:
+    def _white(self, key: int, hand: str, finger: int, lands: tuple[str, int], dot: bool) -> None:
         x = self.wide * _whites(self.low, key - 1) if key > self.low else 0
         body = [[("▏", hand or "white")] + self._body(hand, _WHITE) * (self.wide - 1)] if self.wide > 1 else []
         overlay(self.rows, (body or [self._body(hand, _WHITE)]) * self.height, x, 0)
         first = self.deep if self.deep < self.height else 0
         if hand:
             self._number(x, first, self.wide, self.height - first, hand, finger)
-        mark = "●" if dot else "○" if ring else ""
+        elif lands[1]:
+            self._number(x, first, self.wide, self.height - first, f"{lands[0]} open", lands[1])
+        elif key % 12 == 0 and self.wide >= 3:
+            put(self.rows, x + 1, self.height - 1, f"C{key // 12 - 1}"[: self.wide - 1], "white")
+        mark = "●" if dot else "○" if lands[0] and (hand or not lands[1]) else ""
         if mark:
-            y = self.height - 1 if not hand else max(0, first - 1)
+            y = self.height - 1 if not (hand or lands[1]) else max(0, first - 1)
             put(self.rows, x + self.wide // 2, y, mark, hand or ("held" if dot else "white"))
 
-    def _black(self, key: int, hand: str, finger: int, ring: bool, dot: bool) -> None:
+    def _black(self, key: int, hand: str, finger: int, lands: tuple[str, int], dot: bool) -> None:
         edge = self.wide * _whites(self.low, key)
         if self.wide < 3:
-            self._narrow_black(edge, hand, finger, ring, dot)
+            self._narrow_black(edge, hand, finger, lands, dot)
             return
         broad = max(2, (self.wide * 3) // 5)
         x = edge - broad // 2 - (broad % 2 if key % 12 in (1, 6) else 0)
         overlay(self.rows, [self._body(hand, _DARK) * broad] * self.deep, x, 0)
-        if hand:
+        role, number = (hand, finger) if hand else (f"{lands[0]} open", lands[1])
+        if number:
             # On a key of two columns the figure's own ground is one wider, else it would run into what lies beside it.
             high = min(self.deep, max(3, self.deep // 2))
-            self._number(x, self.deep - high, max(3, broad), high, hand, finger, black=True)
-        if ring or dot:
+            self._number(x, self.deep - high, max(3, broad), high, role, number, black=True)
+        if dot or (lands[0] and (hand or not number)):
             role = hand or ("held" if dot else "black next")
-            put(self.rows, x + (broad - 1) // 2, 0 if hand else self.deep - 1, "●" if dot else "○", role)
+            put(self.rows, x + (broad - 1) // 2, 0 if hand or number else self.deep - 1, "●" if dot else "○", role)
 
-    def _narrow_black(self, edge: int, hand: str, finger: int, ring: bool, dot: bool) -> None:
+    def _narrow_black(self, edge: int, hand: str, finger: int, lands: tuple[str, int], dot: bool) -> None:
         paint = hand or ("held" if dot else "black")
         for y in range(self.deep):
             for x, half in ((edge - 1, "▐"), (edge, "▌")):
                 below = self.rows[y][x][1].split()[0] if 0 <= x < len(self.rows[y]) else "white"
                 put(self.rows, x, y, half, f"{paint} on {below}")
-        if hand:
+        role, number = (hand, finger) if hand else (f"{lands[0]} open", lands[1])
+        if number and not dot:
             y = max(0, self.deep - 3)
-            self._number(edge - 1, y, 2, min(3, self.deep), hand, finger)
-        elif ring or dot:
-            put(self.rows, edge - 1, self.deep - 1, "●" if dot else "○", "black next")
+            self._number(edge - 1, y, 2, min(3, self.deep), role, number)
+        elif dot:
+            put(self.rows, edge - 1, self.deep - 1, "●", "black next")
             put(self.rows, edge, self.deep - 1, " ", "black")
 
     def _body(self, hand: str, idle: Cell) -> list[Cell]:
@@ -229,4 +248,6 @@ class _Board:
             cells = figure(str(finger), hand, broad, high, edge)
             overlay(self.rows, cells, x + edge, y + high - len(cells))
         else:
-            put(self.rows, x + broad // 2, y + high - 1, str(finger), f"{hand} digit")
+            put(
+                self.rows, x + broad // 2, y + high - 1, str(finger), hand if hand.endswith("open") else f"{hand} digit"
+            )

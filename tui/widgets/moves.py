@@ -29,7 +29,8 @@ class Slot:
 def moves_rows(coming: PlannedStep | None, width: int, height: int, coarse: bool = False) -> Rows:
     """Return the moves into `coming` in exactly `width` x `height` cells.
 
-    Four rows draw them in letters five pixels high with the note below, three without notes; where ten slots are too
+    Four rows draw them in letters five pixels high with the note below, six the note in such letters too, three without
+    notes; where ten slots are too
     many for the width, six rows draw one hand above the other. Two rows are a plain line a hand, one row is both.
     `coarse` keeps to those plain lines, for consoles whose font lacks quarter blocks.
     """
@@ -118,10 +119,20 @@ def _slot(slot: Slot, wide: int, size: _Size, height: int) -> Rows:
     overlay(rows, head, 0, 0)
     role = "dim" if slot.sign in ("=", "-") else f"{slot.hand} sign"
     overlay(rows, _sign(slot.sign, size, role, wide - len(head[0])), len(head[0]), 0)
-    if height > size.rows:
-        name = slot.name or ("lift" if slot.sign == "-" else "")
-        put(rows, 0, size.rows, name, f"{slot.hand} text" if used else "dim")
+    name, role = slot.name or ("lift" if slot.sign == "-" else ""), f"{slot.hand} text" if used else "dim"
+    if height >= 2 * size.rows and used:
+        overlay(rows, _name(name, size, f"{slot.hand} sign", wide), 0, size.rows)
+    elif height > size.rows:
+        put(rows, 0, size.rows, name, role)
     return rows
+
+
+def _name(name: str, size: _Size, role: str, wide: int) -> Rows:
+    """Return the note's name in letters as large as the finger number; too long a one is written small."""
+    breadth = glyphs.breadth(glyphs.plain(name.upper(), size.factor))
+    if breadth > (wide if size.square else 2 * wide):
+        return [text_row(name, wide, role, ground="back")]
+    return _sign(name.upper(), _Size(size.factor, size.square), role, wide)
 
 
 def _sign(text: str, size: _Size, role: str, room: int) -> Rows:

@@ -35,8 +35,10 @@ def heights(width: int, height: int, layout: str = "player") -> Heights:
         moves, keyboard = (2, 0) if height < 32 else (4, 5)
         return Heights(1, height - 3 - roadmap - moves - keyboard, moves, keyboard, roadmap, 1, 1)
     lettered = width >= 60 and rest >= 18
-    moves = (6 if width >= 150 and rest >= 32 else 4) if lettered else 2
-    keyboard = max(4, min(14, rest * 2 // 5 if rest < 34 else rest // 4 + 4))
+    named = width >= 80 and rest >= 20
+    moves = (10 if width >= 150 and rest >= 40 else 6 if named else 4) if lettered else 2
+    share = rest * 7 // 20 if moves >= 6 else rest * 2 // 5
+    keyboard = max(4, min(14, share if rest < 34 else rest // 4 + 4))
     return Heights(1, rest - moves - keyboard, moves, keyboard, roadmap, 1, 1)
 
 
