@@ -15,8 +15,8 @@ from typing import TYPE_CHECKING
 from engine.performance.count_in import count_in
 from engine.performance.events import Timed, wire
 from engine.performance.play_along import beats_to_bar
-from engine.performance.rendering import count_in_notes, plan_notes
-from engine.performance.sound_settings import Touch, entry
+from engine.performance.rendering import count_in_notes, hand_notes
+from engine.performance.sound_settings import Touch, entry, song_touch
 from engine.planning.model import Plan, PlannedStep
 from engine.song.model import Song, Step
 from engine.song.section_tempo import tempo_of
@@ -29,6 +29,9 @@ if TYPE_CHECKING:
 TICKS = 960
 """Ticks a quarter: thirds, fifths and sixteenths are whole. Source: common practice."""
 
+CLOCKS = 24
+"""MIDI clocks a quarter, in which the metronome's beat is told. Source: Standard MIDI Files 1.0, time signature."""
+
 PLAIN = {"♭": "b", "♯": "#", "Δ7": "maj7", "Δ": "maj7", "ø7": "m7b5", "ø": "m7b5", "°": "dim"}
 """Texts in MIDI files have no agreed alphabet beyond ASCII, so signs are written out."""
 
@@ -38,19 +41,19 @@ _At = tuple[int, "MetaMessage"]
 def midi_file(song: Song, plan: Plan, counted: bool = False, touch: Touch | None = None) -> bytes:
     """Return the file's bytes: a track of time and keys, chord names as lyrics, right hand, left hand.
 
-    With `counted` a track of clicks comes before the music. The right hand is on the touch's channel, the left hand on
-    the next one. A time off by rounding is off by less than a millisecond in five minutes at tempos up to 400.
+    With `counted` a track of clicks comes before the music. Channels are those of the touch, as when the song is played
+    live; without one the song's own `[midi]` table tells channel, program, bank and volume. A time off by rounding is
+    off by less than a millisecond in five minutes at tempos up to 400.
     """
     from mido import MidiFile
 
-    touch = touch or Touch()
+    touch = touch or song_touch(song)
     clock = _Ticks(song, plan, counted)
     file = MidiFile(type=1, ticks_per_beat=TICKS)
     file.tracks.append(_conductor(song, plan.steps, clock))
     file.tracks.append(_chords(plan.steps, clock))
-    left = replace(touch, channel=touch.channel % 16 + 1)
-    file.tracks.append(_hand("Right hand", _one_hand(plan, left=False), song, touch, clock))
-    file.tracks.append(_hand("Left hand", _one_hand(plan, left=True), song, left, clock))
+    file.tracks.append(_hand("right", plan, song, touch, clock))
+    file.tracks.append(_hand("left", plan, song, touch, clock))
     if counted and clock.count:
         file.tracks.append(_messages("Count-in", wire(count_in_notes(clock.clicks)), clock.in_count, clock.end))
     written = io.BytesIO()
@@ -168,7 +171,11 @@ def _short_meter(quarters: Fraction, meter: Meter) -> Meter:
 def _meter(meter: Meter) -> "MetaMessage":
     from mido import MetaMessage
 
-    return MetaMessage("time_signature", numerator=meter.upper, denominator=meter.lower)
+    clocks = round(CLOCKS * meter.beat_quarters)
+    # A count's short bar may be over a note so short that its beat has no whole clocks.
+    return MetaMessage(
+        "time_signature", numerator=meter.upper, denominator=meter.lower, clocks_per_click=max(clocks, 1)
+    )
 
 
 def _chords(steps: tuple[PlannedStep, ...], clock: _Ticks) -> "MidiTrack":
@@ -180,14 +187,12 @@ def _chords(steps: tuple[PlannedStep, ...], clock: _Ticks) -> "MidiTrack":
     return _track(line, clock.end)
 
 
-def _one_hand(plan: Plan, left: bool) -> Plan:
-    steps = tuple(replace(step, right=()) if left else replace(step, left=()) for step in plan.steps)
-    return replace(plan, steps=steps)
-
-
-def _hand(name: str, plan: Plan, song: Song, touch: Touch, clock: _Ticks) -> "MidiTrack":
-    notes = tuple((0.0, data) for data in entry(touch)) + wire(plan_notes(plan, song.tempo, song.feel, touch))
-    return _messages(name, notes, clock.in_music, clock.end)
+def _hand(hand: str, plan: Plan, song: Song, touch: Touch, clock: _Ticks) -> "MidiTrack":
+    channel = touch.channel_of(hand)
+    # What a channel is to sound like is said once, in the track that comes first.
+    called = () if hand == "left" and channel == touch.channel else entry(replace(touch, channel=channel))
+    notes = tuple((0.0, data) for data in called) + wire(hand_notes(plan, hand, song.tempo, song.feel, touch))
+    return _messages(f"{hand.capitalize()} hand", notes, clock.in_music, clock.end)
 
 
 def _messages(name: str, messages: tuple[Timed, ...], tick: Callable[[float], int], end: int) -> "MidiTrack":

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from engine.performance.events import Timed, control, program
 from engine.performance.rhythms import Rhythm
 from engine.planning.model import PlannedNote, PlannedStep
+from engine.song.model import Song
 
 CHORD_VELOCITY, GUIDE_VELOCITY = 76, 52
 """A guide is softer than a chord that is played. Source: common practice."""
@@ -60,6 +61,19 @@ class Touch:
     def channel_of(self, hand: str) -> int:
         """Return the channel of a hand (left or right)."""
         return self.left_channel if hand == "left" and self.left_channel is not None else self.channel
+
+
+def song_touch(song: Song, wish: str = RESTRIKES[0], rhythms: tuple[Rhythm, ...] = ()) -> Touch:
+    """Return how a song sounds where nobody's own settings count, as in a file: as its `[midi]` table says."""
+    midi = song.midi
+    return Touch(
+        channel=midi.channel or 1,
+        restrike=restrike(song.sound, wish),
+        program=None if midi.program is None else midi.program - 1,
+        bank=midi.bank,
+        volume=midi.volume,
+        rhythms=rhythms,
+    )
 
 
 def hand_of(step: PlannedStep, hand: str, touch: Touch) -> tuple[PlannedNote, ...]:

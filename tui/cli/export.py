@@ -13,13 +13,15 @@ from tui.cli import output_files
 from tui.cli.number_options import SONG_NUMBER
 
 if TYPE_CHECKING:
+    from engine.performance.sound_settings import Touch
     from engine.planning.model import Plan
     from engine.song.model import SetList, Song
 
 
 @dataclass(frozen=True, slots=True)
 class Wish:
-    """What is to be written: the songs of a set with their plans, in order. `count` asks for a count before the music.
+    """What is to be written: the songs of a set with their plans, in order. `count` asks for a count before the
+    music, `click` for a click through it.
 
     `paper`, `horn` and `list_only` are for print: its size, the key of a horn to write for, the set list alone.
     `faults` are songs that no hand could play.
@@ -28,6 +30,7 @@ class Wish:
     set_list: "SetList"
     entries: "tuple[tuple[Song, Plan], ...]"
     count: bool = False
+    click: bool = False
     paper: str = "a4"
     horn: str = ""
     list_only: bool = False
@@ -50,7 +53,27 @@ class Wish:
 def _midi(wish: Wish) -> bytes:
     from engine.formats.midi_file import midi_file
 
-    return midi_file(*wish.one(".mid"), counted=wish.count)
+    song, plan = wish.one(".mid")
+    return midi_file(song, plan, counted=wish.count, touch=_touch(song))
+
+
+def _wav(wish: Wish) -> bytes:
+    from engine.performance.play_along import Ride
+    from tui.audio.wav import song_wav
+
+    song, plan = wish.one(".wav")
+    return song_wav(song, plan, Ride(_touch(song), click=wish.click, counted=wish.count))
+
+
+def _touch(song: "Song") -> "Touch":
+    """Return how a song sounds in a file, the player's own rhythms known and what is wrong with them said."""
+    from engine.performance.sound_settings import song_touch
+    from tui.persistence.own_rhythms import own_rhythms
+
+    rhythms, fault = own_rhythms()
+    if fault:
+        click.echo(fault, err=True)
+    return song_touch(song, rhythms=rhythms)
 
 
 def _musicxml(wish: Wish) -> bytes:
@@ -94,20 +117,22 @@ WRITERS: dict[str, Callable[[Wish], bytes]] = {
     ".mid": _midi,
     ".musicxml": _musicxml,
     ".mxl": _mxl,
+    ".wav": _wav,
     ".pdf": _pdf,
     ".txt": _text,
 }
 """Ending -> what writes it."""
 
 
-@click.command(short_help="a MIDI file, notation, printed sheets or plain text")
+@click.command(short_help="a MIDI file, sound, notation, printed sheets or plain text")
 @click.argument("file", metavar="FILE", type=click.Path(path_type=Path))
 @click.option(
     "--to", "target", required=True, metavar="OUT", type=click.Path(path_type=Path), help="The file to write."
 )
 @click.option("--song", "number", type=SONG_NUMBER, metavar="N", help="Only the Nth song of a set.")
 @click.option("--key", metavar="K", help="Transpose to this key first.")
-@click.option("--count/--no-count", default=False, help="With the count-in before the music (.mid).")
+@click.option("--count/--no-count", default=False, help="With the count-in before the music (.mid .wav).")
+@click.option("--click/--no-click", "clicked", default=False, help="With a click through the music (.wav).")
 @click.option("--paper", type=click.Choice(tuple(PAPERS)), default="a4", help="Size of the pages (.pdf).")
 @click.option(
     "--for",
@@ -119,12 +144,12 @@ WRITERS: dict[str, Callable[[Wish], bytes]] = {
 @click.option("--force", is_flag=True, help="Replace the file when it exists.")
 def export(
     file: Path, target: Path, number: int | None, key: str | None, count: bool, paper: str, horn: str | None,
-    list_only: bool, force: bool,
+    list_only: bool, force: bool, clicked: bool,
 ) -> None:  # fmt: skip
-    """Write a song or set as MIDI, notation, printed sheets or plain text, by the ending of OUT.
+    """Write a song or set as MIDI, sound, notation, printed sheets or plain text, by the ending of OUT.
 
-    .mid is a MIDI file and .musicxml (packed: .mxl) a grand staff with fingering, of one song each. .pdf and .txt are
-    the song's cue sheet or, of a set, the set list and every song's sheet.
+    .mid is a MIDI file, .wav its sound and .musicxml (packed: .mxl) a grand staff with fingering, of one song each.
+    .pdf and .txt are the song's cue sheet or, of a set, the set list and every song's sheet.
     """
     ending = target.suffix.lower()
     writer = WRITERS.get(ending)
@@ -136,7 +161,9 @@ def export(
         raise click.UsageError(f"{'--for' if horn else '--list'} goes with .pdf and .txt.")
     output_files.check_free(target, force)
     wish = _wish(file, number, key, planned=not horn and not list_only)
-    output_files.write(target, writer(replace(wish, count=count, paper=paper, horn=horn or "", list_only=list_only)))
+    output_files.write(
+        target, writer(replace(wish, count=count, click=clicked, paper=paper, horn=horn or "", list_only=list_only))
+    )
     _tell_missing(wish, number)
 
 

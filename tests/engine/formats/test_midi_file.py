@@ -1,6 +1,7 @@
 """Files are read back by three libraries that know nothing of ours: mido, music21 and symusic."""
 
 import io
+from dataclasses import replace
 from fractions import Fraction
 
 import mido
@@ -11,7 +12,7 @@ import symusic
 from engine.formats.midi_file import TICKS, key_signature, midi_file, plain
 from engine.performance.rendering import plan_notes
 from engine.performance.sound_settings import Touch
-from engine.song.model import Song
+from engine.song.model import Midi, Song
 from engine.theory.meter import Meter
 from tests.engine.performance.by_hand import FOUR, plan_by_hand
 
@@ -67,14 +68,15 @@ def test_each_hand_has_its_own_track():
 def test_notes_are_where_the_plan_plays_them():
     file = read(midi_file(SONG, PLAN))
     written = sorted(notes_of(named(file, "Left hand"), file) + notes_of(named(file, "Right hand"), file))
-    planned = sorted((note.seconds, note.key, note.lasts) for note in plan_notes(PLAN, 97.3))
+    touch = Touch(restrike="bar")
+    planned = sorted((note.seconds, note.key, note.lasts) for note in plan_notes(PLAN, 97.3, touch=touch))
     assert [key for _, key, _ in written] == [key for _, key, _ in planned]
     for (at, _, lasts), (due, _, length) in zip(written, planned, strict=True):
         assert (at, lasts) == (pytest.approx(due, abs=0.001), pytest.approx(length, abs=0.001))
 
 
-def test_a_common_tone_is_one_long_note():
-    file = read(midi_file(SONG, PLAN))
+def test_a_common_tone_of_an_organ_is_one_long_note():
+    file = read(midi_file(replace(SONG, sound="organ"), PLAN))
     assert [key for _, key, _ in notes_of(named(file, "Right hand"), file)].count(67) == 1
 
 
@@ -173,8 +175,8 @@ def test_a_bar_in_another_meter_keeps_its_speed():
     assert len(metas(file.tracks[0], "time_signature")) == 3
 
 
-def test_the_sound_is_called_up_in_both_hands_tracks():
-    file = read(midi_file(SONG, PLAN, touch=Touch(channel=3, program=16)))
+def test_the_sound_is_called_up_on_every_channel_that_is_played():
+    file = read(midi_file(SONG, PLAN, touch=Touch(channel=3, left_channel=4, program=16)))
     programs = [(m.channel, m.program) for track in file.tracks for m in track if m.type == "program_change"]
     assert programs == [(2, 16), (3, 16)]
 
@@ -189,3 +191,47 @@ def test_a_song_without_chords_is_a_file_all_the_same():
 )
 def test_texts_are_written_in_letters_that_every_program_reads(text, written):
     assert plain(text) == written
+
+
+def test_both_hands_are_on_one_channel_as_when_they_are_played_live():
+    file = read(midi_file(SONG, PLAN))
+    assert {message.channel for track in file.tracks for message in track if message.type == "note_on"} == {0}
+
+
+def test_the_left_hand_may_have_a_channel_of_its_own():
+    file = read(midi_file(SONG, PLAN, touch=Touch(left_channel=4)))
+    assert {message.channel for message in named(file, "Left hand") if message.type == "note_on"} == {3}
+
+
+def test_a_songs_program_bank_channel_and_volume_are_in_its_file():
+    song = replace(SONG, midi=Midi(channel=3, program=17, bank=(87 << 7) + 2, volume=90))
+    file = read(midi_file(song, PLAN))
+    kinds = ("control_change", "program_change")
+    called = [message for track in file.tracks for message in track if message.type in kinds]
+    assert [message.bytes() for message in called] == [[0xB2, 0, 87], [0xB2, 32, 2], [0xC2, 16], [0xB2, 7, 90]]
+
+
+@pytest.mark.parametrize(("meter", "clocks"), [((4, 4), 24), ((6, 8), 36), ((2, 2), 48), ((7, 8), 12)])
+def test_the_metronome_counts_the_beats_that_the_foot_taps(meter, clocks):
+    # Standard MIDI Files 1.0, time signature: MIDI clocks (24 a quarter) in a metronome click.
+    song = replace(SONG, meter=Meter(*meter))
+    plan = plan_by_hand((Meter(*meter).beats, (51,), (62, 67)), meter=Meter(*meter))
+    (found,) = metas(read(midi_file(song, plan)).tracks[0], "time_signature")
+    assert found[1].clocks_per_click == clocks
+
+
+def test_in_a_file_too_a_piano_strikes_shared_keys_in_every_bar_and_an_organ_holds_them():
+    plan = plan_by_hand((4, (51,), (62, 67)), (4, (48,), (62, 67)))
+    times = {}
+    for sound in ("piano", "organ"):
+        file = read(midi_file(replace(SONG, sound=sound), plan))
+        times[sound] = [key for _, key, _ in notes_of(named(file, "Right hand"), file)].count(67)
+    assert times == {"piano": 2, "organ": 1}
+
+
+def test_a_comping_rhythm_is_in_the_file():
+    plan = plan_by_hand((4, (51,), (62, 67), {"comp": "charleston"}))
+    file = read(midi_file(SONG, plan))
+    beat = 60 / 97.3
+    starts = sorted({at for at, _, _ in notes_of(named(file, "Right hand"), file)})
+    assert starts == pytest.approx([0, 1.5 * beat], abs=0.001)

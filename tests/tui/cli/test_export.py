@@ -1,4 +1,5 @@
 import io
+import wave
 from pathlib import Path
 
 import mido
@@ -61,7 +62,7 @@ def test_a_file_that_exists_is_only_replaced_when_asked(song: Path, capsys: pyte
 
 
 def test_another_ending_is_refused_with_those_there_are(song: Path, capsys: pytest.CaptureFixture[str]):
-    code, _, err = run(capsys, str(song), "--to", "out.wav")
+    code, _, err = run(capsys, str(song), "--to", "out.aiff")
     assert code == 2
     assert all(ending in err for ending in WRITERS)
 
@@ -95,3 +96,33 @@ def test_a_folder_that_cannot_be_made_is_one_line(song: Path, capsys: pytest.Cap
     assert code == 1
     assert f"the folder {song} cannot be made" in errors
     assert len(errors.splitlines()) == 1
+
+
+def test_a_song_becomes_a_sound_file_with_its_count(song: Path, capsys: pytest.CaptureFixture[str]):
+    lengths = []
+    for number, words in enumerate(([], ["--count"], ["--click"])):
+        out = song.with_name(f"{number}.wav")
+        assert run(capsys, str(song), "--to", str(out), *words)[0] == 0
+        with wave.open(str(out)) as file:
+            lengths.append(file.getnframes() / file.getframerate())
+    bar = 4 * 60 / 97.3
+    assert lengths == pytest.approx([5 * bar + 0.5, 6 * bar + 0.5, 5 * bar + 0.5], abs=0.001)
+
+
+def test_a_rhythm_of_the_players_own_is_played_in_files(song: Path, capsys, monkeypatch, tmp_path: Path):
+    monkeypatch.setenv("STILLHAND_HOME", str(tmp_path))
+    song.write_text(SONG.replace("tempo = 97.3", 'tempo = 97.3\ncomp = "pier walk"'))
+
+    def struck():
+        out = song.with_suffix(".mid")
+        _, _, err = run(capsys, str(song), "--to", str(out), "--force")
+        track = next(track for track in mido.MidiFile(out).tracks if track.name == "Right hand")
+        return sum(message.type == "note_on" for message in track), err
+
+    held, _ = struck()
+    (tmp_path / "rhythms.toml").write_text('["pier walk"]\nright = [[1, 1], [2, 1], [3, 1], [4, 1]]\n')
+    assert struck()[0] > 3 * held
+    (tmp_path / "rhythms.toml").write_text('["pier walk"]\nright = [[0, 1]]\n')
+    count, err = struck()
+    assert count == held
+    assert "rhythms.toml:2:10" in err
