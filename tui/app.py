@@ -23,7 +23,7 @@ from tui.playback.transport import Transport
 from tui.screens import opened
 from tui.screens.context import Context
 from tui.screens.stand.screen import StandScreen
-from tui.session.notices import Complaints
+from tui.session.notices import UNSAVED, Complaints
 from tui.session.session import Session
 from tui.signals import catch_signals, kept_report
 from tui.widgets.display import Display
@@ -72,6 +72,7 @@ class StandApp(App[None]):
         self._resume = step is None
         self._ports = {"out": port, "lead": lead, "follow": follow}
         self._report = ""
+        self._unsaved: tuple[str, ...] = ()
         self._told = ("", False)
         ascii_only = not _utf8()
         coarse = ascii_only or os.environ.get("TERM") == "linux"
@@ -247,10 +248,11 @@ class StandApp(App[None]):
             print("The stand draws on standard error, which is redirected. Start it without 2>.")
             sys.exit(2)
         super().run(*arguments, **options)
-        if self._report:
-            print(self._report, file=sys.stderr)
-        if self.return_code:
-            sys.exit(self.return_code)
+        for words in (*self._unsaved, self._report):
+            if words:
+                print(words, file=sys.stderr)
+        if self.return_code or self._unsaved:
+            sys.exit(self.return_code or 1)
 
     def _fatal_error(self) -> None:
         """Keep the report of a bug in a file, give the terminal back, and say in one line where it lies."""
@@ -265,6 +267,7 @@ class StandApp(App[None]):
     async def on_unmount(self) -> None:
         await self.own.saved()
         await self.files.close()
+        self._unsaved = tuple(words for words in self.session.notices.values() if words.startswith(UNSAVED))
         self.session.close()
         await self.plans.close()
         # The notes must stop before the terminal is given back; closing waits for at most a moment.

@@ -78,6 +78,19 @@ def add_song(text: str, file: str, at: int | None = None) -> str:
     return blocks.text()
 
 
+def with_files(text: str, named: Callable[[str], str]) -> str:
+    """Return a set file's text with each song's file named anew, for a copy in another folder.
+
+    Raises:
+        ChartError: not valid TOML.
+    """
+    document = _document(text)
+    for song in document.get("songs", []):
+        if isinstance(song.get("file"), str):
+            _put(song, "file", named(str(song["file"])))
+    return document.as_string()
+
+
 def set_pins(text: str, song_number: int, new: Sequence[Pin], gone: Sequence[Pin], tonic: str = "") -> str:
     """Return the set file with pins of one song (from 1) put in or replaced, and those at other places taken out.
 

@@ -102,8 +102,30 @@ def test_a_full_disk_is_said_and_nothing_is_lost(pier: str) -> None:
         terminal.press(" ")
         terminal.wait_for("Verse, bar 2 of 4")
         terminal.press("q")
-        assert terminal.end() == 0
+        terminal.wait_for("NOT SAVED. Copy to:")
+        terminal.press("\x1b")
+        terminal.wait_for("Verse, bar 2 of 4")
+        terminal.press("q")
+        terminal.wait_for("NOT SAVED. Copy to:")
+        terminal.press("\t")
+        assert terminal.end() == 1
+        assert "NOT SAVED: set.toml: the disk is full" in terminal.text
     assert Path(pier).read_text() == PIER_SET
+
+
+def test_a_set_whose_folder_is_gone_is_kept_in_a_copy(pier: str, tmp_path: Path) -> None:
+    with Terminal(pier) as terminal:
+        terminal.wait_for("Verse, bar 1 of 4")
+        Path(pier).unlink()
+        terminal.press("k+2\r")
+        terminal.wait_for("NOT SAVED")
+        terminal.press("q")
+        terminal.wait_for("NOT SAVED. Copy to:")
+        terminal.press(f"\x15{tmp_path / 'copy' / 'set.toml'}\r")
+        assert terminal.end() == 0
+    copy = (tmp_path / "copy" / "set.toml").read_text()
+    assert 'key = "D"' in copy
+    assert str(Path(pier).with_name("pier.toml")) in copy
 
 
 def test_a_redirected_standard_error_is_refused_in_words(pier: str) -> None:

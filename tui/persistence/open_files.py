@@ -48,6 +48,24 @@ class OpenFiles:
         place = SetSong(name, song, self._session.unfold(song))
         return with_order(now, (*now.songs, place), now.here, f"add {song.title}")
 
+    def save_copy(self, place: str) -> Path:
+        """Write the set as it stands on the stand into another file; return it.
+
+        Raises:
+            EngineError: it cannot be written, or there is such a file already.
+        """
+        from tui.persistence import store
+
+        path = Path(place.strip()).expanduser()
+        if not place.strip():
+            raise NotThere("no file was named")
+        if path.exists():
+            raise store.StoreError(path, "there is a file of that name already", "name another one")
+        store.save(path, self.set_file.copy_text(self._session.now.set_list))
+        self._session.notices.pop("saving", None)
+        self.set_file.copied(self._session.now.set_list)
+        return path
+
     def _changed(self, before: Rehearsal, after: Rehearsal) -> None:
         if after.songs is not before.songs:
             self.autosave.save_soon()

@@ -143,6 +143,7 @@ class SetFile:
         if self.behind or (self._text is not None and text != self._text):
             self.behind = True
             fresh = await asyncio.to_thread(store.open_set, path)
+            self._check_whole(path, fresh)
             both = self.with_theirs(set_list, fresh)
             opened, before, wanted, clashes = text, slots(fresh), slots(both.set_list), both.clashes
         changed = await asyncio.to_thread(changed_text, opened, before, wanted)
@@ -156,6 +157,37 @@ class SetFile:
         self.base = put_back(self.base, set_list.songs, clashes) if clashes else set_list.songs
         self.stamp(path)
         return clashes
+
+    def _check_whole(self, path: Path, fresh: SetList) -> None:
+        """Refuse to write into a file that has lost songs: another program may be in the middle of writing it.
+
+        Raises:
+            NotThere: saying how many are gone.
+        """
+        there = {place.file for place in fresh.songs} | {name for name, _ in fresh.missing}
+        gone = [place for place in self.base if place.file not in there]
+        if gone:
+            count = f"{len(gone)} songs" if len(gone) > 1 else gone[0].song.title
+            raise NotThere(f"{path.name} was changed elsewhere and lacks {count}: w looks at it")
+
+    def copy_text(self, set_list: SetList) -> str:
+        """Return the set as it stands on the stand, for another folder: the songs' files are named in full.
+
+        Raises:
+            EngineError: the set's text is not known.
+        """
+        from engine.song.file_edits import with_files
+        from tui.persistence import store
+
+        if self.path is None or self._opened_text is None:
+            raise NotThere("this set has no file to copy")
+        text = changed_text(self._opened_text, self._slots, slots(set_list))
+        path = self.path
+        return with_files(text, lambda file: str(store.song_path(path, file).resolve()))
+
+    def copied(self, set_list: SetList) -> None:
+        """Take what stands on the stand for saved: it is kept in a copy."""
+        self._saved, self._stale = slots(set_list), False
 
     def song_written(self) -> None:
         """Take notice that a song's own file says something else by now."""

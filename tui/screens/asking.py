@@ -143,8 +143,8 @@ class Asking(Keyed):
     def _drop(self) -> None:
         self._hold(None)
 
-    def _keep_key(self, prompt: Prompt) -> None:
-        """Put the song into the key for good, not for tonight alone."""
+    def other_answer(self, prompt: Prompt) -> None:
+        """Do what Tab stands for: put the song into the key for good, not for tonight alone."""
         try:
             key = prompts.wanted_key(prompt, self.session.now)
         except EngineError as fault:
@@ -194,9 +194,9 @@ class Asking(Keyed):
         elif (command := self._step(prompt, key)) is not None:
             self._forget()
             self.perform(command, key)
-        elif prompt.kind == "key" and key == "tab":
+        elif prompt.kind in ("key", "copy") and key == "tab":
             self._hold(None)
-            self._keep_key(prompt)
+            self.other_answer(prompt)
         elif prompt.kind == "confirm":
             self._drop()
         elif key in ("up", "down"):

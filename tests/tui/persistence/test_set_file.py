@@ -16,6 +16,7 @@ from tests.tui.evening import Evening, evening_on
 from tests.tui.sets_in_files import SONG
 from tui.persistence import store
 from tui.persistence.set_changes import Entry, slots
+from tui.planning.client import NotPlanned
 from tui.session import decisions
 
 SET = """\
@@ -282,3 +283,33 @@ async def test_what_is_saved_before_the_start_is_through_is_undone_to_the_letter
     await undone(evening, 0)
     assert path.read_bytes() == before
     await evening.close()
+
+
+async def test_a_file_that_has_lost_songs_is_not_written_into(tmp_path: Path) -> None:
+    path = written(tmp_path)
+    evening = evening_on(path)
+    await evening.start()
+    half = path.read_text()[: path.read_text().index("[[songs]]\ntempo")]
+    path.write_text(half)
+    evening.session.become(decisions.retimed(evening.session.now, 0, 77.0))
+    await evening.files.autosave.save()
+    assert path.read_text() == half
+    assert "lacks Pier" in evening.session.notices["saving"]
+    path.write_text(SET)
+    await evening.files.autosave.save()
+    assert "tempo = 77" in path.read_text()
+    assert "saving" not in evening.session.notices
+    await evening.close()
+
+
+async def test_nothing_is_lost_when_the_planner_does_not_start(tmp_path: Path) -> None:
+    path = written(tmp_path)
+    evening = Evening(store.open_set(path), path)
+    evening.plans.planner._running = refused  # type: ignore[method-assign]
+    evening.session.become(decisions.retimed(evening.session.now, 0, 77.0))
+    await evening.close()
+    assert "tempo = 77" in path.read_text()
+
+
+async def refused() -> None:
+    raise NotPlanned("the planner does not start")

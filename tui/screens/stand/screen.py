@@ -10,6 +10,7 @@ from textual import events
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 
+from engine.errors import EngineError
 from tui.input import prompts
 from tui.input.commands import Command
 from tui.input.prompts import Prompt
@@ -24,11 +25,15 @@ from tui.screens.voicings import ChoosingVoicings
 from tui.session import decisions, navigation
 from tui.session import rehearsal as stand
 from tui.session.rehearsal import LAYOUTS, Rehearsal
+from tui.session.session import in_a_line
 from tui.widgets.cells import Rows
 from tui.widgets.drawn import Drawn
 
 LEFT = ("chords", "moves", "keyboard", "roadmap", "place")
 """The parts of the stand between the top bar and the line of keys, from top to bottom."""
+
+COPY = "~/set-copy.toml"
+"""Where a set that cannot be saved is offered a place."""
 
 PEDALS = frozenset({"pagedown", "pageup"})
 """Keys that foot switches send; held down they repeat, and a repeat is no second step."""
@@ -148,6 +153,9 @@ class StandScreen(TakingUp, ChoosingVoicings):
         if prompt.kind == "whose":
             self.answer_whose(prompt)
             return
+        if prompt.kind == "copy":
+            self._save_copy(prompt)
+            return
         now = self.session.now
         accepted: dict[str, Callable[[], Rehearsal]] = {
             "jump": lambda: prompts.answered(prompt, now),
@@ -177,6 +185,8 @@ class StandScreen(TakingUp, ChoosingVoicings):
         at_top = now.step == 0 and now.song > 0
         leaves = now.left is not None and now.left.name != stand.name_here(now)
         harmless = {"stand.song_back": not at_top, "stand.return": not leaves}
+        if command.id == "stand.quit" and not now.locked and self.context.sound.playing is not None:
+            return "quit while it plays?"
         if not now.locked or not command.confirm or harmless.get(command.id):
             return ""
         return f"locked: {command.confirm}?"
@@ -272,7 +282,25 @@ class StandScreen(TakingUp, ChoosingVoicings):
         self.take_up()
 
     def action_quit(self) -> None:
-        self.context.leave()
+        if "saving" in self.session.notices:
+            self.ask(Prompt("copy", self.session.now.song, typed=COPY))
+        else:
+            self.context.leave()
+
+    def other_answer(self, prompt: Prompt) -> None:
+        if prompt.kind == "copy":
+            self.context.leave()
+        else:
+            super().other_answer(prompt)
+
+    def _save_copy(self, prompt: Prompt) -> None:
+        """Keep the set somewhere else and quit; the question stays where that cannot be written either."""
+        try:
+            self.context.files.save_copy(prompt.typed)
+        except EngineError as fault:
+            self.ask(replace(prompt, question=in_a_line(fault)))
+        else:
+            self.context.leave()
 
     # Other voicings
 
