@@ -48,9 +48,11 @@ def live(seconds: float = 20.0) -> None:
     sound.open()
     began, cpu = time.monotonic() + 0.3, time.process_time()
     count = int(seconds / BEAT)
+    sent: list[float] = []
     for number in range(count):
         while time.monotonic() < began + number * BEAT:
             time.sleep(min(max(began + number * BEAT - time.monotonic() - 0.001, 0), 0.05))
+        sent.append(time.monotonic())
         for key in CHORD:
             sound.send(note_on(key))
         time.sleep(BEAT * 0.5)
@@ -61,9 +63,12 @@ def live(seconds: float = 20.0) -> None:
     samples = np.abs(np.concatenate(sound.heard))
     loud = np.flatnonzero(samples > 0)
     onsets = loud[np.flatnonzero(np.diff(loud, prepend=-(10**6)) > 0.02 * RATE)][:count]
-    late = (onsets - onsets[0]) / RATE - np.arange(len(onsets)) * BEAT
+    late = onsets / RATE - np.array(sent[: len(onsets)])
     late -= np.median(late)
-    print(f"live: {len(onsets)} of {count} chords; onset error p50 {np.median(np.abs(late)) * 1e3:.2f} ms, ", end="")
+    print(
+        f"live: {len(onsets)} of {count} chords; onset against its sending p50 {np.median(np.abs(late)) * 1e3:.2f} ms, ",
+        end="",
+    )
     print(f"p99 {np.quantile(np.abs(late), 0.99) * 1e3:.2f}, max {np.abs(late).max() * 1e3:.2f}")
     print(f"live: {used * 100:.1f} % of a core with ten notes, samples alone {sound.spent / seconds * 100:.1f} %")
     print(f"from key to sound without a driver: {BLOCK_MS * (1 + BLOCKS)} ms")

@@ -19,8 +19,8 @@ from tui.audio.voices import Samples
 BLOCK_MS, BLOCKS = 8, 2
 """Length of a block and how many the system holds: 8 ms until the block begins, then two, are 24 ms (own choice)."""
 
-STEADY = 0.02
-"""Part of the time between expected and real calls by which our idea of the system's clock is mended at each."""
+DRIFT = 0.0005
+"""Part of a call's lateness by which our idea of the system's clock is moved later at each, so that it cannot drift."""
 
 NULL = "STILLHAND_AUDIO"
 """Environment: "null" plays into nothing at all, in time; for tests on machines without a sound card."""
@@ -41,8 +41,10 @@ class BlockClock:
         """Return the moment (monotonic seconds) whose messages begin the block that is asked for now."""
         length = frames / self._rate
         expected = self._began + length
+        # The earliest calls tell the time, late ones are only late: so no message comes after its block was made.
         # After a stop, and at first, the real time counts.
-        self._began = now if abs(now - expected) > 4 * length else expected + STEADY * (now - expected)
+        steady = expected <= now <= expected + 6 * length
+        self._began = expected + DRIFT * (now - expected) if steady else now
         return self._began - length
 
     def place(self, sent: float, began: float, frames: int) -> int:
