@@ -65,11 +65,10 @@ def live(seconds: float = 20.0) -> None:
     onsets = loud[np.flatnonzero(np.diff(loud, prepend=-(10**6)) > 0.02 * RATE)][:count]
     late = onsets / RATE - np.array(sent[: len(onsets)])
     late -= np.median(late)
+    p50, p99, most = (np.quantile(np.abs(late), part) * 1e3 for part in (0.5, 0.99, 1.0))
     print(
-        f"live: {len(onsets)} of {count} chords; onset against its sending p50 {np.median(np.abs(late)) * 1e3:.2f} ms, ",
-        end="",
+        f"live: {len(onsets)} of {count} chords; onset after sending: p50 {p50:.2f} ms, p99 {p99:.2f}, max {most:.2f}"
     )
-    print(f"p99 {np.quantile(np.abs(late), 0.99) * 1e3:.2f}, max {np.abs(late).max() * 1e3:.2f}")
     print(f"live: {used * 100:.1f} % of a core with ten notes, samples alone {sound.spent / seconds * 100:.1f} %")
     print(f"from key to sound without a driver: {BLOCK_MS * (1 + BLOCKS)} ms")
 
