@@ -11,6 +11,9 @@ from engine.performance.events import Timed
 PAUSE = 1.0
 """Seconds of delay that are no lateness any more. Source: own choice."""
 
+SAME = 1e-6
+"""Seconds within which two moments that were added up in different ways are the same."""
+
 
 @dataclass(frozen=True, slots=True)
 class Mark:
@@ -102,6 +105,38 @@ def after_pause(playing: Playing, now: float) -> Playing:
     if at is None or now - at <= PAUSE:
         return playing
     return replace(playing, began=playing.began + now - at)
+
+
+def taken_over(playing: Playing, by: Performance, at: float) -> tuple[Playing, tuple[bytes, ...]] | None:
+    """Return another performance of the same steps going on from the step that is due at `at`, and the note-ons of what
+    it would be sounding by then; None when no step is due at that moment.
+
+    The two may differ in key and tempo: the step is the same one in the order in which they are played.
+    """
+    marks = playing.performance.marks
+    here = next((index for index in range(playing.mark, len(marks)) if marks[index].kind == "step"), None)
+    if here is None or playing.began + marks[here].seconds > at:
+        return None
+    order = sum(mark.kind == "step" for mark in marks[:here])
+    places = [index for index, mark in enumerate(by.marks) if mark.kind == "step"]
+    if order >= len(places):
+        return None
+    seconds = by.marks[places[order]].seconds
+    message = _first_from(seconds - SAME, [when for when, _ in by.messages])
+    mark = _first_from(seconds - SAME, [mark.seconds for mark in by.marks])
+    on = Playing(by, at - seconds, message, mark, playing.loop, playing.passes)
+    return on, _sounding(by.messages[:message])
+
+
+def _sounding(messages: tuple[Timed, ...]) -> tuple[bytes, ...]:
+    """Return the note-ons that have no note-off yet."""
+    down: dict[tuple[int, int], bytes] = {}
+    for _, data in messages:
+        if data[0] & 0xE0 == 0x80:
+            down.pop((data[0] & 0x0F, data[1]), None)
+            if data[0] & 0x10 and data[2]:
+                down[data[0] & 0x0F, data[1]] = data
+    return tuple(down.values())
 
 
 def leave_loop(playing: Playing) -> Playing:

@@ -1,7 +1,6 @@
-"""A process of our own that may crash or hang: JSON lines both ways, and nothing here ever waits for it."""
+"""A process of our own that may crash or hang: messages both ways, and nothing here ever waits for it."""
 
 import contextlib
-import json
 import queue
 import subprocess
 import sys
@@ -11,18 +10,27 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+from tui.midi.messages import from_line, to_line
 from tui.processes import safe_environment, start_command
 
 LOG_BYTES = 1_000_000
 """A log of this size is begun anew."""
 
-Line = dict[str, Any]
-
 
 class Child:
-    """One run of a module's main() in a fresh interpreter. `heard` is when it last wrote (monotonic seconds)."""
+    """One run of a module's main() in a fresh interpreter. `heard` is when it last wrote (monotonic seconds).
 
-    def __init__(self, module: str, on_line: Callable[[Line], None], log: Path | None, *arguments: str) -> None:
+    `on_message` is called with what it says and `on_end` once it says nothing any more, both from a thread of ours.
+    """
+
+    def __init__(
+        self,
+        module: str,
+        on_message: Callable[[object], None],
+        log: Path | None,
+        *arguments: str,
+        on_end: Callable[[], None] = lambda: None,
+    ) -> None:
         with _opened(log) as errors:
             self._process = subprocess.Popen(
                 start_command(module, *arguments),
@@ -32,8 +40,8 @@ class Child:
                 env=safe_environment(),
                 start_new_session=True,  # Ctrl-C and a closing terminal reach us; the child hears of it from the pipe.
             )
-        self.on_line = on_line
-        self._outgoing: queue.SimpleQueue[Line | None] = queue.SimpleQueue()
+        self.on_message, self._on_end = on_message, on_end
+        self._outgoing: queue.SimpleQueue[object | None] = queue.SimpleQueue()
         self.heard = self.started = time.monotonic()
         self.spoke = False
         threading.Thread(target=self._read, name=f"{module} reader", daemon=True).start()
@@ -47,9 +55,9 @@ class Child:
     def alive(self) -> bool:
         return self._process.poll() is None
 
-    def send(self, line: Line) -> None:
-        """Hand a line over; returns at once, and a dead child loses it."""
-        self._outgoing.put(line)
+    def send(self, message: object) -> None:
+        """Hand a message over; returns at once, and a dead child loses it."""
+        self._outgoing.put(message)
 
     def end(self) -> None:
         """Close the pipe: the child takes it as the sign to leave."""
@@ -76,18 +84,19 @@ class Child:
             self.heard = time.monotonic()
             self.spoke = True
             try:
-                line = json.loads(raw)
+                message = from_line(raw)
             except ValueError:
                 continue
-            self.on_line(line)
+            self.on_message(message)
+        self._on_end()
 
     def _write(self) -> None:
         assert self._process.stdin
         pipe = self._process.stdin
         # Once it is gone all of this fails, closing too; whoever watches it sees that.
         with contextlib.suppress(OSError, ValueError), pipe:
-            while (line := self._outgoing.get()) is not None:
-                pipe.write(json.dumps(line).encode() + b"\n")
+            while (message := self._outgoing.get()) is not None:
+                pipe.write(to_line(message))
                 pipe.flush()
 
 

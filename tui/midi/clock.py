@@ -2,11 +2,13 @@
 
 import time
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from engine.performance.events import Timed
 from engine.performance.sound_settings import Touch, voiced
 from engine.performance.timeline import Performance
 from engine.planning.model import PlannedStep
+from tui.midi import messages as said
 from tui.midi.clock_watch import ClockEvent, WatchedClock
 
 __all__ = ["Clock", "ClockEvent"]
@@ -24,18 +26,22 @@ class Clock(WatchedClock):
     def play(self, performance: Performance, delay: float = 0.0) -> None:
         """Play from the start, `delay` seconds from now; what was playing stops."""
         begin = time.monotonic() + delay
-        messages = [[seconds, data.hex()] for seconds, data in performance.messages]
+        self._send(said.Play(self._parted(performance), begin))
+
+    def go_on(self, performance: Performance) -> None:
+        """Play another performance of the same steps, in another key or tempo, from the next step on."""
+        self._send(said.GoOn(self._parted(performance)))
+
+    def mute(self) -> None:
+        """End the chord that sounds and strike no other until `go_on`; the click and the marks go on."""
+        self._send(said.Mute())
+
+    def _parted(self, performance: Performance) -> Performance:
+        """Send the messages in parts, and return the rest."""
+        messages = performance.messages
         for first in range(0, len(messages), PART):
-            self._send({"do": "more", "messages": messages[first : first + PART]})
-        self._send(
-            {
-                "do": "play",
-                "begin": begin,
-                "marks": [[mark.seconds, mark.kind, mark.value] for mark in performance.marks],
-                "loops": [[loop.start, loop.end] for loop in performance.loops],
-                "seconds": performance.seconds,
-            }
-        )
+            self._send(said.More(messages[first : first + PART]))
+        return replace(performance, messages=())
 
     def count_in(self, schedule: tuple[Timed, ...]) -> None:
         """Play messages without marks."""
@@ -54,39 +60,32 @@ class Clock(WatchedClock):
         With `legato` the keys that both chords have are not struck again.
         """
         loud = [velocity] * len(keys) if isinstance(velocity, int) else list(velocity)
-        notes = [list(pair) for pair in zip(keys, loud, strict=True)]
-        self._send({"do": "sound", "notes": notes, "channel": channel, "legato": legato, "seconds": seconds})
+        self._send(said.Strike(tuple(zip(keys, loud, strict=True)), channel, legato, seconds))
 
     def send(self, messages: Iterable[bytes]) -> None:
         """Send messages now: a program change, a pedal; system messages go to the port that leads."""
-        self._send({"do": "send", "messages": [data.hex() for data in messages]})
+        self._send(said.Send(tuple(messages)))
 
     def sound_step(self, step: PlannedStep, touch: Touch, guide: bool = False, seconds: float | None = None) -> None:
         """Sound a step's voicing, the hands as loud as `touch` says, or quietly as a guide."""
-        notes = voiced(step, touch, guide)
-        keys, loud = [key for key, _ in notes], [velocity for _, velocity in notes]
-        self.sound(keys, loud, touch.channel, touch.held, seconds)
+        self._send(said.Strike(voiced(step, touch, guide), touch.channel, touch.held, seconds))
 
     def lead(self, song: int, sixteenth: int) -> None:
         """Tell the copies that follow where we are: the song of the set (from 0) and the sixteenth in it."""
-        self._leads = {"do": "lead", "song": song, "sixteenth": sixteenth}
+        self._leads = said.Lead(song, sixteenth)
         self._send(self._leads)
 
     def sense(self, on: bool) -> None:
         """Let the instrument notice when we vanish (active sensing), or not; it does unless told otherwise."""
-        self._sensing = {"do": "sensing", "on": on}
+        self._sensing = said.Sensing(on)
         self._send(self._sensing)
 
     def cue(self) -> None:
         """Leave the loop or vamp when it comes to its end."""
-        self._send({"do": "cue"})
+        self._send(said.Cue())
 
     def silence(self) -> None:
         """Stop playing; nothing sounds on."""
-        self._send({"do": "silence"})
+        self._send(said.Silence())
 
     stop = silence
-
-    def panic(self) -> None:
-        """As `silence`, on all sixteen channels, also for what others left sounding."""
-        self._send({"do": "panic"})

@@ -9,10 +9,13 @@ import os
 import signal
 import sys
 import traceback
+from collections.abc import Callable, Mapping
 from types import FrameType
 
 from tui.midi.clockwork import Clockwork
 from tui.midi.priority import go_first
+from tui.midi.sound_book import opened_book
+from tui.midi.sounding import Output
 
 
 def _leave(_signal: int, _frame: FrameType | None) -> None:
@@ -20,8 +23,13 @@ def _leave(_signal: int, _frame: FrameType | None) -> None:
     raise SystemExit(0)
 
 
-def main(arguments: list[str]) -> None:
-    """Run the clock with commands on standard input and answers on standard output."""
+def main(arguments: list[str], sinks: Mapping[str, Callable[[], Output]] | None = None) -> None:
+    """Run the clock with commands on standard input and answers on standard output.
+
+    Args:
+        arguments: the file of the book of what sounds (see sound_book), if there is one.
+        sinks: outputs beside the MIDI ports, by the names they are opened by; called once when opened.
+    """
     out_fd = os.dup(1)
     os.dup2(2, 1)  # A library that prints is not to be taken for us.
     with contextlib.suppress(AttributeError, OSError):
@@ -29,7 +37,7 @@ def main(arguments: list[str]) -> None:
     signal.signal(signal.SIGTERM, _leave)
     sys.setswitchinterval(0.0005)
     go_first()
-    clock = Clockwork(out_fd)
+    clock = Clockwork(out_fd, opened_book("".join(arguments[:1])), sinks)
     gc.collect()
     gc.freeze()
     gc.disable()

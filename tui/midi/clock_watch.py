@@ -1,22 +1,26 @@
 """The clock process kept alive and its ports open, seen from the interface: nothing here waits for a MIDI library.
 
-The clock process may die or hang inside a MIDI library. A watching thread notices, kills it, starts it again, opens the
-same ports by name (which first silences them) and says so in `status`.
+The clock process may die or hang inside a MIDI library. A watching thread notices at once, has the notes ended by the
+process that lists the ports, starts a new clock, opens the same ports by name and says so in `status`.
 """
 
 import threading
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from engine.performance.following import Place
-from tui.midi.child_process import Child, Line
-from tui.midi.lister import ALONE, STARTING, Lister
+from tui.midi import messages as said
+from tui.midi.child_process import Child
+from tui.midi.lister import STARTING, Lister
+from tui.midi.open_ports import SENDING
 from tui.midi.port_list import PortsSeen
-from tui.midi.port_words import ROLES, names_for, short, status_words
-from tui.midi.ports import VIRTUAL, matching
+from tui.midi.port_words import short
+from tui.midi.silences import Silences
+from tui.midi.sound_book import new_book_file, remove_book_file
+from tui.midi.wanted_ports import WantedPorts
 
 STALLED = 2.0
 """Seconds without a sign of life after which the clock process is killed; it gives one every quarter second."""
@@ -25,14 +29,20 @@ OPENING = 8.0
 """The same while a port is being opened: some systems start their sound server then."""
 
 WATCH = 0.25
-"""Seconds between two looks at the processes."""
+"""Seconds between two looks at the processes; a death is seen at once."""
+
+STEADY = 5.0
+"""Seconds of life after which a clock's death is taken for the first again."""
+
+LONGEST_PAUSE = 4.0
+"""Seconds at most before a clock that keeps dying is started again: 0, 0.2, 0.4, 0.8 and so on."""
 
 
 @dataclass(frozen=True, slots=True)
 class ClockEvent:
     """What the clock says. `kind` is beat, step, pass or rung (with `value`), end, in (with `data`, one MIDI message),
-    place (of the leader that is followed), ports, or status (with `text`). An end
-    that was not the music's says why in `text`. `seconds` is the monotonic time at which it
+    place (of the leader that is followed, with its `tempo`), ports, status, or alarm (with `text`: nobody could send a
+    silence). An end that was not the music's says why in `text`. `seconds` is the monotonic time at which it
     happened or was due."""
 
     kind: str
@@ -41,30 +51,40 @@ class ClockEvent:
     data: bytes = b""
     text: str = ""
     place: Place | None = None
+    tempo: float | None = None
 
 
 class WatchedClock:
-    """The clock process and the process that lists ports, with the ports that are wanted of them."""
+    """The clock process and the process that lists ports, with the ports that are wanted of them.
 
-    def __init__(self, log: Path | None = None, on_event: Callable[[ClockEvent], None] | None = None) -> None:
+    Args:
+        module: whose main() is the clock's process; another one may offer outputs that are no MIDI ports.
+        sinks: the names of those outputs.
+    """
+
+    def __init__(
+        self,
+        log: Path | None = None,
+        on_event: Callable[[ClockEvent], None] | None = None,
+        module: str = "tui.midi.clock_process",
+        sinks: Iterable[str] = (),
+    ) -> None:
         self.on_event = on_event
-        self._log = log
-        self._lock = threading.Lock()
-        self._wanted: dict[str, str] = {}
-        self._opened: dict[str, str] = {}
-        self._asked: dict[str, float] = {}
-        self._why: dict[str, str] = {}
-        self._seen: PortsSeen | None = None
+        self._log, self._module = log, module
+        self._ports = WantedPorts(sinks)
+        self._book = new_book_file()
+        self._lister = Lister(self._hear_ports, self._hear_silenced, log, self._book)
+        self._silences = Silences(self._lister)
         self._process: Child | None = None
-        self._lister = Lister(self._hear_ports, log)
         self._start_at = 0.0
         self._failures = 0
         self._restarts = 0
         self._said = ""
         self._opening = False
-        self._leads: Line | None = None
-        self._sensing: Line = {"do": "sensing", "on": True}
+        self._leads: said.Lead | None = None
+        self._sensing = said.Sensing(True)
         self._closing = threading.Event()
+        self._wake = threading.Event()
         self._watcher: threading.Thread | None = None
 
     def start(self) -> None:
@@ -86,50 +106,45 @@ class WatchedClock:
     @property
     def ready(self) -> bool:
         """True when the wanted output is open."""
-        return "out" in self._opened
+        return bool(self._ports.name("out"))
 
     @property
     def status(self) -> str:
         """One line for the player: what sounds through what, or why nothing does."""
-        with self._lock:
-            wanted, opened, why, ports = dict(self._wanted), dict(self._opened), dict(self._why), self._seen
-        return status_words(wanted, opened, why, ports)
+        return self._ports.status
 
     def ports(self) -> PortsSeen | None:
         """Return the ports last seen, None before the first answer."""
-        return self._seen
+        return self._ports.seen
 
     def open(self, name: str | None, role: str = "out") -> None:
         """Use the port of this name (or a part of it) from now on, also when it comes only later; None for no port."""
-        if role not in ROLES:
-            raise ValueError(f"no such role: {role}")
-        with self._lock:
-            if name:
-                self._wanted[role] = name
-            else:
-                self._wanted.pop(role, None)
-            self._opened.pop(role, None)
-            self._why.pop(role, None)
+        self._ports.want(role, name or "")
         self._lister.hurry()
-        if name:
-            self._ask_open(role, name)
-        else:
-            self._send({"do": "open", "role": role, "name": ""})
+        self._ask_open(role, name or "")
         self._tell_status()
+
+    def panic(self) -> None:
+        """Stop playing and silence all sixteen channels, also of what others left sounding; when the clock cannot send
+        it another process does, and when nobody can an event of kind alarm says so."""
+        wish = self._silences.ask(time.monotonic(), self._ports.wanted.get("out", ""), self._ports.name("out"))
+        self._send(wish)
+        self._wake.set()
 
     def close(self, seconds: float = 1.5) -> None:
         """Silence everything and end the processes, waiting for at most `seconds`; a second call does nothing."""
         if self._closing.is_set():
             return
         self._closing.set()
-        with self._lock:
-            process, self._process = self._process, None
-        self._lister.tell(ALONE)
+        self._wake.set()
+        process, self._process = self._process, None
+        self._lister.tell(said.Charge())
         self._lister.end()
         end = time.monotonic() + seconds
         if process:
             process.leave(seconds)
         self._lister.leave(max(end - time.monotonic(), 0.1))
+        remove_book_file(self._book)
 
     # The watch ------------------------------------------------------------------------------------------------------
 
@@ -141,18 +156,24 @@ class WatchedClock:
             late = now - before > 4 * WATCH
             before = now
             self._look_at_clock(now, late)
-            self._lister.look(now, late, bool(self._wanted))
+            self._lister.look(now, late, bool(self._ports.wanted))
             self._tell_guard()
-            self._open_again(now)
+            self._watch_silences(now)
+            for role, name in self._ports.missing(now).items():
+                self._ask_open(role, name)
             self._tell_status()
-            self._closing.wait(WATCH)
+            self._wake.wait(self._silences.wait(WATCH))
+            self._wake.clear()
+
+    def _watch_silences(self, now: float) -> None:
+        if words := self._silences.look(now, self._process is not None):
+            self._tell("alarm", now, text=words)
 
     def _tell_guard(self) -> None:
         """Say to the other process what it is to silence should both of us be killed."""
-        with self._lock:
-            process, out = self._process, self._opened.get("out", "")
+        process = self._process
         if process is not None and not self._closing.is_set():
-            self._lister.tell({"out": out, "clock": process.pid})
+            self._lister.tell(said.Charge(self._ports.name("out"), process.pid))
 
     def _look_at_clock(self, now: float, late: bool) -> None:
         process = self._process
@@ -164,120 +185,102 @@ class WatchedClock:
             process.heard = now
         patience = (OPENING if self._opening else STALLED) if process.spoke else STARTING
         if process.alive and now - process.heard < patience:
-            process.send({"do": "alive"})
-            if now - process.started > 10 * STALLED:
-                self._failures = 0
+            process.send(said.Alive())
             return
-        process.on_line = _deaf
+        self._bury(process, now)
+
+    def _bury(self, process: Child, now: float) -> None:
+        """The clock has died or hangs: have its notes ended at once, and start another after a growing pause."""
+        process.on_message = _deaf
         process.kill()
-        self._failures += 1
+        if out := self._ports.name("out"):
+            self._silences.instead(now, out)
+        self._failures = 1 if now - process.started > STEADY else self._failures + 1
         self._restarts += 1
-        with self._lock:
-            self._process = None
-            self._opened.clear()
-        self._start_at = now + min(0.1 * 2**self._failures, 5.0)
-        self._tell("status", now, text="the MIDI clock had stopped and was started again")
+        self._process = None
+        self._ports.closed()
+        pause = 0.0 if self._failures == 1 else min(0.1 * 2 ** (self._failures - 1), LONGEST_PAUSE)
+        self._start_at = now + pause
+        again = "was started again" if not pause else f"is started again in {pause:.1f} s"
+        self._tell("status", now, text=f"the MIDI clock had stopped and {again}")
         self._tell("end", now, text="the MIDI clock had stopped")
-        if self._failures == 1:
+        if not pause:
             self._start_process()
 
     def _start_process(self) -> None:
         if self._closing.is_set():
             return
         try:
-            process = Child("tui.midi.clock_process", self._hear, self._log)
+            process = Child(self._module, self._hear, self._log, self._book, on_end=self._wake.set)
         except OSError:
             self._start_at = time.monotonic() + 5.0
             return
         if self._closing.is_set():
             process.end()
             return
-        with self._lock:
-            self._process = process
-            wanted = dict(self._wanted)
+        self._process = process
         self._send(self._sensing)
-        for role, name in wanted.items():
+        for role, name in self._ports.wanted.items():
             self._ask_open(role, name)
         if self._leads:
             self._send(self._leads)
 
-    def _open_again(self, now: float) -> None:
-        """Ask for wanted ports that are there and not open."""
-        with self._lock:
-            missing = {role: name for role, name in self._wanted.items() if role not in self._opened}
-            ports = self._seen
-        for role, name in missing.items():
-            names = list(names_for(ports, role))
-            if now - self._asked.get(role, 0.0) > 1.0 and matching(name, names):
-                self._ask_open(role, name)
-
     def _ask_open(self, role: str, name: str) -> None:
-        self._asked[role] = time.monotonic()
-        self._send({"do": "open", "role": role, "name": name})
+        self._ports.asked(role)
+        self._send(said.Open(role, name))
 
-    def _send(self, line: Line) -> None:
+    def _send(self, message: object) -> None:
         process = self._process
         if process is not None:
-            process.send(line)
+            process.send(message)
 
     # What the processes say (from their reading threads) ------------------------------------------------------------
 
-    def _hear(self, line: Line) -> None:
-        kind = line["is"]
-        self._opening = kind == "opening"
-        if kind == "mark":
-            self._tell(line["kind"], line["at"], value=line["value"])
-        elif kind == "in":
-            self._tell(kind, line["at"], data=bytes.fromhex(line["data"]))
-        elif kind == "place":
-            place = Place(line["song"], line["sixteenth"], line["running"])
-            self._tell(kind, line["at"], place=place)
-        elif kind in ("open", "refused"):
-            self._hear_open(line)
+    def _hear(self, message: object) -> None:
+        self._opening = isinstance(message, said.Opening)
+        match message:
+            case said.Marked(kind, value, at):
+                self._tell(kind, at, value=value)
+            case said.Played(data, at):
+                self._tell("in", at, data=data)
+            case said.LeaderAt(place, tempo, at):
+                self._tell("place", at, place=place, tempo=tempo)
+            case said.Silenced(number):
+                self._hear_silenced(number)
+            case said.Opened(role, name):
+                self._ports.opened(role, name)
+                self._wake.set()
+                self._tell_status()
+            case said.NotOpened(role, why):
+                self._ports.refused(role, why)
+                self._tell_status()
 
-    def _hear_open(self, line: Line) -> None:
-        role = line["role"]
-        with self._lock:
-            if line["is"] == "open":
-                self._opened[role] = line["name"]
-                self._why.pop(role, None)
-            else:
-                self._opened.pop(role, None)
-                self._why[role] = line["why"]
-        self._tell_status()
+    def _hear_silenced(self, number: int) -> None:
+        self._silences.done(number)
 
     def _hear_ports(self, ports: PortsSeen) -> None:
-        with self._lock:
-            changed = ports != self._seen
-            self._seen = ports
-            lost = {
-                role: name
-                for role, name in self._opened.items()
-                if name not in names_for(ports, role) and not name.startswith(VIRTUAL)
-            }
-            for role in lost:
-                self._opened.pop(role)
-                self._why.pop(role, None)
-            process = self._process
+        changed = ports != self._ports.seen
+        lost = self._ports.listed(ports)
+        process = self._process
         if lost and process is not None:
             self._drop(process, lost)
         if changed:
             self._tell("ports", time.monotonic())
             self._tell_status()
+            self._wake.set()
 
     def _drop(self, process: Child, lost: dict[str, str]) -> None:
         """Let go of ports that have gone; with an output its process too: closing a dead server's port crashes."""
-        if any(role in ("out", "lead") for role in lost):
-            with self._lock:
-                self._process, self._start_at = None, 0.0
-                self._opened.clear()
-            process.on_line = _deaf
+        if any(role in SENDING for role in lost):
+            self._process, self._start_at = None, 0.0
+            self._ports.closed()
+            process.on_message = _deaf
             threading.Thread(target=process.leave, args=(0.3,), daemon=True).start()
             self._tell_status()
             self._tell("end", time.monotonic(), text=f"{short(next(iter(lost.values())))} is gone")
         else:
             for role in lost:
-                process.send({"do": "open", "role": role, "name": ""})
+                process.send(said.Open(role))
 
     def _tell_status(self) -> None:
         status = self.status
@@ -290,5 +293,5 @@ class WatchedClock:
             self.on_event(ClockEvent(kind, seconds, **parts))
 
 
-def _deaf(_line: Line) -> None:
+def _deaf(_message: object) -> None:
     """What a process says after it was given up does not count."""

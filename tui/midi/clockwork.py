@@ -3,20 +3,34 @@
 Absolute deadlines on the monotonic clock: it sleeps until shortly before one, then looks at the clock until it comes.
 """
 
-import json
 import os
 import queue
 import sys
 import threading
 import time
-from typing import Any
+from collections.abc import Callable, Mapping
+from dataclasses import replace
 
+from engine.performance.events import Timed
 from engine.performance.following import CONTINUE, START, STOP, place_messages
-from engine.performance.timeline import Loop, Mark, Performance, Playing, after_pause, leave_loop, next_due, take_due
+from engine.performance.timeline import (
+    Mark,
+    Performance,
+    Playing,
+    after_pause,
+    leave_loop,
+    next_due,
+    take_due,
+    taken_over,
+)
+from tui.midi import messages as said
 from tui.midi.followed import Followed
-from tui.midi.open_ports import OpenPorts
+from tui.midi.input_filter import STILL, InputFilter
+from tui.midi.open_ports import CLICK_CHANNEL, OpenPorts
 from tui.midi.ports import Refused
-from tui.midi.sounding import SYSTEM
+from tui.midi.server_watch import ServerWatch
+from tui.midi.sound_book import SoundBook
+from tui.midi.sounding import SYSTEM, Output
 
 SPIN = 0.001
 """The last millisecond before a deadline is not slept. Own measurement: 0.04 to 0.07 ms late at the 99th percentile."""
@@ -30,32 +44,42 @@ ABANDONED = 3.0
 SENSE = 0.2
 """Seconds between two active sensing messages: a receiver waits for 0.3. Source: MIDI 1.0 Detailed Specification."""
 
-HUSHES = 6
-"""Signs of life after the opening of a port up to which it is silenced again (own choice)."""
-
 LEAD_AGAIN = 1.0
 """Seconds after which a standing leader repeats its place, for followers that came late."""
+
+_LEAVE = object()
+_WAKE = object()
 
 
 class Clockwork:
     """The state of the process: the open ports and what is being played."""
 
-    def __init__(self, out_fd: int) -> None:
+    def __init__(
+        self,
+        out_fd: int,
+        book: SoundBook | None = None,
+        sinks: Mapping[str, Callable[[], Output]] | None = None,
+    ) -> None:
         self._out_fd = out_fd
-        self._inbox: queue.SimpleQueue[dict[str, Any]] = queue.SimpleQueue()
-        self._ports = OpenPorts(self._received)
+        self._inbox: queue.SimpleQueue[object] = queue.SimpleQueue()
+        self._panics: queue.SimpleQueue[said.Panic] = queue.SimpleQueue()
+        self._inputs = InputFilter(lambda: self._inbox.put(_WAKE))
+        self._ports = OpenPorts(self._received, book, sinks)
+        self._server = ServerWatch()
         self._playing: Playing | None = None
-        self._collected: list[tuple[float, bytes]] = []
+        self._then: Performance | None = None
+        self._muted = False
+        self._collected: list[Timed] = []
         self._release_at: float | None = None
         self._leader = Followed()
         self._leads: tuple[bytes, ...] = ()
         self._lead_again = 0.0
         self._running = False
-        self._hush_again = 0
         self._heard = time.monotonic()
         self._next_sign = 0.0
         self._sense_at: float | None = 0.0
         self._on = True
+        self._lost = False
 
     def run(self) -> None:
         """Obey and play until told to go."""
@@ -66,15 +90,23 @@ class Clockwork:
                 self._play()
                 self._live()
         finally:
-            self._ports.close_all()
+            # Closing a port whose server has gone may hang or crash, and reaches nobody.
+            if not self._lost:
+                self._ports.close_all()
 
     def _read_commands(self) -> None:
-        for line in sys.stdin:
+        for line in sys.stdin.buffer:
             try:
-                self._inbox.put(json.loads(line))
-            except ValueError:
-                print(f"not a command: {line[:80]}", file=sys.stderr)
-        self._inbox.put({"do": "quit"})
+                command = said.from_line(line)
+            except ValueError as error:
+                print(error, file=sys.stderr)
+                continue
+            if isinstance(command, said.Panic):
+                # Silence overtakes whatever else is waiting.
+                self._panics.put(command)
+                command = _WAKE
+            self._inbox.put(command)
+        self._inbox.put(_LEAVE)
 
     def _obey_next(self) -> None:
         """Wait for a command, but not longer than until just before the next deadline."""
@@ -82,13 +114,49 @@ class Clockwork:
         try:
             command = self._inbox.get(timeout=wait) if wait > 0 else self._inbox.get_nowait()
         except queue.Empty:
-            return
-        self._heard = time.monotonic()
-        getattr(self, f"_do_{command['do']}")(command)
+            command = None
+        while not self._panics.empty():
+            self._panic(self._panics.get())
+        self._take_inputs()
+        if command is _LEAVE:
+            self._on = False
+        elif command is not None and command is not _WAKE:
+            self._heard = time.monotonic()
+            self._obey(command)
+
+    def _obey(self, command: object) -> None:
+        match command:
+            case said.Open(role, name):
+                self._open(role, name)
+            case said.More(messages):
+                self._collected += messages
+            case said.Play(rest, begin):
+                self._begin(rest, begin)
+            case said.GoOn(rest):
+                self._go_on(rest)
+            case said.Mute():
+                self._mute()
+            case said.Strike():
+                self._strike(command)
+            case said.Send(messages):
+                for data in messages:
+                    self._send(data)
+            case said.Lead(song, sixteenth):
+                self._leads = place_messages(song, sixteenth)
+                self._repeat_place(time.monotonic())
+            case said.Sensing(on):
+                self._sense_at = 0.0 if on else None
+            case said.Cue() if self._playing:
+                self._playing = leave_loop(self._playing)
+            case said.Silence():
+                self._silence()
+
+    # What is due ----------------------------------------------------------------------------------------------------
 
     def _deadlines(self) -> list[float]:
         due = next_due(self._playing) if self._playing else None
-        return [self._next_sign] + [at for at in (due, self._release_at, self._sense_at) if at is not None]
+        held = time.monotonic() + STILL if self._inputs.pending else None
+        return [self._next_sign] + [at for at in (due, held, self._release_at, self._sense_at) if at is not None]
 
     def _play(self) -> None:
         """Send what is due, having waited for it with open eyes when it is close."""
@@ -102,21 +170,32 @@ class Clockwork:
             return
         while time.monotonic() < due:
             pass
+        self._exchange(due)
         self._playing, items = take_due(self._playing, time.monotonic())
         for item in items:
             if isinstance(item, Mark):
                 self._mark(item, due)
-            else:
+            elif not self._muted or item[0] >= SYSTEM or item[0] & 0x0F == CLICK_CHANNEL - 1:
                 self._send(item)
         if self._playing.over:
-            self._playing = None
+            self._playing = self._then = None
             self._ports.release()
-            self._say({"is": "mark", "kind": "end", "value": 0, "at": due})
+            self._say(said.Marked("end", 0, due))
+
+    def _exchange(self, due: float) -> None:
+        """Go over to the performance that waits, if a step is due: its chords take the place of the others'."""
+        if self._playing is None or self._then is None:
+            return
+        found = taken_over(self._playing, self._then, due)
+        if found is None:
+            return
+        (self._playing, sounding), self._then, self._muted = found, None, False
+        self._ports.keep_only(sounding)
 
     def _mark(self, mark: Mark, due: float) -> None:
         if mark.kind == "pass":
             self._ports.release()
-        self._say({"is": "mark", "kind": mark.kind, "value": mark.value, "at": due})
+        self._say(said.Marked(mark.kind, mark.value, due))
 
     def _send(self, data: bytes) -> None:
         if data[0] in (START, CONTINUE, STOP):
@@ -131,138 +210,112 @@ class Clockwork:
         if now < self._next_sign:
             return
         self._next_sign = now + HEARTBEAT
-        self._say({"is": "alive"})
-        self._hush()
+        if self._server.gone:
+            self._lost, self._on = True, False
+            return
+        self._say(said.Alive())
         if news := self._leader.look(now):
             self._say(news)
         if self._leads and self._playing is None and now >= self._lead_again:
             self._repeat_place(now)
         leader = self._ports.listens_to("follow")
         if leader and not self._busy() and self._leader.silent(now):
-            self._do_open({"role": "follow", "name": leader})
+            self._open("follow", leader)
         if now - self._heard > ABANDONED and self._busy():
-            self._do_stop({})
-
-    def _hush(self) -> None:
-        """Silence a newly opened port again while it is not played: a server that lost a client may have lost that."""
-        port = self._ports.instrument
-        if self._hush_again and port is not None:
-            self._hush_again = 0 if port.played or self._playing else self._hush_again - 1
-            if self._hush_again:
-                port.silence(everywhere=True)
+            self._silence()
 
     def _busy(self) -> bool:
         return self._playing is not None or self._ports.sounds
 
-    def _say(self, line: dict[str, Any]) -> None:
+    def _say(self, message: object) -> None:
         """Tell the interface; when it does not read, the line is dropped rather than the beat."""
         try:
-            os.write(self._out_fd, json.dumps(line).encode() + b"\n")
+            os.write(self._out_fd, said.to_line(message))
         except BlockingIOError:
             pass
         except OSError:
             self._on = False
 
-    # What can be asked for ------------------------------------------------------------------------------------------
+    # Ports ----------------------------------------------------------------------------------------------------------
 
-    def _do_alive(self, command: dict[str, Any]) -> None:
-        pass
-
-    def _do_quit(self, command: dict[str, Any]) -> None:
-        self._on = False
-
-    def _do_open(self, command: dict[str, Any]) -> None:
-        """Open the port `name` as out, lead (outputs), in or follow (inputs), or close that role when it is empty."""
-        role, name = command["role"], command["name"]
-        if not name:
+    def _open(self, role: str, name: str) -> None:
+        if name:
+            # Opening may take a while on some systems; we are alive all the same.
+            self._say(said.Opening())
+            self._say(self._opened(role, name))
+        else:
             self._ports.close(role)
-            return
-        # Opening may take a while on some systems; we are alive all the same.
-        self._say({"is": "opening"})
+        self._server.begin()
+
+    def _opened(self, role: str, name: str) -> said.Opened | said.NotOpened:
+        self._inputs.forget()
         try:
             full = self._ports.open(role, name)
         except Refused as refused:
-            self._say({"is": "refused", "role": role, "name": name, "why": str(refused)})
-            return
-        self._say({"is": "alive"})
-        if role == "out":
+            return said.NotOpened(role, str(refused))
+        if role == "out" and (port := self._ports.instrument):
             # Whatever an earlier run left sounding ends here.
-            self._ports.silence(everywhere=True)
-            self._hush_again = HUSHES
+            port.silence(everywhere=True)
         if role == "follow":
             self._leader.begin(time.monotonic())
-        self._say({"is": "open", "role": role, "name": full})
+        return said.Opened(role, full)
 
     def _received(self, role: str, data: bytes) -> None:
         """Runs on the library's thread: hand it to our own and return."""
-        self._inbox.put({"do": "heard", "role": role, "data": data, "at": time.monotonic()})
+        self._inputs.receive(role, data, time.monotonic())
 
-    def _do_heard(self, command: dict[str, Any]) -> None:
-        """An input spoke."""
-        data, at = command["data"], command["at"]
-        if command["role"] == "in" and data[0] < SYSTEM:
-            self._say({"is": "in", "data": data.hex(), "at": at})
-        elif command["role"] == "follow" and (news := self._leader.hear(data, at)):
-            self._say(news)
-
-    def _do_lead(self, command: dict[str, Any]) -> None:
-        """Tell followers a place now, and again and again while nothing is played."""
-        self._leads = place_messages(command["song"], command["sixteenth"])
-        self._repeat_place(time.monotonic())
+    def _take_inputs(self) -> None:
+        """Pass on what the player's keyboard and the leader have said."""
+        for role, data, at in self._inputs.take(time.monotonic()):
+            if role == "in":
+                self._say(said.Played(data, at))
+            elif role == "follow" and (news := self._leader.hear(data, at)):
+                self._say(news)
 
     def _repeat_place(self, now: float) -> None:
         self._lead_again = now + LEAD_AGAIN
         for data in self._leads:
             self._send(data)
 
-    def _do_more(self, command: dict[str, Any]) -> None:
-        self._collected += [(seconds, bytes.fromhex(data)) for seconds, data in command["messages"]]
+    # Playing --------------------------------------------------------------------------------------------------------
 
-    def _do_play(self, command: dict[str, Any]) -> None:
-        """Play what was collected, from `begin` on (monotonic seconds) or at once."""
-        self._do_silence({})
-        performance = Performance(
-            tuple(self._collected),
-            tuple(Mark(*mark) for mark in command["marks"]),
-            tuple(Loop(*loop) for loop in command["loops"]),
-            command["seconds"],
-        )
-        self._collected = []
-        self._playing = Playing(performance, max(command.get("begin") or 0.0, time.monotonic()))
+    def _begin(self, rest: Performance, begin: float) -> None:
+        self._silence()
+        self._playing = Playing(self._whole(rest), max(begin, time.monotonic()))
 
-    def _do_sound(self, command: dict[str, Any]) -> None:
-        """Sound a chord, each key with its velocity, until the next one or for `seconds`."""
+    def _go_on(self, rest: Performance) -> None:
+        whole = self._whole(rest)
+        if self._playing is not None:
+            self._then = whole
+
+    def _whole(self, rest: Performance) -> Performance:
+        messages, self._collected = tuple(self._collected), []
+        return replace(rest, messages=messages)
+
+    def _mute(self) -> None:
+        if self._playing is not None:
+            self._muted = True
+            self._ports.release()
+
+    def _strike(self, chord: said.Strike) -> None:
         port = self._ports.instrument
         if port is None:
             return
-        port.strike(dict(command["notes"]), command["channel"], command["legato"])
-        self._release_at = time.monotonic() + command["seconds"] if command["seconds"] else None
+        port.strike(dict(chord.notes), chord.channel, chord.legato)
+        self._release_at = time.monotonic() + chord.seconds if chord.seconds else None
 
-    def _do_send(self, command: dict[str, Any]) -> None:
-        for data in command["messages"]:
-            self._send(bytes.fromhex(data))
-
-    def _do_sensing(self, command: dict[str, Any]) -> None:
-        """Send active sensing from the next note on, or leave it."""
-        self._sense_at = 0.0 if command["on"] else None
-
-    def _do_cue(self, command: dict[str, Any]) -> None:
-        if self._playing:
-            self._playing = leave_loop(self._playing)
-
-    def _do_silence(self, command: dict[str, Any]) -> None:
-        """Stop playing and let nothing sound on the channels that were used."""
+    def _silence(self) -> None:
         self._halt()
         self._ports.silence()
 
-    _do_stop = _do_silence
-
     def _halt(self) -> None:
-        self._playing, self._release_at = None, None
+        self._playing = self._then = self._release_at = None
+        self._muted = False
         if self._running:
             self._send(bytes((STOP,)))
 
-    def _do_panic(self, command: dict[str, Any]) -> None:
-        """As silence, on all sixteen channels."""
+    def _panic(self, panic: said.Panic) -> None:
         self._halt()
         self._ports.silence(everywhere=True)
+        if self._ports.instrument is not None:
+            self._say(said.Silenced(panic.number))

@@ -4,6 +4,7 @@ from dataclasses import replace
 from typing import Any
 
 from engine.performance.following import Place, hear, lost
+from tui.midi.messages import LeaderAt
 
 LEADER_SILENT = 4.0
 """Seconds without a word from the leader after which its port is opened anew: it may have come back under the same
@@ -22,13 +23,13 @@ class Followed:
         """The leader's port has been opened."""
         self._heard = now
 
-    def hear(self, data: bytes, at: float) -> dict[str, Any] | None:
+    def hear(self, data: bytes, at: float) -> LeaderAt | None:
         """Take a message; return what is to be told of the place, None when that is no news."""
         self._heard = at
         self._place = hear(self._place, data, at)
         return self._news(at)
 
-    def look(self, now: float) -> dict[str, Any] | None:
+    def look(self, now: float) -> LeaderAt | None:
         """Notice that a running leader is gone; return as `hear`."""
         if not lost(self._place, now):
             return None
@@ -39,11 +40,10 @@ class Followed:
         """True when nothing has been heard for so long that the port is to be opened anew."""
         return now - self._heard > LEADER_SILENT
 
-    def _news(self, at: float) -> dict[str, Any] | None:
+    def _news(self, at: float) -> LeaderAt | None:
         place = self._place
         told = (place.song, place.sixteenth, place.running)
         if told == self._told:
             return None
         self._told = told
-        line = {"song": place.song, "sixteenth": place.sixteenth, "running": place.running, "tempo": place.tempo}
-        return {"is": "place", "at": at, **line}
+        return LeaderAt(Place(place.song, place.sixteenth, place.running), place.tempo if place.running else None, at)

@@ -1,20 +1,25 @@
-"""The last to leave: when interface and clock process are both gone, what they left sounding is silenced.
+"""Silence sent in place of a clock process that is gone: by the process that lists the ports, which is there already.
 
-Each of the two silences the instrument when the other dies. Should both be killed at once, the process that lists the
-ports is still there: the end of its pipe is the interface's death, and it knows the port and the clock's number. When
-all three go (the power fails, a cable is pulled), active sensing is the standard's own cure (see `sounding`).
+The interface sees the clock's end at once and has this one send the note-offs that are owed and the controllers, long
+before a new clock has started. Should interface and clock be killed together, the end of the pipe says so, and the port
+is known from before. When all three go (the power fails, a cable is pulled), active sensing is the standard's own cure
+(see `sounding`).
 """
 
 import contextlib
-import json
 import os
+import queue
 import sys
 import threading
 import time
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
+from typing import Any
 
-from tui.midi.ports import VIRTUAL, Refused, open_output
+from tui.midi.messages import Charge, Hush, Silenced, from_line
+from tui.midi.open_ports import DRAIN
+from tui.midi.ports import VIRTUAL, OpenedPort
+from tui.midi.sound_book import SoundBook
 from tui.midi.sounding import SoundingPort
 
 PATIENCE = 3.0
@@ -22,40 +27,76 @@ PATIENCE = 3.0
 
 
 AGAIN, TIMES = 0.5, 3
-"""Seconds between two times of silencing, and how many: a JACK server that has lost two clients at once stands still
-for a while, and what it was sent in between is lost (seen in 1 of 12 trials)."""
+"""Seconds between two times of silencing when nobody else is left, and how many: a JACK server that has lost two
+clients at once stands still for a while, and what it was sent in between is lost (seen in 1 of 12 trials)."""
 
 
 class Guard:
-    """What the interface has said last: the port that plays, "" for none, and the number of the clock's process."""
+    """What the interface has said last: the port that plays, and the number of the clock's process."""
 
-    def __init__(self) -> None:
+    def __init__(self, book: SoundBook | None = None) -> None:
         self.alone = threading.Event()
         """Set when the interface is gone or wants nothing more."""
-        self.out = ""
-        self.clock = 0
+        self.wake = threading.Event()
+        """Set when there is something to do at once."""
+        self.charge = Charge()
+        self.clients: Sequence[Any] = ()
+        """The MIDI library's outputs, not yet opened."""
+        self._book = book or SoundBook()
+        self._hushes: queue.SimpleQueue[Hush] = queue.SimpleQueue()
 
-    def listen(self, lines: Iterable[str]) -> None:
+    def listen(self, lines: Iterable[bytes]) -> None:
         """Read what the interface says until it ends."""
         for line in lines:
-            with contextlib.suppress(ValueError, KeyError, TypeError):
-                said = json.loads(line)
-                self.out, self.clock = str(said["out"]), int(said["clock"])
+            with contextlib.suppress(ValueError):
+                message = from_line(line)
+                if isinstance(message, Charge):
+                    self.charge = message
+                elif isinstance(message, Hush):
+                    self._hushes.put(message)
+                    self.wake.set()
         self.alone.set()
+        self.wake.set()
+
+    def hush(self, say: Callable[[Silenced], None]) -> None:
+        """Silence what the interface has asked for."""
+        self.wake.clear()
+        while not self._hushes.empty():
+            wish = self._hushes.get()
+            if self._silence(wish.out):
+                say(Silenced(wish.number))
 
     def leave(self) -> None:
         """Silence the port, unless the interface took leave of it; a clock that still lives goes first."""
-        if not self.alone.is_set() or not self.out or self.out.startswith(VIRTUAL):
+        if not self.alone.is_set() or not self.charge.out or self.charge.out.startswith(VIRTUAL):
             return
         end = time.monotonic() + PATIENCE
-        while time.monotonic() < end and lives(self.clock):
+        while time.monotonic() < end and lives(self.charge.clock):
             time.sleep(0.02)
-        with contextlib.suppress(Refused, OSError, RuntimeError):
-            port = SoundingPort(open_output(self.out)[1])
-            for _ in range(TIMES):
-                port.silence(everywhere=True)
-                time.sleep(AGAIN)
-            port.close()
+        self._silence(self.charge.out, TIMES)
+
+    def _silence(self, out: str, times: int = 1) -> bool:
+        """Silence a port so many times; tell whether it could be opened.
+
+        A client that is there already is used: a new one takes a JACK server a tenth of a second (measured).
+        """
+        for client in self.clients:
+            try:
+                names = client.get_ports()
+                if out in names:
+                    client.open_port(names.index(out), "out")
+                    self._send(client, times)
+                    client.close_port()
+                    return True
+            except (OSError, RuntimeError, ValueError):
+                continue
+        return False
+
+    def _send(self, client: Any, times: int) -> None:
+        port = SoundingPort(OpenedPort(client), self._book)
+        for turn in range(times):
+            port.silence(everywhere=True)
+            time.sleep(AGAIN if turn < times - 1 else DRAIN)
 
 
 def lives(number: int) -> bool:

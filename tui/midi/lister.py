@@ -4,7 +4,8 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-from tui.midi.child_process import Child, Line
+from tui.midi.child_process import Child
+from tui.midi.messages import Charge, Hush, Ports, Silenced
 from tui.midi.port_list import NO_ANSWER, PortsSeen, seen
 
 LISTEN = 2.5
@@ -13,19 +14,24 @@ LISTEN = 2.5
 STARTING = 15.0
 """The same for a process that has not spoken yet: a cold disk takes its time."""
 
-ALONE: Line = {"out": "", "clock": 0}
-"""What the process is told when nothing will be left to silence."""
-
 
 class Lister:
-    """At most one such process runs. `on_ports` is called from a thread with each list it gives."""
+    """At most one such process runs. From a thread of ours `on_ports` is called with each list it gives, `on_silenced`
+    with the number of a silence it has sent in the clock's place."""
 
-    def __init__(self, on_ports: Callable[[PortsSeen], None], log: Path | None) -> None:
-        self._on_ports = on_ports
+    def __init__(
+        self,
+        on_ports: Callable[[PortsSeen], None],
+        on_silenced: Callable[[int], None],
+        log: Path | None,
+        book: str = "",
+    ) -> None:
+        self._on_ports, self._on_silenced = on_ports, on_silenced
+        self._book = book
         self._log = log
         self._process: Child | None = None
         self._start_at = 0.0
-        self._told: Line = {}
+        self._told = Charge()
         self._over = False
 
     def look(self, now: float, late: bool, wanted: bool) -> None:
@@ -44,7 +50,7 @@ class Lister:
         self._process = None
         # One that ends soon finds nothing, again and again; without a wish for a port there is no hurry at all.
         lived = now - process.started > 2 * LISTEN
-        self._start_at = now + (5.0 if not wanted else 0.5 if lived else 2.0)
+        self._start_at = now + (5.0 if not wanted else 0.0 if lived else 1.0)
         if silent:
             self._on_ports(NO_ANSWER)
 
@@ -52,12 +58,20 @@ class Lister:
         """Start it without waiting, should it not run."""
         self._start_at = 0.0
 
-    def tell(self, line: Line) -> None:
+    def tell(self, charge: Charge) -> None:
         """Say whom it survives (see `guard`); it is said again to the next process."""
-        if line != self._told:
-            self._told = line
+        if charge != self._told:
+            self._told = charge
             if self._process is not None:
-                self._process.send(line)
+                self._process.send(charge)
+
+    def hush(self, wish: Hush) -> bool:
+        """Have it silence a port in place of the clock; False when there is nobody to do it."""
+        process = self._process
+        if process is None or not process.alive:
+            return False
+        process.send(wish)
+        return True
 
     def end(self) -> None:
         """Ask it to leave."""
@@ -73,12 +87,18 @@ class Lister:
 
     def _start(self) -> None:
         try:
-            process = Child("tui.midi.port_watch", lambda line: self._on_ports(seen(line)), self._log)
+            process = Child("tui.midi.port_watch", self._hear, self._log, "", self._book)
         except OSError:
             self._start_at = time.monotonic() + 5.0
             return
         self._process = process
-        if self._told:
-            process.send(self._told)
+        process.send(self._told)
         if self._over:
             process.end()
+
+    def _hear(self, message: object) -> None:
+        match message:
+            case Ports():
+                self._on_ports(seen(message))
+            case Silenced(number):
+                self._on_silenced(number)

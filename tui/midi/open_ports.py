@@ -1,22 +1,39 @@
-"""The ports that the clock process has open, each for its role: out and lead to send through, in and follow to hear."""
+"""The ports that the clock process has open, each for its role: out, click and lead to send through, in and follow to
+hear."""
 
 import contextlib
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 from tui.midi.ports import matching, open_input, open_output
-from tui.midi.sounding import SYSTEM, SoundingPort
+from tui.midi.sound_book import SoundBook
+from tui.midi.sounding import SYSTEM, Output, SoundingPort
 
 DRAIN = 0.05
 """Seconds that a sound server is given to take the last messages before a port is closed."""
 
 
-class OpenPorts:
-    """`received` is called on the library's thread with a role and a message that came in."""
+SENDING = ("out", "click", "lead")
+"""Roles that are sent through: the instrument, another one for the click alone, the copies we lead."""
 
-    def __init__(self, received: Callable[[str, bytes], None]) -> None:
+CLICK_CHANNEL = 10
+"""Percussion. Source: General MIDI System Level 1."""
+
+
+class OpenPorts:
+    """`received` is called on the library's thread with a role and a message that came in. `sinks` are outputs that are
+    no MIDI ports, by the name they are opened by; `book` keeps what sounds on the instrument."""
+
+    def __init__(
+        self,
+        received: Callable[[str, bytes], None],
+        book: SoundBook | None = None,
+        sinks: Mapping[str, Callable[[], Output]] | None = None,
+    ) -> None:
         self._received = received
+        self._book = book or SoundBook()
+        self._sinks = dict(sinks or {})
         self._outputs: dict[str, SoundingPort] = {}
         self._inputs: dict[str, tuple[str, Any]] = {}
         self._names: dict[str, str] = {}
@@ -28,20 +45,21 @@ class OpenPorts:
             Refused: it cannot be opened.
         """
         self.close(role)
-        if role in ("out", "lead"):
+        if role in SENDING:
             return self._open_output(role, name)
-        full, close = open_input(name, lambda data: self._received(role, data))
+        full, close = open_input(name, lambda data: self._received(role, data), timing=role == "follow")
         self._inputs[role] = (full, close)
         return full
 
     def _open_output(self, role: str, name: str) -> str:
-        """Open an output; one port for both roles is opened once, since some systems allow no more."""
+        """Open an output; one port for several roles is opened once, since some systems allow no more."""
         for other, full in self._names.items():
-            if matching(name, [full]):
+            if other != role and matching(name, [full]):
                 self._names[role], self._outputs[role] = full, self._outputs[other]
                 return full
-        full, output = open_output(name)
-        self._names[role], self._outputs[role] = full, SoundingPort(output)
+        full, output = (name, self._sinks[name]()) if name in self._sinks else open_output(name)
+        self._names[role] = full
+        self._outputs[role] = SoundingPort(output, self._book if role == "out" else None)
         return full
 
     def close(self, role: str) -> None:
@@ -74,8 +92,12 @@ class OpenPorts:
         return any(port.sounding for port in self._outputs.values())
 
     def send(self, data: bytes) -> None:
-        """Send a message to the instrument, a system message to the copies that are led."""
-        port = self._outputs.get("lead" if data[0] >= SYSTEM else "out")
+        """Send a message to the instrument, a click where clicks go, a system message to the copies that are led."""
+        if data[0] >= SYSTEM:
+            port = self._outputs.get("lead")
+        else:
+            click = self._outputs.get("click") if data[0] & 0x0F == CLICK_CHANNEL - 1 else None
+            port = click or self._outputs.get("out")
         if port:
             port.send(data)
 
@@ -84,12 +106,24 @@ class OpenPorts:
         if port := self.instrument:
             port.sense()
 
-    def release(self) -> None:
-        """Send the note-offs that the instrument is owed."""
+    def keep_only(self, notes: Iterable[bytes]) -> None:
+        """Let these note-ons sound on the instrument and nothing else; keys that sound already are not struck again."""
         if port := self.instrument:
+            wanted = {((data[0] & 0x0F) + 1, data[1]): data for data in notes}
+            port.release(keep=set(wanted))
+            for place, data in wanted.items():
+                if place not in port.sounding:
+                    port.send(data)
+
+    def release(self) -> None:
+        """Send the note-offs that the instruments are owed."""
+        for port in self._instruments():
             port.release()
 
     def silence(self, everywhere: bool = False) -> None:
-        """Stop all sound on the channels that were used, or on all sixteen."""
-        for port in self._outputs.values():
+        """Stop all sound of the instruments on the channels that were used, or on all sixteen."""
+        for port in self._instruments():
             port.silence(everywhere)
+
+    def _instruments(self) -> set[SoundingPort]:
+        return {port for role, port in self._outputs.items() if role != "lead"}

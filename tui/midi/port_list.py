@@ -4,20 +4,23 @@ A MIDI library may print to the terminal, hang or crash (a sound server that has
 runs in the process that draws.
 """
 
-import json
 import subprocess
 from dataclasses import dataclass
-from typing import Any
 
+from tui.midi.messages import Ports, from_line
 from tui.processes import safe_environment, start_command
 
 _NO_LIBRARY = (
     "The MIDI library is not installed, so nothing sounds. Mend: pip install python-rtmidi "
-    "(ready-made for Python 3.11 and 3.12; a later Python has to compile it)"
+    "(ready-made for Python 3.11 and 3.12; a later Python has to compile it, which needs a C++ compiler and on Linux "
+    "the headers of ALSA and JACK: apt install build-essential libasound2-dev libjack-jackd2-dev)"
 )
 _NO_SYSTEM = (
     "This system offers no MIDI. On Linux load the ALSA sequencer (modprobe snd-seq) or start a JACK server; "
     "elsewhere open the system's MIDI settings."
+)
+_GONE = (
+    "The MIDI server has gone, its ports are taken up when it is back. Start it again if it does not come by itself."
 )
 _NO_PORTS = "MIDI works, and no instrument is connected. Switch it on, plug it in, then ask again."
 _NO_ANSWER = "The MIDI system does not answer. Restart the sound server or unplug the last device."
@@ -41,18 +44,18 @@ def ports_seen(seconds: float = 8.0) -> PortsSeen:
         asked = subprocess.run(
             start_command("tui.midi.port_watch", "once"),
             capture_output=True,
-            text=True,
             timeout=seconds,
             env=safe_environment(),
         )
-        return seen(json.loads(asked.stdout.strip().splitlines()[-1]))
+        answer = from_line(asked.stdout.strip().splitlines()[-1])
+        return seen(answer) if isinstance(answer, Ports) else NO_ANSWER
     except (subprocess.TimeoutExpired, OSError, ValueError, IndexError):
         return NO_ANSWER
 
 
-def seen(answer: dict[str, Any]) -> PortsSeen:
+def seen(answer: Ports) -> PortsSeen:
     """Return what an answer of `port_watch` means."""
-    if answer["trouble"]:
-        return PortsSeen(trouble=_NO_LIBRARY if answer["trouble"] == "library" else _NO_SYSTEM)
-    outputs, inputs = tuple(answer["outputs"]), tuple(answer["inputs"])
-    return PortsSeen(outputs, inputs, "" if outputs else _NO_PORTS)
+    if answer.trouble:
+        return PortsSeen(trouble={"library": _NO_LIBRARY, "gone": _GONE}.get(answer.trouble, _NO_SYSTEM))
+    none = _NO_PORTS.replace("MIDI", " and ".join(answer.systems) or "MIDI", 1)
+    return PortsSeen(answer.outputs, answer.inputs, "" if answer.outputs else none)

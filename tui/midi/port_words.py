@@ -1,12 +1,16 @@
 """Where the ports stand, in one line for the player."""
 
+from tui.midi.open_ports import SENDING
 from tui.midi.port_list import PortsSeen
 from tui.midi.ports import VIRTUAL, without_address
 
-ROLES = ("out", "in", "lead", "follow")
-"""What a port is for: the instrument, the player's keyboard and pedal, the copy we lead, the copy we follow."""
+ROLES = ("out", "click", "in", "lead", "follow")
+"""What a port is for: the instrument, the click alone, the player's keyboard and pedal, the copy we lead, the copy we
+follow."""
 
-VERBS = {"out": "plays through", "in": "listens to", "lead": "leads on", "follow": "follows"}
+VERBS = {
+    "out": "plays through", "click": "clicks through", "in": "listens to", "lead": "leads on", "follow": "follows",
+}  # fmt: skip
 
 
 def status_words(wanted: dict[str, str], opened: dict[str, str], why: dict[str, str], ports: PortsSeen | None) -> str:
@@ -25,7 +29,7 @@ def names_for(ports: PortsSeen | None, role: str) -> tuple[str, ...]:
     """Return the ports that a role may have, of those seen."""
     if ports is None:
         return ()
-    return ports.outputs if role in ("out", "lead") else ports.inputs
+    return ports.outputs if role in SENDING else ports.inputs
 
 
 def short(name: str) -> str:

@@ -40,14 +40,18 @@ def without_address(name: str) -> str:
     return re.sub(r" \d+:\d+$", "", name)
 
 
-class _Out:
+class OpenedPort:
+    """A port that the MIDI library has opened."""
+
     def __init__(self, port: Any) -> None:
         self._port = port
 
     def send(self, data: bytes) -> None:
+        """Send one message."""
         self._port.send_message(data)
 
     def close(self) -> None:
+        """Close it and let go of the library's client."""
         self._port.close_port()
         self._port.delete()
 
@@ -59,16 +63,20 @@ def open_output(wanted: str, client: str = "stillhand") -> tuple[str, Output]:
         Refused: no such port, no MIDI on this system, no permission, or the library is absent.
     """
     name, port = _open("MidiOut", wanted, client)
-    return name, _Out(port)
+    return name, OpenedPort(port)
 
 
-def open_input(wanted: str, received: Received, client: str = "stillhand") -> tuple[str, Callable[[], None]]:
+def open_input(
+    wanted: str, received: Received, client: str = "stillhand", timing: bool = True
+) -> tuple[str, Callable[[], None]]:
     """Open an input by name; `received` is called on the library's own thread. Returns the full name and a close.
+
+    Without `timing` the MIDI clock and time code of the instrument are left out.
 
     Raises:
         Refused: as `open_output`.
     """
-    name, port = _open("MidiIn", wanted, client, lambda message, _: received(bytes(message[0])))
+    name, port = _open("MidiIn", wanted, client, lambda message, _: received(bytes(message[0])), timing)
 
     def close() -> None:
         port.cancel_callback()
@@ -78,12 +86,20 @@ def open_input(wanted: str, received: Received, client: str = "stillhand") -> tu
     return name, close
 
 
-def _open(kind: str, wanted: str, client: str, callback: Callable[[Any, Any], None] | None = None) -> tuple[str, Any]:
+def _open(
+    kind: str,
+    wanted: str,
+    client: str,
+    callback: Callable[[Any, Any], None] | None = None,
+    timing: bool = True,
+) -> tuple[str, Any]:
     try:
         import rtmidi
     except ImportError:
         raise Refused("MIDI library not installed: pip install python-rtmidi") from None
     trouble, found = "", False
+    listed: list[str] = []
+    systems: list[str] = []
     new = wanted.partition(VIRTUAL)[2]
     client = f"{client} leads" if new else client
     for api in rtmidi.get_compiled_api():
@@ -91,12 +107,15 @@ def _open(kind: str, wanted: str, client: str, callback: Callable[[Any, Any], No
         try:
             port = getattr(rtmidi, kind)(api, client)
             found = True
-            name = new or matching(wanted, port.get_ports())
+            names = port.get_ports()
+            name = new or matching(wanted, names)
             if name is None:
+                listed += foreign(names)
+                systems += [called] if (called := system_name(rtmidi, api)) else []
                 port.delete()
                 continue
             if callback is not None:
-                port.ignore_types(sysex=True, timing=False, active_sense=True)
+                port.ignore_types(sysex=True, timing=not timing, active_sense=True)
                 port.set_callback(callback)
             if new:
                 port.open_virtual_port(new)
@@ -104,10 +123,26 @@ def _open(kind: str, wanted: str, client: str, callback: Callable[[Any, Any], No
             port.open_port(port.get_ports().index(name), "in" if kind == "MidiIn" else "out")
             return name, port
         except (OSError, RuntimeError, ValueError, TypeError, NotImplementedError) as error:
-            trouble = str(error)
             if port is not None:
+                trouble = str(error)
                 port.delete()
             print(f"{kind} {wanted}: {error}", file=sys.stderr)
     if not found:
         raise Refused("this system offers no MIDI")
-    raise Refused(trouble or "it is not connected")
+    raise Refused(trouble or not_found(wanted, listed, systems))
+
+
+def not_found(wanted: str, names: list[str], systems: list[str]) -> str:
+    """Return in words why no port is meant by a name: what there is instead, or which ones it could be."""
+    could_be = [name for name in names if wanted.lower() in name.lower()]
+    there = ", ".join(dict.fromkeys(map(without_address, could_be or names))) or "no port"
+    where = f" ({' and '.join(systems)})" if systems else ""
+    return f"it could be {there}{where}: say which" if could_be else f"it is not connected; there is {there}{where}"
+
+
+def system_name(rtmidi: Any, api: int) -> str:
+    """Return what a player knows a MIDI system by: ALSA, Jack, CoreMIDI, Windows MultiMedia."""
+    try:
+        return str(rtmidi.get_api_display_name(api))
+    except (AttributeError, TypeError, ValueError):
+        return ""

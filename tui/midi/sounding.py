@@ -3,6 +3,7 @@
 from typing import Protocol
 
 from engine.performance.events import control, note_off, note_on
+from tui.midi.sound_book import SoundBook
 
 SUSTAIN, ALL_SOUND_OFF, ALL_NOTES_OFF = 64, 120, 123
 """Controllers. Source: MIDI 1.0 Detailed Specification, controller numbers and channel mode messages."""
@@ -18,7 +19,7 @@ that ends is a connection that ends. Source: MIDI 1.0 Detailed Specification, sy
 
 
 class Output(Protocol):
-    """What a MIDI library's open port must do."""
+    """Whatever MIDI messages can be sent to: an open port, or sound of our own."""
 
     def send(self, data: bytes) -> None: ...
 
@@ -26,13 +27,14 @@ class Output(Protocol):
 
 
 class SoundingPort:
-    """An open port with its book of sounding notes. On each key note-ons and note-offs alternate strictly.
+    """An open port that knows what sounds, also told to `book`. On each key note-ons and note-offs alternate strictly.
 
     Used by one thread only: the flag below is what keeps a send from following the close (a crash in the library).
     """
 
-    def __init__(self, output: Output) -> None:
+    def __init__(self, output: Output, book: SoundBook | None = None) -> None:
         self._output = output
+        self._book = book or SoundBook()
         self._open = True
         self._channels: set[int] = set()
         self.played = False
@@ -48,6 +50,8 @@ class SoundingPort:
         if kind == 0x90 and data[2] > 0:
             self._release(channel, data[1])
             self.sounding.add((channel, data[1]))
+            # Before it is sent: what is killed between the two owes a note-off too many, not one too few.
+            self._book.write(channel, data[1], True)
             self.played = True
         elif kind in (0x80, 0x90):
             self._release(channel, data[1])
@@ -72,8 +76,12 @@ class SoundingPort:
             self._release(channel, key)
 
     def silence(self, everywhere: bool = False) -> None:
-        """Stop all sound on the channels that were used, or on all sixteen."""
+        """Stop all sound on the channels that were used, or on all sixteen, also what a dead sender left sounding."""
         self.release()
+        for data in self._book.note_offs() if everywhere else ():
+            self._put(data)
+        if everywhere:
+            self._book.clear()
         for channel in range(1, 17) if everywhere else sorted(self._channels):
             self._put(control(SUSTAIN, 0, channel))
             self._put(control(ALL_NOTES_OFF, 0, channel))
@@ -97,6 +105,7 @@ class SoundingPort:
         if (channel, key) in self.sounding:
             self.sounding.discard((channel, key))
             self._put(note_off(key, channel))
+            self._book.write(channel, key, False)
 
     def _put(self, data: bytes) -> None:
         if self._open:

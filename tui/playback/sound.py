@@ -39,7 +39,7 @@ class Sound:
         self.bank: int | None = None
         self.volume: int | None = None
         self.sensing = True
-        """Active sensing (see devices/sounding). On, as most keyboards send it: a pulled cable or a power cut must not
+        """Active sensing (see midi/sounding). On, as most keyboards send it: a pulled cable or a power cut must not
         leave a chord hanging. Off for a network so uneven that it would cut sound off."""
         self.each_step = False
         self.playing: Performance | None = None
@@ -148,7 +148,10 @@ class Sound:
             self.clock.send(messages)
 
     def hear(self, event: "ClockEvent") -> None:
-        """Notice that the instrument has come or gone: it is told the song's sound again when it comes."""
+        """Notice that the instrument has come or gone: it is told the song's sound again when it comes. A silence that
+        nobody could send is said."""
+        if event.kind == "alarm":
+            self.session.say(event.text, alarm=True)
         if event.kind != "status" or self._clock is None:
             return
         ready = self._clock.ready

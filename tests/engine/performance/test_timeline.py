@@ -1,7 +1,17 @@
 import pytest
 
 from engine.performance.events import note_off, note_on
-from engine.performance.timeline import Loop, Mark, Performance, Playing, after_pause, leave_loop, next_due, take_due
+from engine.performance.timeline import (
+    Loop,
+    Mark,
+    Performance,
+    Playing,
+    after_pause,
+    leave_loop,
+    next_due,
+    take_due,
+    taken_over,
+)
 
 ON, OFF = note_on(60), note_off(60)
 
@@ -76,3 +86,32 @@ def test_a_little_late_is_caught_up():
 
 def test_an_empty_performance_is_over_at_once():
     assert Playing(Performance(), 0.0).over
+
+
+def steps(beat, *keys):
+    """Return one key a bar of four beats of so many seconds, marked as steps 7, 8 ..."""
+    bar = 4 * beat
+    messages = [
+        event for n, key in enumerate(keys) for event in ((n * bar, note_on(key)), ((n + 1) * bar, note_off(key)))
+    ]
+    marks = tuple(Mark(n * bar, "step", 7 + n) for n in range(len(keys)))
+    return Performance(tuple(sorted(messages)), marks, (), len(keys) * bar)
+
+
+def test_another_key_goes_on_at_the_same_step_and_another_tempo_from_its_own_moment_on():
+    playing, _ = take_due(Playing(steps(0.5, 60, 62, 64), 10.0), 10.0)
+    slower = steps(1.0, 65, 67, 69)
+    assert taken_over(playing, slower, 11.0) is None
+    on, sounding = taken_over(playing, slower, 12.0)
+    assert next_due(on) == 12.0
+    assert take_due(on, 12.0)[1][-1] == Mark(4.0, "step", 8)
+    assert note_on(67) in take_due(on, 12.0)[1]
+    assert next_due(take_due(on, 12.0)[0]) == 16.0
+    # What the step before has left sounding is released by its own note-off at that moment.
+    assert sounding == (note_on(65),)
+
+
+def test_a_key_that_is_held_over_the_step_is_sounding_when_another_performance_takes_over():
+    held = Performance(((0.0, ON), (4.0, OFF)), (Mark(0.0, "step", 0), Mark(2.0, "step", 1)), (), 4.0)
+    playing, _ = take_due(Playing(held, 0.0), 0.0)
+    assert taken_over(playing, held, 2.0)[1] == (ON,)

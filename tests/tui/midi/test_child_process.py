@@ -12,6 +12,7 @@ import pytest
 
 from tests.tui.waiting import until
 from tui.midi.child_process import Child
+from tui.midi.messages import Marked
 
 
 def test_a_child_that_is_gone_is_let_go_without_a_word_on_the_screen(
@@ -30,5 +31,5 @@ def _send_to_the_dead(folder: Path) -> None:
     os.kill(child.pid, signal.SIGKILL)
     until(lambda: not child.alive)
     for number in range(20):
-        child.send({"beat": number})
+        child.send(Marked("beat", number, 0.0))
     time.sleep(0.1)

@@ -6,9 +6,9 @@ import time
 
 import pytest
 
-from engine.performance.events import note_on
+from engine.performance.events import control, note_off, note_on
 from engine.performance.timeline import Mark, Performance
-from tests.tui.midi.studio import Studio
+from tests.tui.midi.studio import PIANO, Studio
 from tests.tui.waiting import until
 
 
@@ -22,6 +22,58 @@ def test_a_killed_clock_is_started_again_and_silences_what_it_left(studio: Studi
     assert any("started again" in text for text in studio.said())
     studio.clock.sound([72], 80)
     until(lambda: note_on(72) in studio.messages())
+
+
+def test_after_every_death_the_notes_that_sounded_are_released_one_by_one_though_a_new_clock_may_take_its_time(
+    studio: Studio,
+):
+    studio.ready()
+    until(lambda: studio.clock.ports())
+    for turn in range(6):
+        until(lambda: studio.clock.ready, 12)
+        before = len(studio.messages())
+        studio.clock.sound([50 + turn, 62, 65], channel=2)
+        until(lambda: len(studio.sounding()) == 3)
+        os.kill(studio.clock.process_id or 0, signal.SIGKILL)
+        until(lambda: not studio.sounding(), 3)
+        after = studio.messages()[before:]
+        assert {note_off(50 + turn, 2), note_off(62, 2), note_off(65, 2)} <= set(after)
+    assert any("again in" in text for text in studio.said())
+
+
+def test_silence_is_sent_by_another_process_while_the_clock_hangs(studio: Studio):
+    studio.ready()
+    until(lambda: studio.clock.ports())
+    studio.clock.sound([60, 64])
+    until(lambda: len(studio.sounding()) == 2)
+    os.kill(studio.clock.process_id or 0, signal.SIGSTOP)
+    studio.clock.panic()
+    until(lambda: not studio.sounding(), 1.5)
+    assert not [event for event in studio.events if event.kind == "alarm"]
+
+
+def test_silence_that_nobody_can_send_is_said(studio: Studio):
+    studio.ready()
+    until(lambda: studio.clock.ports())
+    studio.plug()
+    until(lambda: not studio.clock.ready, 4)
+    studio.clock.panic()
+    until(lambda: [event for event in studio.events if event.kind == "alarm"], 3)
+    words = next(event.text for event in studio.events if event.kind == "alarm")
+    assert words.startswith("NOT SILENCED")
+    assert "Piano" in words
+
+
+def test_a_port_that_comes_back_gets_the_controllers_once(studio: Studio):
+    studio.ready()
+    until(lambda: studio.clock.ports())
+    studio.plug()
+    until(lambda: not studio.clock.ready, 4)
+    before = len(studio.messages())
+    studio.plug(PIANO)
+    until(lambda: studio.clock.ready, 4)
+    time.sleep(1.5)
+    assert studio.messages()[before:].count(control(120, 0)) == 1
 
 
 @pytest.mark.parametrize("trouble", ["send", "crash"])

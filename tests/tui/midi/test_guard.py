@@ -11,12 +11,13 @@ import pytest
 from tests.tui.midi.studio import Studio, player_elsewhere
 from tests.tui.waiting import until
 from tui.midi.guard import Guard, lives
+from tui.midi.messages import Charge, to_line
 
 
 def test_it_goes_by_the_last_it_was_told() -> None:
     guard = Guard()
-    guard.listen(['{"out": "Piano", "clock": 7}', "no sense", '{"out": "", "clock": 0}'])
-    assert (guard.out, guard.clock) == ("", 0)
+    guard.listen([to_line(Charge("Piano", 7)), b"no sense", to_line(Charge("Organ", 8))])
+    assert guard.charge == Charge("Organ", 8)
     assert guard.alone.is_set()
 
 
