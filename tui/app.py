@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from textual.app import App
+from textual.driver import Driver
 from textual.message import Message
 from textual.theme import Theme
 
@@ -16,6 +17,7 @@ from engine.song.model import SetList
 from tui.input.keymap import Keymap, faults
 from tui.persistence.open_files import OpenFiles
 from tui.persistence.own_settings import OwnSettings
+from tui.persistence.report import kept_report
 from tui.planning.plans import Plans
 from tui.playback.incoming import Hearing
 from tui.playback.sound import Sound
@@ -25,13 +27,15 @@ from tui.screens.context import Context
 from tui.screens.stand.screen import StandScreen
 from tui.session.notices import UNSAVED, Complaints
 from tui.session.session import Session
-from tui.signals import catch_signals, kept_report
 from tui.widgets.display import Display
 from tui.widgets.palette import GROUND
 
 if TYPE_CHECKING:
     from tui.midi.clock import ClockEvent
     from tui.persistence.player import Player
+
+HUNG_UP = 129
+"""Exit code when the terminal has gone (see terminal/watch)."""
 
 
 class StandApp(App[None]):
@@ -128,7 +132,6 @@ class StandApp(App[None]):
     def on_mount(self) -> None:
         self._take(self.own.load())
         self._resume_place()
-        catch_signals(lambda code: self.exit(return_code=code), self.set_interval)
         threading.excepthook = self._thread_failed
         self.stand = StandScreen(self.context)
         self.push_screen(self.stand)
@@ -251,14 +254,29 @@ class StandApp(App[None]):
         for words in (*self._unsaved, self._report):
             if words:
                 print(words, file=sys.stderr)
-        if self.return_code or self._unsaved:
-            sys.exit(self.return_code or 1)
+        # Whoever ends without a code has not ended as meant.
+        code = 1 if self.return_code is None else self.return_code or int(bool(self._unsaved))
+        if code == HUNG_UP:
+            # What is left to be written to a terminal that has gone would fail, and change the code.
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.__stderr__.fileno())
+        if code:
+            sys.exit(code)
+
+    def get_driver_class(self) -> type[Driver]:
+        if sys.platform == "win32":
+            return super().get_driver_class()
+        from tui.terminal.driver import TerminalDriver
+
+        return TerminalDriver
 
     def _fatal_error(self) -> None:
         """Keep the report of a bug in a file, give the terminal back, and say in one line where it lies."""
-        self._report = kept_report()
+        self._report = kept_report(self._exception or RuntimeError("no reason given"), ", your set and place are kept")
         self._return_code = 1
         self._close_messages_no_wait()
+
+    def panic(self, *_renderables: object) -> None:
+        self._fatal_error()
 
     def leave(self) -> None:
         """Quit; what is not saved yet is saved on the way out."""

@@ -69,6 +69,13 @@ class Terminal:
     def press(self, keys: str) -> None:
         os.write(self.file, keys.encode())
 
+    def paste(self, data: bytes) -> None:
+        """Write as fast as the terminal takes it, reading what is drawn meanwhile."""
+        while data:
+            if select.select([], [self.file], [], 5.0)[1]:
+                data = data[os.write(self.file, data[:1024]) :]
+            self.read(0)
+
     @property
     def text(self) -> str:
         return "\n".join(self.screen.display)

@@ -2,6 +2,7 @@
 
 import os
 import signal
+import subprocess
 import sys
 import time
 from pathlib import Path
@@ -24,6 +25,66 @@ def test_a_signal_gives_the_terminal_back_and_keeps_the_place(pier: str, number:
         assert terminal.restored
     with Terminal(pier) as again:
         again.wait_for("Verse, bar 3 of 4")
+
+
+def test_bytes_that_are_no_keys_end_nothing(pier: str) -> None:
+    with Terminal(pier) as terminal:
+        terminal.wait_for("Verse, bar 1 of 4")
+        for opening in (b"", b"k", b"\x1b", b"f", b"\x1b"):
+            os.write(terminal.file, opening + b"\xff\xe9\x1b[1114112;5u\x1b[999999999999;99~\x9b")
+            terminal.read(0.2)
+        terminal.press("  ")
+        terminal.wait_for("Verse, bar 3 of 4")
+        terminal.press("q")
+        assert terminal.end() == 0
+
+
+def test_half_a_megabyte_pasted_is_dropped_with_a_word_and_a_signal_still_ends_it(pier: str) -> None:
+    with Terminal(pier) as terminal:
+        terminal.wait_for("Verse, bar 1 of 4")
+        terminal.paste(b"\x1b[200~" + b"k q 0 \r" * 75_000 + b"\x1b[201~")
+        terminal.wait_for("pasted")
+        terminal.press(" ")
+        terminal.wait_for("Verse, bar 2 of 4")
+        terminal.paste(b"\x1b[200~" + b"k q 0 \r" * 15_000)
+        os.kill(terminal.process.pid, signal.SIGTERM)
+        assert terminal.end() == 143
+
+
+@pytest.mark.parametrize("keys", ["", "k", "\x1b", "q", "fPier"])
+def test_a_terminal_that_goes_while_anything_is_open_leaves_nothing_behind(pier: str, keys: str) -> None:
+    with Terminal(pier) as terminal:
+        terminal.wait_for("Verse, bar 1 of 4")
+        terminal.press(keys)
+        terminal.vanish()
+        assert terminal.process.wait(timeout=15) in (129, 0)
+        until = time.monotonic() + 10
+        while (left := session(terminal.process.pid)) and time.monotonic() < until:
+            time.sleep(0.05)
+        assert not left
+
+
+def test_a_terminal_that_nobody_reads_any_more_holds_no_signal_up(pier: str) -> None:
+    with Terminal(pier) as terminal:
+        terminal.wait_for("Verse, bar 1 of 4")
+        for _ in range(200):
+            terminal.press(" ")
+            time.sleep(0.01)
+        os.kill(terminal.process.pid, signal.SIGTERM)
+        assert terminal.process.wait(timeout=15) == 143
+
+
+def test_a_program_that_was_stopped_and_continued_ends_as_usual(pier: str) -> None:
+    with Terminal(pier) as terminal:
+        terminal.wait_for("Verse, bar 1 of 4")
+        os.kill(terminal.process.pid, signal.SIGSTOP)
+        os.kill(terminal.process.pid, signal.SIGCONT)
+        terminal.press(" ")
+        terminal.read(0.5)
+        terminal.press("q")
+        terminal.read(0.5)
+        terminal.press("q")
+        assert terminal.end() == 0
 
 
 def test_a_terminal_that_goes_without_a_word_ends_it_and_keeps_the_place(pier: str) -> None:
@@ -92,6 +153,13 @@ def test_after_the_stand_is_killed_no_planner_is_left(pier: str) -> None:
         while any(map(_alive, pids)) and time.monotonic() < until:
             time.sleep(0.05)
         assert not [pid for pid in pids if _alive(pid)]
+
+
+def session(pid: int) -> list[str]:
+    """Return the processes that were started under a process and still run."""
+    found = subprocess.run(["ps", "-eo", "pid=,sid=,stat="], capture_output=True, text=True, check=True).stdout
+    rows = [line.split() for line in found.splitlines()]
+    return [row[0] for row in rows if row[1] == str(pid) and "Z" not in row[2]]
 
 
 def _alive(pid: str) -> bool:

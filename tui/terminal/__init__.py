@@ -1,0 +1,1 @@
+"""The terminal itself: bytes that come in, a terminal that goes, signals."""
