@@ -27,15 +27,13 @@ from tui.screens.context import Context
 from tui.screens.stand.screen import StandScreen
 from tui.session.notices import UNSAVED, Complaints
 from tui.session.session import Session
+from tui.terminal import HUNG_UP
 from tui.widgets.display import Display
 from tui.widgets.palette import GROUND
 
 if TYPE_CHECKING:
     from tui.midi.clock import ClockEvent
     from tui.persistence.player import Player
-
-HUNG_UP = 129
-"""Exit code when the terminal has gone (see terminal/watch)."""
 
 
 class StandApp(App[None]):

@@ -11,8 +11,9 @@ from typing import IO, Any
 from textual.app import App
 from textual.drivers.linux_driver import LinuxDriver
 
+from tui.terminal import HUNG_UP
 from tui.terminal.input import Input
-from tui.terminal.watch import HUNG_UP, Watch
+from tui.terminal.watch import Watch
 
 AT_ONCE = 64
 """Bytes that are taken before the screen has caught up (own choice): what is typed faster waits in the terminal, where

@@ -9,8 +9,7 @@ import threading
 import time
 from collections.abc import Callable
 
-TERMINATED, HUNG_UP, INTERRUPTED = 143, 129, 130
-"""Exit codes: 128 and the signal's number, as shells count. Source: POSIX, shell command language, exit status."""
+from tui.terminal import HUNG_UP, INTERRUPTED, TERMINATED
 
 CODES = {signal.SIGTERM: TERMINATED, signal.SIGHUP: HUNG_UP, signal.SIGINT: INTERRUPTED}
 
