@@ -37,7 +37,7 @@ KEY_YES = "Enter = tonight  Tab = for good"
 ACCEPTED: Final[dict[str, str]] = {
     "key": "abcdefgABCDEFG#b♯♭m0123456789+-",
     "tempo": "0123456789+-.,",
-    "jump": "0123456789",
+    "jump": "0123456789-",
 }
 
 
@@ -119,7 +119,7 @@ def found_songs(prompt: Prompt, now: Rehearsal) -> tuple[int, ...]:
 def jumped(prompt: Prompt, now: Rehearsal, letter: str) -> Rehearsal | None:
     """Return the jump a letter asks for, None when it is no section's."""
     name = section_letters(now.steps).get(letter.casefold())
-    return navigation.to_section(now, name, int(prompt.typed or 0)) if name else None
+    return navigation.to_section(now, name, bars_typed(prompt)) if name else None
 
 
 def answered(prompt: Prompt, now: Rehearsal) -> Rehearsal:
@@ -129,8 +129,10 @@ def answered(prompt: Prompt, now: Rehearsal) -> Rehearsal:
         NotThere: nothing of the kind.
     """
     if prompt.kind == "jump":
+        if prompt.typed.startswith("-"):
+            return navigation.back_bars(now, bars_typed(prompt))
         if prompt.typed:
-            return navigation.back_bars(now, int(prompt.typed))
+            return navigation.to_bar(now, bars_typed(prompt))
         anchor = min(now.step, max(len(now.steps) - 1, 0))
         return navigation.to_step(now, section_start(now.steps, anchor) if now.steps else 0)
     found = found_songs(prompt, now)
@@ -224,10 +226,19 @@ def _jump_words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
     letters = section_letters(now.steps)
     names = sorted(letters.items(), key=lambda pair: section_names(now.steps).index(pair[1]))
     listed = "  ".join(f"{letter} {name}" for letter, name in names)
+    count = bars_typed(prompt)
+    if prompt.typed.startswith("-"):
+        bars = "bar" if count == 1 else "bars"
+        return f"{count} {bars} back, or before: {listed}", "Enter = back"
     if prompt.typed:
-        bars = "bar" if prompt.typed == "1" else "bars"
-        return f"{prompt.typed} {bars} back, or before: {listed}", f"Enter = back  . = bar {prompt.typed} here"
-    return f"go to: {listed}", "1-9 bars back  Enter = again"
+        return f"bar {prompt.typed}, or {prompt.typed} before: {listed}", f"Enter = bar {prompt.typed}"
+    return f"go to: {listed}", "12 = bar  -2 = back  Enter = again"
+
+
+def bars_typed(prompt: Prompt) -> int:
+    """Return the number of bars that a jump prompt has been told, 0 for none."""
+    figures = prompt.typed.replace("-", "")
+    return int(figures) if figures else 0
 
 
 def _key_words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:

@@ -4,6 +4,7 @@ from dataclasses import replace
 from typing import Any
 
 from engine.errors import EngineError
+from engine.planning.model import PlannedStep
 from engine.song.model import Pin
 from tui.input.prompts import Prompt
 from tui.screens.asking import Asking
@@ -49,6 +50,19 @@ class ChoosingVoicings(Asking):
         step = plan.steps[int(prompt.subject)] if plan and prompt.kind == "other" else None
         planned = tuple(note.key for note in (*step.left, *step.right)) if step else ()
         return chosen_words(prompt, self.choices, self.session.now, planned)
+
+    @property
+    def tried(self) -> PlannedStep | None:
+        """The chord in question in the voicing that up and down have chosen, None while none is asked about."""
+        plan, prompt = self.context.plans.current, self.prompt
+        if plan is None or prompt is None or prompt.kind != "other" or not self.choices:
+            return None
+        from engine.planning.instead import instead
+
+        index, one = int(prompt.subject), self.choices[-prompt.choice % len(self.choices)]
+        before = plan.steps[index - 1] if index else None
+        hands = (one.left, one.left_fingers), (one.right, one.right_fingers)
+        return instead(before, plan.steps[index], *hands)
 
     def pinned(self, prompt: Prompt) -> Rehearsal:
         """Return the rehearsal with the chosen voicing pinned."""

@@ -28,10 +28,10 @@ async def test_bars_back_is_a_digit_and_forward() -> None:
         assert place(app).startswith("Verse, bar 3 of 4")
 
 
-async def test_a_bar_of_this_section_is_a_digit_and_a_full_stop() -> None:
+async def test_a_bar_of_this_section_is_jump_its_number_and_enter() -> None:
     app = stand_app()
     async with running(app) as pilot:
-        await pilot.press("j", "v", "3", "full_stop")
+        await pilot.press("j", "v", "j", "3", "enter")
         assert place(app).startswith("Verse, bar 3 of 4")
 
 

@@ -61,11 +61,9 @@ class ChartScreen(Page, ChoosingVoicings):
         rows.append(text_row(f" {LEGEND}", width, "dim"))
         if hands and plan:
             low, high = song_range(plan)
-            before = steps[self.cursor - 1] if self.cursor else None
-            rows += pad(moves_rows(steps[self.cursor], width, 2, self.context.display.coarse), width, 2)
-            rows += keyboard_rows(
-                steps[self.cursor], before, low, high, width, hands - 2, coarse=self.context.display.coarse
-            )
+            here, coarse = self.tried or steps[self.cursor], self.context.display.coarse
+            rows += pad(moves_rows(here, width, 2, coarse), width, 2)
+            rows += keyboard_rows(here, None, low, high, width, hands - 2, coarse=coarse)
         return rows
 
     def _words(self, planned: PlannedStep) -> str:

@@ -106,6 +106,7 @@ class StandScreen(TakingUp, ChoosingVoicings):
             held=self.context.held(),
             planning=plans.pending,
             numbers=self.context.display.numbers,
+            tried=self.tried,
             horns=horn_chords(session.now),
         )
 
@@ -134,8 +135,6 @@ class StandScreen(TakingUp, ChoosingVoicings):
         deeds = {"home": navigation.top, "end": navigation.last_ending}
         if key in deeds:
             self.session.attempt(lambda: deeds[key](self.session.now))
-        elif key == "full_stop" and prompt.typed:
-            self.session.attempt(lambda: navigation.to_bar(self.session.now, int(prompt.typed)))
         elif char and char.isalpha():
             jumped = prompts.jumped(prompt, self.session.now, char)
             if jumped is not None:
@@ -210,7 +209,7 @@ class StandScreen(TakingUp, ChoosingVoicings):
         self.session.attempt(lambda: stand.returned(self.session.now))
 
     def action_bars(self, key: str) -> None:
-        self.ask(Prompt("jump", self.session.now.song, typed=key))
+        self.ask(Prompt("jump", self.session.now.song, typed=f"-{key}"))
 
     def action_cue(self) -> None:
         if self.context.transport.on and self.session.now.cued:

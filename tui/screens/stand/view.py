@@ -25,6 +25,8 @@ class View:
     held: tuple[int, ...] = ()
     planning: bool = False
     numbers: bool = False
+    tried: PlannedStep | None = None
+    """The coming chord in another voicing, while one is being chosen."""
     horns: tuple[tuple[str, str, str], ...] = ()
     """(instrument's key, present chord as it reads it, coming chord)."""
 
@@ -32,7 +34,7 @@ class View:
 def two_planned(view: View) -> tuple[PlannedStep | None, PlannedStep | None]:
     """Return the planned steps of now and next, where there is a plan."""
     steps = view.plan.steps if view.plan else ()
-    return _at(steps, view.now.step), _at(steps, view.now.coming)
+    return _at(steps, view.now.step), view.tried or _at(steps, view.now.coming)
 
 
 def _at(steps: tuple[PlannedStep, ...], index: int | None) -> PlannedStep | None:

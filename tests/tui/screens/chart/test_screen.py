@@ -100,6 +100,9 @@ async def test_another_voicing_is_chosen_with_its_price_and_pinned() -> None:
         assert "1/2  L C3  R C4 E4  costs nothing more" in shown(app)[0]
         await pilot.press("down")
         assert "2/2  L C3  R E4 G4  costs 2.5 more" in shown(app)[0]
+        tried = app.stand.view().tried
+        assert tried is not None
+        assert [note.key for note in (*tried.left, *tried.right)] == [48, 64, 67]
         await pilot.press("enter")
         assert app.session.now.here is not None
         assert app.session.now.here.song.pins[0].right == (64, 67)
