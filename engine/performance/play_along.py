@@ -11,7 +11,7 @@ from fractions import Fraction
 from engine.performance.count_in import Click, beat_strength, count_in, count_seconds
 from engine.performance.events import Note, in_order, wire
 from engine.performance.following import lead_messages
-from engine.performance.rendering import click_note, count_in_notes, guide_notes, plan_notes, step_seconds, step_starts
+from engine.performance.rendering import click_note, count_in_notes, guide_notes, hand_notes, step_seconds, step_starts
 from engine.performance.sound_settings import Touch, pedalled
 from engine.performance.timeline import Loop, Mark, Performance
 from engine.planning.model import Plan, PlannedStep
@@ -29,8 +29,9 @@ _Starts = tuple[tuple[float, float], ...]
 @dataclass(frozen=True, slots=True)
 class Ride:
     """How a song is played along: `guide` one of GUIDES; `click` goes on after the count; `first` to `last` (steps,
-    both included, None the last) are played, round and round with `loop`; `lead` sends the time to copies that follow,
-    `song_number` (from 0, as the set is written) tells them the song."""
+    both included, None the last) are played, round and round with `loop`, every other round by the player alone with
+    `alternate`; `hand` (both, left or right) is what every chord in its place is sounded of; `lead` sends the time to
+    copies that follow, `song_number` (from 0, as the set is written) tells them the song."""
 
     touch: Touch = field(default=Touch())
     guide: str = "step"
@@ -39,6 +40,8 @@ class Ride:
     first: int = 0
     last: int | None = None
     loop: bool = False
+    alternate: bool = False
+    hand: str = "both"
     lead: bool = False
     song_number: int = 0
 
@@ -59,6 +62,8 @@ def play_along(song: Song, plan: Plan, ride: Ride | None = None) -> Performance:
         ValueError: a guide that is not in GUIDES, or steps that the plan does not have.
     """
     ride = ride or Ride()
+    if ride.loop and ride.alternate:
+        return _alternating(song, plan, ride)
     steps = _ridden(plan, ride)
     clicks = _clicks(song, plan, ride)
     begin = count_seconds(clicks)
@@ -67,7 +72,8 @@ def play_along(song: Song, plan: Plan, ride: Ride | None = None) -> Performance:
     notes = _count_notes(clicks, steps, ride) + _time_notes(steps, starts, song, ride, begin)
     if ride.guide == "step":
         sounding = Plan(steps, 0.0, 0.0, False)
-        notes += [_later(note, begin) for note in plan_notes(sounding, song.tempo, song.feel, ride.touch)]
+        for hand in ("left", "right") if ride.hand == "both" else (ride.hand,):
+            notes += [_later(note, begin) for note in hand_notes(sounding, hand, song.tempo, song.feel, ride.touch)]
     elif ride.guide == "early":
         notes += _early(steps, starts, song.tempo, ride, begin)
     streams = [wire(tuple(notes))]
@@ -80,6 +86,15 @@ def play_along(song: Song, plan: Plan, ride: Ride | None = None) -> Performance:
     marks = _count_marks(clicks) + _music_marks(steps, starts, song.tempo, begin)
     loops = ((Loop(begin, end),) if end > begin else ()) if ride.loop else _vamps(steps, starts, begin, end)
     return Performance(in_order(*streams), marks, loops, end)
+
+
+def _alternating(song: Song, plan: Plan, ride: Ride) -> Performance:
+    """Return the ridden steps with what is sounded, then without, round and round: first you hear it, then you play."""
+    first = play_along(song, plan, replace(ride, alternate=False, loop=False))
+    alone = replace(ride, alternate=False, loop=False, guide="none", counted=False, lead=False)
+    both = then(first, play_along(song, plan, alone))
+    begin = first.seconds - play_along(song, plan, alone).seconds
+    return replace(both, loops=(Loop(begin, both.seconds),) if both.seconds > begin else ())
 
 
 def climb(song: Song, plan: Plan, tempos: tuple[float, ...], ride: Ride | None = None) -> Performance:

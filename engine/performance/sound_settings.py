@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from engine.comp_names import RESTRIKES
 from engine.performance.events import Timed, control, program
 from engine.performance.rhythms import Rhythm
 from engine.planning.model import PlannedNote, PlannedStep
@@ -19,8 +20,8 @@ PEDAL_AFTER = 0.08
 PROGRAMS: dict[str, int] = {"piano": 0, "organ": 16, "pad": 89}
 """A song's sound -> program from 0: acoustic grand, drawbar organ, warm pad. Source: General MIDI System Level 1."""
 
-RESTRIKES = ("bar", "chord", "never")
-"""When a key that two chords share is struck again on a sound that decays, the usual word first."""
+USUAL = (0, 0, 100)
+"""Program (from 0), bank and volume of an instrument at power up. Source: General MIDI System Level 1."""
 
 ACCENT = 14
 """Velocity that an accent adds and a soft stroke takes away. Source: own choice."""

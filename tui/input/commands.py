@@ -187,6 +187,7 @@ _SHED = (
     Command("shed.narrow", "v", do("narrow"), "a narrower version for the hands, or the plan's again", "narrower"),
     Command("shed.keep", "k", do("keep"), "keep the narrower version for tonight"),
     Command("shed.hands", "b", do("hands"), "both hands, the left alone, the right alone"),
+    Command("shed.guide", "g", do("guide"), "what a round sounds: first chord, rhythm, other hand"),
     Command("shed.hear", "p", do("hear"), "hear the chord the shift leads to"),
     Command("shed.open", "enter", do("open"), "open the spot on the stand, looped", "open"),
     Command("shed.help", "question_mark,h", do("show", "help"), "all keys", "help"),

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, fields, replace
 from typing import Any
 
+from engine.comp_names import RESTRIKES
 from engine.hand.reach import reach_mm
 from engine.performance.pedal import read_switch
 from engine.song.instrument import RANGES
@@ -65,6 +66,7 @@ class Player:
     count_in: bool = True
     guide: str = GUIDES[0]
     click: bool = True
+    restrike: str = "bar"
     hands_step: bool = False
     sensing: bool = True
     singers: tuple[Singer, ...] = ()
@@ -116,6 +118,7 @@ def read_player(text: str) -> Player:
         count_in=_truth(table, "count_in", notes),
         guide=_guide(table, notes),
         click=_truth(table, "click", notes),
+        restrike=_choice(table, "restrike", RESTRIKES, notes),
         hands_step=_truth(table, "hands_step", notes, usual=False),
         sensing=_truth(table, "sensing", notes),
         singers=_singers(table, notes),

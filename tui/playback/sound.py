@@ -5,6 +5,7 @@ The clock process is started when it is first needed, and only then is anything 
 
 import asyncio
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -13,6 +14,7 @@ from tui.session.session import Session
 
 if TYPE_CHECKING:
     from engine.performance.play_along import Ride
+    from engine.performance.rhythms import Rhythm
     from engine.performance.sound_settings import Touch
     from engine.performance.timeline import Performance
     from engine.song.model import Song
@@ -38,12 +40,17 @@ class Sound:
         self.program = ""
         self.bank: int | None = None
         self.volume: int | None = None
+        self.restrike = "bar"
+        """When keys that two chords share are struck again, on sounds that decay: one of RESTRIKES."""
         self.sensing = True
         """Active sensing (see midi/sounding). On, as most keyboards send it: a pulled cable or a power cut must not
         leave a chord hanging. Off for a network so uneven that it would cut sound off."""
         self.each_step = False
         self.playing: Performance | None = None
         """What is being played in time, None once it is over or stopped."""
+        self._called: tuple[bool, bool, bool] = (False, False, False)
+        """Whether a song has called up a program, a bank, a volume of its own: the next one does not inherit it."""
+        self._rhythms: tuple[Rhythm, ...] | None = None
         self._entered = False
         self._gone = False
         self._clock: Clock | None = None
@@ -87,6 +94,7 @@ class Sound:
         self.channel, self.guide, self.click = player.channel, player.guide, player.click
         self.counted = player.count_in
         self.program, self.bank, self.volume = player.program, player.bank, player.volume
+        self.restrike = player.restrike
         self.sense(player.sensing)
 
     def sense(self, on: bool) -> None:
@@ -98,7 +106,7 @@ class Sound:
     def touch(self, song: "Song | None" = None) -> "Touch":
         """Return how chords are sounded in `song`, with what is called up on entering it: what the song asks for, else
         what the player's settings say. A song's own program does not go with the player's bank."""
-        from engine.performance.sound_settings import PROGRAMS, Touch
+        from engine.performance.sound_settings import PROGRAMS, Touch, restrike
         from engine.song.model import Midi
 
         wishes = song.midi if song is not None else Midi()
@@ -111,7 +119,19 @@ class Sound:
             program=number if wishes.program is None else wishes.program - 1,
             bank=bank,
             volume=self.volume if wishes.volume is None else wishes.volume,
+            restrike="never" if song is None else restrike(song.sound, self.restrike),
+            rhythms=self.rhythms(),
         )
+
+    def rhythms(self) -> "tuple[Rhythm, ...]":
+        """Return the player's own comping rhythms, read once; what is wrong with their file is said."""
+        if self._rhythms is None:
+            from tui.persistence.own_rhythms import own_rhythms
+
+            self._rhythms, fault = own_rhythms()
+            if fault:
+                self.session.say(fault.splitlines()[0], alarm=True)
+        return self._rhythms
 
     def here(self) -> "Touch":
         """Return how chords are sounded in the song that is open."""
@@ -141,9 +161,17 @@ class Sound:
         place = self.session.now.here
         if self._clock is None or not self.port or place is None:
             return
-        from engine.performance.sound_settings import entry
+        from engine.performance.sound_settings import USUAL, entry
 
-        messages = entry(self.touch(place.song))
+        touch = self.touch(place.song)
+        wishes = (touch.program, touch.bank, touch.volume)
+        # What the song before called up is put back to what an instrument has at power up.
+        given = [
+            usual if wish is None and called else wish
+            for wish, called, usual in zip(wishes, self._called, USUAL, strict=True)
+        ]
+        self._called = (touch.program is not None, touch.bank is not None, touch.volume is not None)
+        messages = entry(replace(touch, program=given[0], bank=given[1], volume=given[2]))
         if messages:
             self.clock.send(messages)
 

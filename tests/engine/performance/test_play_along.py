@@ -138,3 +138,24 @@ def test_what_the_plan_does_not_have_is_refused(planned, song, ride):
 
 def test_wire_of_nothing_is_nothing():
     assert wire(()) == ()
+
+
+def test_every_other_round_is_the_players_alone(planned, song):
+    plan = planned((4, (48,), (60,)), (4, (50,), (62,)))
+    performance = play_along(song, plan, Ride(loop=True, alternate=True))
+    assert performance.loops == (Loop(2.0, 10.0),)
+    assert [at for at, _ in struck(performance) if at >= 2] == [2, 2, 4, 4]
+    assert marks(performance, "step") == [(2.0, 0), (4.0, 1), (6.0, 0), (8.0, 1)]
+    assert len(struck(performance, PERCUSSION)) == 4 + 8 + 8
+
+
+def test_only_the_hand_that_the_player_leaves_out_may_be_sounded(planned, song):
+    plan = planned((4, (48,), (60,)), (4, (50,), (62,)))
+    performance = play_along(song, plan, Ride(hand="left", counted=False))
+    assert [key for _, key in struck(performance)] == [48, 50]
+
+
+def test_a_guide_plays_the_songs_rhythm(planned, song):
+    plan = planned((4, (48,), (60,), {"comp": "charleston"}))
+    performance = play_along(song, plan, Ride(counted=False))
+    assert [at for at, key in struck(performance) if key == 60] == [0, 0.75]

@@ -1,6 +1,7 @@
 """A spot going round and round: counted in and clicked at the ladder's tempo, listened to on a connected keyboard."""
 
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from engine.planning.model import Plan, PlannedStep
 from engine.practice.practice_plan import bounds
@@ -10,6 +11,16 @@ from tui.playback.sound import Sound
 from tui.screens.practice.listening import Heard, hear
 from tui.screens.practice.running import of_hands
 
+if TYPE_CHECKING:
+    from engine.performance.play_along import Ride
+
+
+GUIDES = {
+    "first": "the first chord", "rhythm": "every chord, in the song's rhythm",
+    "alternate": "every other round; then you alone", "other": "the hand that you leave out",
+}  # fmt: skip
+"""What sounds while a spot goes round, beside the click, and how that is said."""
+
 
 class Round:
     """At most one spot goes round. `heard` is the try as it is heard, None while nothing goes round; `steps` are the
@@ -17,6 +28,8 @@ class Round:
 
     def __init__(self, sound: Sound) -> None:
         self.sound = sound
+        self.guide = "first"
+        """What sounds: one of GUIDES."""
         self.heard: Heard | None = None
         self.held: tuple[int, ...] = ()
         self.steps: tuple[PlannedStep, ...] = ()
@@ -41,15 +54,17 @@ class Round:
             self._listens = True
             self.sound.clock.open(name, role="in")
 
-    def begin(self, hard: HardShift, song: Song, plan: Plan, tempo: float, hands: str = "both") -> None:
+    def begin(
+        self, hard: HardShift, song: Song, plan: Plan, tempo: float, hands: str = "both", guide: str = "first"
+    ) -> None:
         """Count in and go round a spot at a tempo, until `stop`; `hands` are those that practise."""
-        from engine.performance.play_along import Ride, play_along
+        from engine.performance.play_along import play_along
 
         first, last = bounds(hard.tightest, len(plan.steps))
-        guide = "first" if self.sound.guide != "none" else "none"
-        ride = Ride(self.sound.touch(), guide=guide, first=first, last=last, loop=True)
+        ride = replace(self._ride(song, hands), first=first, last=last)
         steps = tuple(of_hands(step, hands) for step in plan.steps)
-        self.sound.play(play_along(replace(song, tempo=tempo), replace(plan, steps=steps), ride))
+        sounded = plan if ride.hand != "both" else replace(plan, steps=steps)
+        self.sound.play(play_along(replace(song, tempo=tempo), sounded, ride))
         self.steps, self.present, self.tempo, self._first = plan.steps[first : last + 1], 0, tempo, first
         # A bar without chord asks for nothing.
         numbers = [number for number in range(first, last + 1) if steps[number].keys]
@@ -59,6 +74,18 @@ class Round:
         numbers += [place.index] if place.seam else []
         shift = len(numbers) - 1 if place.seam else numbers.index(place.index)
         self.heard = Heard(tuple(steps[number] for number in numbers), shift, gives)
+
+    def _ride(self, song: Song, hands: str) -> "Ride":
+        """Return what sounds; with both hands at work no hand is left out."""
+        from engine.performance.play_along import Ride
+
+        guide, other = self.guide, {"left": "right", "right": "left"}.get(hands)
+        if self.sound.guide == "none" or (guide == "other" and other is None):
+            return Ride(self.sound.touch(song), guide="none", loop=True)
+        if guide == "first":
+            return Ride(self.sound.touch(song), guide="first", loop=True)
+        hand = other if guide == "other" and other is not None else "both"
+        return Ride(self.sound.touch(song), loop=True, alternate=guide == "alternate", hand=hand)
 
     def step(self, index: int) -> None:
         """Follow the clock to a step of the song."""

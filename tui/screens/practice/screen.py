@@ -24,7 +24,7 @@ from tui.screens.page import Page
 from tui.screens.practice.choice import Choice
 from tui.screens.practice.narrower import narrower_request, narrower_steps
 from tui.screens.practice.picture import ShedView, shed_rows
-from tui.screens.practice.round import Round
+from tui.screens.practice.round import GUIDES, Round
 from tui.screens.practice.running import HANDS, Running, running_rows
 from tui.screens.practice.set_ranking import SetRanking
 from tui.screens.practice.tries import Tries
@@ -279,6 +279,14 @@ class ShedScreen(Page):
         if self.round.on and self.chosen is not None:
             self._ride(self.chosen)
         self.session.say("both hands" if self.hands == "both" else f"the {self.hands} hand alone")
+
+    def action_guide(self) -> None:
+        """Choose what sounds while a spot goes round."""
+        names = list(GUIDES)
+        self.round.guide = names[(names.index(self.round.guide) + 1) % len(names)]
+        if self.round.on and self.chosen is not None:
+            self._ride(self.chosen)
+        self.session.say(f"you hear {GUIDES[self.round.guide]}")
 
     def heard(self, event: "ClockEvent") -> None:
         """Follow the chords of the spot as the clock marks them."""

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from time import monotonic
 from typing import TYPE_CHECKING, ClassVar
 
+from engine.comp_names import RESTRIKES
 from engine.song.instrument import RANGES
 from tui.persistence.player import GUIDES
 from tui.playback.player_hands import SWITCHES
@@ -21,6 +22,8 @@ GUIDE_WORDS = {
     "none": "none: the click alone", "first": "the first chord, on the last beat of the count",
     "step": "every chord in its place", "early": "every chord a beat early, quietly",
 }  # fmt: skip
+
+RESTRIKE_WORDS = {"bar": "in every bar", "chord": "at every chord", "never": "never: held as planned"}
 
 SWITCH_WORDS = {"pedal": "foot switch: next chord", "pedal_back": "foot switch: back", "pedal_cue": "foot switch: cue"}
 
@@ -88,6 +91,7 @@ class SoundScreen(Page):
             ),
             Line("count in before going in time", f"{_yes(sound.counted)}   (this song: {count})", "count"),
             Line("click through the music", _yes(sound.click), "click"),
+            Line("shared keys struck again (piano)", RESTRIKE_WORDS[sound.restrike], "restrike"),
             Line("program called up with a song", _program_words(sound.program), "program"),
             Line("bank", "left alone" if sound.bank is None else str(sound.bank), "bank"),
             Line("volume", "left alone" if sound.volume is None else str(sound.volume), "volume"),
@@ -170,6 +174,9 @@ class SoundScreen(Page):
         elif deed == "guide":
             sound.guide = GUIDES[(GUIDES.index(sound.guide) + direction) % len(GUIDES)]
             keep(guide=sound.guide)
+        elif deed == "restrike":
+            sound.restrike = RESTRIKES[(RESTRIKES.index(sound.restrike) + direction) % len(RESTRIKES)]
+            keep(restrike=sound.restrike)
         elif deed == "steps":
             sound.toggle_steps()
         elif deed == "click":

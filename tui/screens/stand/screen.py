@@ -107,6 +107,7 @@ class StandScreen(TakingUp, ChoosingVoicings):
             planning=plans.pending,
             numbers=self.context.display.numbers,
             tried=self.tried,
+            rhythms=self.context.sound.rhythms() if session.now.now and session.now.now.comp else (),
             horns=horn_chords(session.now),
         )
 

@@ -1,9 +1,13 @@
 """All that the stand shows, as one frozen value."""
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from engine.planning.model import Plan, PlannedStep
 from tui.session.rehearsal import Rehearsal
+
+if TYPE_CHECKING:
+    from engine.performance.rhythms import Rhythm
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -27,6 +31,8 @@ class View:
     numbers: bool = False
     tried: PlannedStep | None = None
     """The coming chord in another voicing, while one is being chosen."""
+    rhythms: "tuple[Rhythm, ...]" = ()
+    """The player's own comping rhythms."""
     horns: tuple[tuple[str, str, str], ...] = ()
     """(instrument's key, present chord as it reads it, coming chord)."""
 

@@ -105,6 +105,7 @@ def words_of_place(view: View, placed: bool, horns: tuple[str, ...]) -> str:
         parts.append("CUE GIVEN, out at the end" if now.cued else f"VAMP until {step.until}: c = cue")
     if now.loop:
         parts.append("LOOP")
+    parts += [rhythm_words(view, step)] if step.comp else []
     if step.cue:
         parts.append(step.cue)
     place = now.here
@@ -116,6 +117,18 @@ def words_of_place(view: View, placed: bool, horns: tuple[str, ...]) -> str:
     if held:
         parts.append(held)
     return "  ·  ".join(parts)
+
+
+def rhythm_words(view: View, step: Step) -> str:
+    """Return the rhythm of a step's bar by name and as a row of signs: charleston ○─ ─● ·· ··."""
+    from engine.performance.rhythm_row import rhythm_row, row_text
+    from engine.performance.rhythms import rhythm_named
+
+    rhythm, place = rhythm_named(step.comp, view.rhythms), view.now.here
+    if rhythm is None or place is None:
+        return step.comp
+    row = rhythm_row(rhythm, step.meter, max(step.bar, 1), place.song.feel)
+    return f"{step.comp} {row_text(row, view.ascii_only)}"
 
 
 def notes_here(note: str, step: Step) -> list[str]:

@@ -15,7 +15,7 @@ from tests.tui import charts
 from tests.tui.pretended_clock import app_with_clock, plays
 from tests.tui.screens.in_the_shed import kept, opened
 from tests.tui.showing import running
-from tui.screens.practice.round import Round
+from tui.screens.practice.round import GUIDES, Round
 
 
 class Silent:
@@ -37,7 +37,7 @@ class Silent:
         assert role == "in"
         self.opened.append(name)
 
-    def touch(self) -> Touch:
+    def touch(self, song: Song | None = None) -> Touch:
         return Touch()
 
     def play(self, performance: Any) -> None:
@@ -168,3 +168,34 @@ async def test_a_try_played_on_a_keyboard_is_judged_and_kept_without_a_key() -> 
             assert step is not None
             await plays(pilot, *map(note_off, before.keys if before else ()), *map(note_on, step.keys), still=0.15)
         assert [one.clean for one in (await kept(app)).tries] == [True]
+
+
+def test_a_round_may_sound_the_rhythm_every_other_round_or_the_hand_that_is_left_out() -> None:
+    plan, ranked = planned()
+    struck: dict[tuple[str, str], list[int]] = {}
+    for guide in GUIDES:
+        for hands in ("both", "left"):
+            going, sound = Round(Silent()), None  # type: ignore[arg-type]
+            going.guide = guide
+            going.begin(ranked[0], charts.HARBOUR, plan, 60.0, hands)
+            sound = going.sound.played[-1]  # type: ignore[attr-defined]
+            struck[guide, hands] = [data[1] for _, data in sound.messages if data[0] == 0x90]
+    keys = {key for step in going.steps for key in step.keys}
+    left = {note.key for step in going.steps for note in step.left}
+    assert set(struck["rhythm", "both"]) == keys
+    assert len(struck["alternate", "both"]) == len(struck["rhythm", "both"])
+    assert set(struck["rhythm", "left"]) == left
+    assert not struck["other", "both"]
+    assert {note.key for step in going.steps for note in step.right} <= set(struck["other", "left"])
+
+
+def test_every_other_round_lasts_two_rounds() -> None:
+    plan, ranked = planned()
+    lengths = []
+    for guide in ("rhythm", "alternate"):
+        going = Round(Silent())  # type: ignore[arg-type]
+        going.guide = guide
+        going.begin(ranked[0], charts.HARBOUR, plan, 60.0)
+        (loop,) = going.sound.played[-1].loops  # type: ignore[attr-defined]
+        lengths.append(loop.end - loop.start)
+    assert lengths[1] == 2 * lengths[0]

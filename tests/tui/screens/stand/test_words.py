@@ -1,5 +1,7 @@
 """What the stand says in words."""
 
+from dataclasses import replace
+
 import pytest
 
 from tests.tui import charts
@@ -23,3 +25,15 @@ async def test_the_stand_says_when_the_hand_already_holds_the_next_chord() -> No
     app = stand_app(charts.harbour_set(charts.song("Pairs", charts.section("A", "C7", "C9"))))
     async with running(app, (120, 30)):
         assert "same shape, other name: you already hold C9" in text(app)
+
+
+async def test_the_rhythm_of_the_bar_stands_in_one_row_of_signs() -> None:
+    song = replace(charts.song("Pier", charts.section("A", "C", "F")), comp="charleston")
+    async with running(stand_app(charts.harbour_set(song)), (120, 30)) as pilot:
+        assert "charleston ○─ ─● ·· ··" in text(pilot.app)
+
+
+async def test_a_rhythm_that_nobody_knows_stands_by_its_name() -> None:
+    song = replace(charts.song("Pier", charts.section("A", "C", "F")), comp="pier walk")
+    async with running(stand_app(charts.harbour_set(song)), (120, 30)) as pilot:
+        assert "pier walk" in text(pilot.app)
