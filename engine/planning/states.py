@@ -13,6 +13,7 @@ from engine.hand.grip import LEFT, RIGHT, Grip
 from engine.planning.candidates import considered
 from engine.planning.cheapest import CEILING
 from engine.planning.hand_states import HandStates, hand_states
+from engine.planning.kept_fingerings import kept, standing_worse
 from engine.planning.voicing_costs import TERMS, Ask, Standing, standing, standing_as_told
 from engine.planning.weights import GRAIN, WEIGHTS
 from engine.voicing.methods import voicings
@@ -161,8 +162,8 @@ def _joined(
     if not len(chosen):
         return [None] * count
     chords, methods, costs = found.chords[chosen], found.methods[chosen], found.costs[chosen]
-    left = _Hands(chords, methods, found.left[chosen], ways[0], LEFT)
-    right = _Hands(chords, methods, found.right[chosen], ways[1], RIGHT)
+    left = _Hands((chords, methods, costs), found.left[chosen], ways[0], LEFT)
+    right = _Hands((chords, methods, costs), found.right[chosen], ways[1], RIGHT)
     terms, ends = found.terms[chosen], np.searchsorted(chords, np.arange(count + 1)).tolist()
     return [
         _crossed((left.of_chord(number), right.of_chord(number)), costs[begin:end], terms[begin:end], ask)
@@ -196,11 +197,14 @@ def _crossed(parts: tuple[_Part, _Part], costs: Ints, terms: Ints, ask: Ask) -> 
 
 
 class _Hands:
-    """One side's states of several chords; voicings are given by chord, method and hand, ordered by the first two."""
+    """One side's states of several chords; voicings, ordered by chord and method, are given by those, their
+    cost and the hand."""
 
-    def __init__(self, chords: Ints, methods: Ints, hands: Ints, ways: Fingerings, hand: str) -> None:
+    def __init__(self, voicings: tuple[Ints, Ints, Ints], hands: Ints, ways: Fingerings, hand: str) -> None:
+        chords, methods, costs = voicings
         first, self.number = _first_come(methods * (int(hands.max()) + 1) + hands)
-        begin, end = (np.searchsorted(ways.of, hands[first], side=side) for side in ("left", "right"))
+        worse = standing_worse(chords * (int(methods.max()) + 1) + methods, self.number, costs)
+        begin, end = kept(ways, hands[first], worse)
         self.of = np.repeat(np.arange(len(first)), end - begin)
         way = np.arange(len(self.of)) + (begin - np.cumsum(end - begin) + (end - begin))[self.of]
         self.costs = np.rint(WEIGHTS["grip"].value * GRAIN * ways.points[way]).astype(np.int32)

@@ -20,7 +20,7 @@ import numpy as np
 from scipy.sparse import csr_array
 from scipy.sparse.csgraph import dijkstra
 
-from engine.hand import fingering
+from engine.hand import comfort, finger_choice
 from engine.planning import planner, shift_costs, states, voicing_costs
 from engine.planning.alternatives import alternatives
 from engine.planning.cheapest import CEILING, Blocks, Costs, Edge, cheapest
@@ -53,7 +53,7 @@ def best(job: Callable[[], object], times: int = 5, before: Callable[[], object]
 def forget() -> None:
     """Empty every memory of the planner, as in a process that has just started."""
     for memory in (
-        fingering._pair_points, voicing_costs._table, states._known, shift_costs._known,
+        comfort._pair_points, finger_choice._pairs, voicing_costs._table, states._known, shift_costs._known,
         stacking.close, stacking.ordered, methods.shapes, planner.solved,
     ):  # fmt: skip
         memory.cache_clear()
