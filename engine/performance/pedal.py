@@ -14,6 +14,10 @@ pedal's stream: 5 presses counted as 5, where one threshold at 64 counted 15."""
 LOCKOUT = 0.15
 """Seconds after a press in which another is a trembling contact. Source: own measurement, the same stream."""
 
+REST = 0.05
+"""Seconds that a switch must have been up before another press counts: contacts also tremble as they are let go.
+Source: own choice, above the few milliseconds of a contact and below the quickest double press of a foot."""
+
 CONTROL, NOTE, PROGRAM = "control", "note", "program"
 
 
@@ -30,10 +34,12 @@ class Switch:
 
 @dataclass(frozen=True, slots=True)
 class Pressed:
-    """A switch's state: `down` now, `since` the last press that counted (seconds, None before the first)."""
+    """A switch's state: `down` now, `since` the last press that counted, `up` since it was last let go (seconds, None
+    before the first)."""
 
     down: bool = False
     since: float | None = None
+    up: float | None = None
 
 
 def feel(switch: Switch, pressed: Pressed, data: bytes, now: float) -> tuple[Pressed, bool]:
@@ -46,7 +52,7 @@ def feel(switch: Switch, pressed: Pressed, data: bytes, now: float) -> tuple[Pre
     if switch.inverted:
         value = 127 - value
     if pressed.down:
-        return replace(pressed, down=value > UP), False
+        return (pressed if value > UP else replace(pressed, down=False, up=now)), False
     return _press(pressed, now) if value >= DOWN else (pressed, False)
 
 
@@ -86,8 +92,9 @@ def read_switch(text: str) -> Switch:
 
 
 def _press(pressed: Pressed, now: float) -> tuple[Pressed, bool]:
-    counts = pressed.since is None or now - pressed.since >= LOCKOUT
-    return (Pressed(True, now), True) if counts else (replace(pressed, down=True), False)
+    rested = pressed.up is None or now - pressed.up >= REST
+    counts = rested and (pressed.since is None or now - pressed.since >= LOCKOUT)
+    return replace(pressed, down=True, since=now if counts else pressed.since), counts
 
 
 def _source(data: bytes) -> Switch | None:

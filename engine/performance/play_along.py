@@ -19,8 +19,8 @@ from engine.song.model import Song
 from engine.song.section_tempo import tempo_of
 
 GUIDES = ("none", "first", "step", "early")
-"""What sounds besides the click: nothing, the first chord on the last beat of the count, that and every chord in its
-place, or every chord one beat early and quiet, so that the player is the one who plays it."""
+"""What sounds besides the click: nothing, the first chord on the last beat of the count, every chord in its place, or
+every chord (the first one too) one beat early and quiet, so that the player is the one who plays it."""
 
 _Starts = tuple[tuple[float, float], ...]
 """For each step: when it is written and when it is struck, in seconds."""
@@ -151,7 +151,7 @@ def _clicks(song: Song, plan: Plan, ride: Ride) -> tuple[Click, ...]:
 
 
 def _count_notes(clicks: tuple[Click, ...], steps: tuple[PlannedStep, ...], ride: Ride) -> list[Note]:
-    guide = steps[0] if steps and ride.guide != "none" else None
+    guide = steps[0] if steps and ride.guide in ("first", "early") else None
     return list(count_in_notes(clicks, guide, ride.touch))
 
 

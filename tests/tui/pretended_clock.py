@@ -25,6 +25,7 @@ class PretendedClock:
 
     def __init__(self) -> None:
         self.played: list[Performance] = []
+        self.exchanged: list[Performance] = []
         self.sent: list[bytes] = []
         self.led: list[tuple[int, int]] = []
         self.opened: list[tuple[str, str | None]] = []
@@ -35,6 +36,9 @@ class PretendedClock:
 
     def play(self, performance: Performance, delay: float = 0.0) -> None:
         self.played.append(performance)
+
+    def go_on(self, performance: Performance) -> None:
+        self.exchanged.append(performance)
 
     def send(self, messages: Any) -> None:
         self.sent += list(messages)

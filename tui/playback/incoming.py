@@ -39,6 +39,8 @@ class Hearing:
         self.session, self.plans, self.sound, self.transport = session, plans, sound, transport
         self._player, self._tread, self._later, self._show = player, tread, later, show
         self._hands: Hands | None = None
+        self._running = False
+        self._judging = False
         self._entered = open_song(session.now)
         transport.ended = self._ridden
 
@@ -75,6 +77,9 @@ class Hearing:
         """The place has changed, whoever changed it."""
         if self._hands is not None:
             self._hands.stepped(monotonic())
+            # A chord that came a moment before its step answers it too.
+            if self._hands.ears.held.struck:
+                self._judge_soon()
         self.transport.stepped()
         here = open_song(self.session.now)
         if here != self._entered:
@@ -88,9 +93,19 @@ class Hearing:
         """Judge the keys that the player holds down on a MIDI keyboard, and do what a switch asks for."""
         for switch in self.hands.hear(event.data, event.seconds):
             self._tread(switch)
-        self._later(SETTLING, self._judge)
+        self._judge_soon()
+
+    def _judge_soon(self) -> None:
+        """Judge once the hand is still: one look for all that comes in the meantime."""
+        if not self._judging:
+            self._judging = True
+            self._later(SETTLING, self._judge)
 
     def _judge(self) -> None:
+        self._judging = False
+        if not self.hands.still(monotonic()):
+            self._judge_soon()
+            return
         before = (self.hands.word, self.session.now)
         self.hands.judge(monotonic(), self.transport.due)
         if (self.hands.word, self.session.now) != before:
@@ -108,6 +123,10 @@ class Hearing:
         """Go where the copy is that we follow."""
         if event.place is None:
             return
+        running, self._running = self._running, bool(event.place.running)
+        if running and not self._running and not self.transport.on:
+            self.sound.end_guide()
+            self.transport.lamp = ""
         from tui.playback.leading import beat, followed
 
         try:
@@ -119,7 +138,8 @@ class Hearing:
         if now is not self.session.now:
             self.session.become(now)
         number = beat(now, event.place)
-        self.transport.lamp = f"{'●' if number == 1 else '○'} {number}" if number else ""
+        tempo = f"  ♩={event.tempo:.0f}" if event.tempo else ""
+        self.transport.lamp = f"{'●' if number == 1 else '○'} {number}{tempo}" if number else ""
 
 
 def open_song(now: Rehearsal) -> tuple[int, str]:

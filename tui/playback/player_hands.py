@@ -9,6 +9,7 @@ from engine.performance.pedal import read_switch, switch_words
 from engine.performance.player_input import Ears, with_switches
 from engine.planning.model import PlannedStep
 from engine.song.writing import pitch
+from engine.theory.pitch import spelled
 from tui.planning.plans import Plans
 from tui.session import rehearsal as stand
 from tui.session.session import Session
@@ -59,6 +60,10 @@ class Hands:
         self.ears, deeds = hearing.hear(self.ears, data, at)
         return deeds
 
+    def still(self, now: float) -> bool:
+        """True when no key has gone down for a moment."""
+        return self.ears.held.newest is None or settled(self.ears.held, now)
+
     def judge(self, now: float, due: float | None = None) -> None:
         """Say how the hand answers the chord, once it is still; `due` is when the step began in time."""
         plan = self.plans.current
@@ -68,11 +73,18 @@ class Hands:
         # In time the music steps, not the hands.
         if self.steps_on and due is None and self.found and self._goes_on(plan.steps):
             return
-        answer = hearing.found(self.ears, plan.steps[self.session.now.step], now)
-        if answer is None or self.found:
+        step = self.session.now.step
+        answer = hearing.found(self.ears, plan.steps[step], now)
+        # What is struck after a chord was found is judged again; what is only let go is not.
+        if answer is None or (self.found and not held.struck):
             return
+        if due is not None and not answer.accepted and self._is_early(plan.steps[step + 1 : step + 2]):
+            return
+        first = not self.found
         self.found = answer.accepted
-        self.word = answer_words(answer, plan.steps[self.session.now.step])
+        self.word = answer_words(answer, plan.steps[step])
+        if not first:
+            return
         late = lateness(due, held) if due is not None and self.found else None
         if late is not None:
             self.word += f" {late:+.2f} s"
@@ -80,8 +92,12 @@ class Hands:
         if self.found:
             self.ears = hearing.turn_page(self.ears)
 
+    def _is_early(self, coming: tuple[PlannedStep, ...]) -> bool:
+        """True when the hand holds the chord that comes next."""
+        return any(answered(step.keys, self.ears.held).accepted for step in coming)
+
     def _goes_on(self, steps: tuple[PlannedStep, ...]) -> bool:
-        """Step to the next chord that has keys when the hand holds it; tell whether it does."""
+        """Step to the next chord that has keys when the hand holds it, or say what is missing; False without one."""
         then = stand.forward(self.session.now)
         while then is not self.session.now and not then.at_end and then.song == self.session.now.song:
             if steps[then.step].keys or then.step == self.session.now.step:
@@ -92,7 +108,7 @@ class Hands:
         answer = answered(steps[then.step].keys, self.ears.held)
         if not answer.accepted:
             self.word = answer_words(answer, steps[then.step], "next: ")
-            return False
+            return True
         self.session.become(then)
         self.found, self.word = True, WORDS[answer.found]
         self.ears = hearing.turn_page(self.ears)
@@ -129,11 +145,21 @@ class Hands:
 
 
 def answer_words(answer: Answer, step: PlannedStep, before: str = "") -> str:
-    """Return how the hand answers a step: `missing A♭3`, `wrong E4`."""
+    """Return how the hand answers a step, in the names its chord and key give: `missing Ab3`, `too many Ab3 (root)`."""
     word = WORDS[answer.found]
     named = {note.key: str(note.name) for note in step.left + step.right}
     if answer.found in (Found.MISSING, Found.WRONG) and answer.missing and not answer.wrong:
-        word += " " + " ".join(named.get(key, pitch(key, "")) for key in answer.missing[:3])
+        word += " " + " ".join(named.get(key, pitch(key, step.step.key)) for key in answer.missing[:3])
     elif answer.wrong:
-        word += " " + " ".join(pitch(key, "") for key in answer.wrong[:3])
+        word += " " + " ".join(_named(key, step) for key in answer.wrong[:3])
     return f"{before}{word}" if word else ""
+
+
+def _named(key: int, step: PlannedStep) -> str:
+    """Return a key's name as the chord spells it, the root marked as such, else as music in the key does."""
+    chord = step.step.chord
+    names = {tone.name.pc: tone.name for tone in chord.tones} if chord is not None else {}
+    if key % 12 not in names:
+        return pitch(key, step.step.key)
+    root = " (root)" if chord is not None and key % 12 == chord.root.pc else ""
+    return f"{spelled(key, names[key % 12])}{root}"

@@ -51,6 +51,8 @@ class Sound:
         self._called: tuple[bool, bool, bool] = (False, False, False)
         """Whether a song has called up a program, a bank, a volume of its own: the next one does not inherit it."""
         self._rhythms: tuple[Rhythm, ...] | None = None
+        self._begun: Performance | None = None
+        """What the clock has been given of it."""
         self._entered = False
         self._gone = False
         self._clock: Clock | None = None
@@ -234,7 +236,26 @@ class Sound:
                 break
             await asyncio.sleep(0.03)
         if self.playing is performance:
+            self._begun = performance
             clock.play(performance, delay=0.05)
+
+    def go_on(self, performance: "Performance") -> None:
+        """Play another performance of the same steps in place of the one that is played, from its next step on."""
+        if self._begun is None or self.playing is not self._begun:
+            self.play(performance)
+            return
+        self.playing = self._begun = performance
+        self.clock.go_on(performance)
+
+    def mute(self) -> None:
+        """End the chord that sounds and strike no other until it goes on; the click goes on."""
+        if self._clock is not None:
+            self._clock.mute()
+
+    def end_guide(self) -> None:
+        """End the chord that sounds for a leader's step: the leader has stopped or is gone."""
+        if self._clock is not None and self.each_step:
+            self._clock.silence()
 
     def toggle_steps(self) -> None:
         """Sound each chord as the player steps, or leave that to the player."""

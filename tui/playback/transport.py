@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from engine.song.model import Step
 from tui.planning.plans import Plans
+from tui.session.rehearsal import Rehearsal
 from tui.session.session import Session
 from tui.session.steps import section_start
 
@@ -29,8 +30,10 @@ class Transport:
         self.lamp = ""
         self.due: float | None = None
         self._performance: Performance | None = None
+        self._make: Callable[[Song, Plan], Performance] | None = None
+        """Makes the performance anew, for another key, tempo or voicing of the song that is played."""
+        self._song: Song | None = None
         self._steps: tuple[Step, ...] = ()
-        self._tempo = 0.0
         self._tempos: tuple[float, ...] = ()
         self._first = 0
         self._beat = 0
@@ -39,6 +42,7 @@ class Transport:
         self.ended: Callable[[tuple[Song, Plan] | None], None] | None = None
         """Called when it is over, with the song and its plan; with None after a ladder of several tempos."""
         self._ridden: tuple[Song, Plan] | None = None
+        session.on_change.append(self._changed)
 
     @property
     def on(self) -> bool:
@@ -62,7 +66,8 @@ class Transport:
         first, last = now.loop or (0 if now.at_end else now.step, len(plan.steps) - 1)
         ride = self.sound.ride(first, last, loop=now.loop is not None)
         where = "the loop" if now.loop else "from the top" if first == 0 else "from here"
-        self._begin(play_along(song, plan, ride), song, first, (), f"{where}, count {song.count}")
+        words = f"{where}, count {song.count}"
+        self._begin(lambda song, plan: play_along(song, plan, ride), song, plan, first, (), words)
         self._ridden = song, plan
 
     def climb(self) -> None:
@@ -82,7 +87,9 @@ class Transport:
         tempos = equal_rungs(song.tempo)
         ride = replace(self.sound.ride(first, last), lead=False)
         words = f"{'the loop' if now.loop else now.steps[first].section} at {', '.join(f'{t:g}' for t in tempos)}"
-        self._begin(climb(song, plan, tempos, ride), song, first, tempos, words)
+        self._begin(
+            lambda song, plan: climb(song, plan, equal_rungs(song.tempo), ride), song, plan, first, tempos, words
+        )
 
     def _open(self, deed: Callable[[], None]) -> "tuple[Song, Plan] | None":
         """Return the open song and its plan; without a song say so, without a plan do `deed` once it is there."""
@@ -108,14 +115,64 @@ class Transport:
         self._waits = False
 
     def _begin(
-        self, performance: "Performance", song: "Song", first: int, tempos: tuple[float, ...], words: str
+        self,
+        make: "Callable[[Song, Plan], Performance]",
+        song: "Song",
+        plan: "Plan",
+        first: int,
+        tempos: tuple[float, ...],
+        words: str,
     ) -> None:
-        self._performance, self._tempos, self._first = performance, tempos, first
-        self._steps, self._tempo = self.session.now.steps, song.tempo
+        self._make, self._tempos, self._first = make, tempos, first
+        self._performance = performance = make(song, plan)
+        self._steps, self._song = self.session.now.steps, song
         self._move(first)
         self.sound.play(performance)
         here = "" if self.sound.port else "  (no MIDI port: m = sound)"
         self.session.say(f"{words}{here}")
+
+    # Another key, tempo or voicing while it is played
+
+    def _changed(self, _before: Rehearsal, after: Rehearsal) -> None:
+        """Go on in what the song has become: until it is planned no chord of what it was is struck."""
+        place = after.here
+        if not self.on or place is None or self._song is None or place.song is self._song:
+            return
+        if _shape(place.steps) != _shape(self._steps):
+            return  # Another song, or other bars: the next step finds that out.
+        if [step.chord for step in place.steps] != [step.chord for step in self._steps]:
+            self.sound.mute()
+        self._steps, self._song = place.steps, place.song
+        self.session.tasks.start(self._go_on(place.song))
+
+    async def _go_on(self, song: "Song") -> None:
+        for _ in range(500):
+            place, plan = self.session.now.here, self.plans.current
+            if not self.on or place is None or place.song is not song or self._song is not song:
+                return
+            if plan is not None:
+                self._exchange(song, plan)
+                return
+            if "planning" in self.session.notices:
+                break
+            await asyncio.sleep(0.02)
+        self.stop(f"stopped: no hands for the song as it is now; {KEY}", alarm=True)
+
+    def _exchange(self, song: "Song", plan: "Plan") -> None:
+        assert self._make is not None
+        assert self._performance is not None
+        performance = self._make(song, plan)
+        if _order(performance) != _order(self._performance):
+            self.stop(f"stopped: the song has changed; {KEY}")
+            return
+        if self._tempos:
+            from engine.practice.tempo_ladder import equal_rungs
+
+            self._tempos = equal_rungs(song.tempo)
+        else:
+            self._ridden = song, plan
+        self._performance = performance
+        self.sound.go_on(performance)
 
     def stop(self, words: str, alarm: bool = False) -> None:
         """End it; nothing sounds on."""
@@ -161,7 +218,7 @@ class Transport:
 
     def _step(self, event: "ClockEvent") -> None:
         place = self.session.now.here
-        if place is None or place.steps is not self._steps or place.song.tempo != self._tempo:
+        if place is None or place.steps is not self._steps:
             self.stop(f"stopped: the song has changed; {KEY}")
             return
         step = self._steps[event.value]
@@ -192,6 +249,16 @@ class Transport:
         self._end()
         self.sound.playing = None
         self.sound.lead()
+
+
+def _shape(steps: tuple[Step, ...]) -> list[tuple[object, ...]]:
+    """Return what two keys of one song have in common."""
+    return [(step.written, step.bar, step.beat, step.beats, step.meter, step.until) for step in steps]
+
+
+def _order(performance: "Performance") -> list[int]:
+    """Return the steps in the order in which they are played."""
+    return [mark.value for mark in performance.marks if mark.kind == "step"]
 
 
 def section_of(steps: tuple[Step, ...], step: int) -> tuple[int, int]:

@@ -80,3 +80,23 @@ def test_a_switch_that_sends_programs_counts_each_but_a_bounce():
 
 def test_other_pedals_and_channels_do_not_step():
     assert counted(SUSTAIN, [(0.0, control(127, 66)), (0.0, b"\xb1\x40\x7f"), (0.0, b"\x90\x40\x7f")]) == 0
+
+
+def test_contacts_that_tremble_as_they_are_let_go_step_once():
+    switch, pressed, presses = Switch(CONTROL, 64, 1), Pressed(), 0
+    for press in range(5):
+        begin = press * 1.0
+        # Held for 200 ms, then let go with four milliseconds of trembling.
+        stream = [(begin, 127), *((begin + 0.2 + n / 1000, 0 if n % 2 == 0 else 127) for n in range(5))]
+        for at, value in stream:
+            pressed, counts = feel(switch, pressed, control(value), at)
+            presses += counts
+    assert presses == 5
+
+
+def test_a_quick_double_press_counts_twice():
+    switch, pressed, presses = Switch(CONTROL, 64, 1), Pressed(), 0
+    for at, value in [(0.0, 127), (0.08, 0), (0.2, 127), (0.28, 0)]:
+        pressed, counts = feel(switch, pressed, control(value), at)
+        presses += counts
+    assert presses == 2

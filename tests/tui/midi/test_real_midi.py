@@ -119,9 +119,8 @@ def test_the_count_is_clicked_on_every_beat(take: Take):
     assert onsets(take.between(0, 2.8)) == pytest.approx([0, BEAT, 2 * BEAT], abs=0.012)
 
 
-def test_the_guide_on_the_last_beat_of_the_count_is_the_first_chord(take: Take):
-    found = pitches(take.between(3.3, 3.9), range(36, 72))
-    assert all(found[key] > -26 for key in take.plan.steps[0].keys)
+def test_no_chord_is_struck_before_its_place(take: Take):
+    assert level(take.between(3.5, 3.9)) < level(take.between(4.5, 4.9)) / 10
 
 
 @pytest.mark.parametrize("index", [0, 1])

@@ -3,13 +3,18 @@
 import time
 from dataclasses import replace
 
+import pytest
+
 from engine.performance.events import control, note_off, note_on
+from engine.performance.listening import Answer, Found
+from engine.song.reader import song_from_chart
+from engine.song.unfolding import unfold
 from tests.tui import charts
 from tests.tui.pretended_clock import app_with_clock, plays, says, set_up
 from tests.tui.showing import running, shown, text
 from tui.app import StandApp
 from tui.persistence import practice_log
-from tui.playback.player_hands import Hands
+from tui.playback.player_hands import Hands, answer_words
 
 PEDAL = "control 64 channel 1"
 
@@ -97,7 +102,37 @@ async def test_what_is_wrong_is_named() -> None:
     app, _ = set_up()
     async with running(app) as pilot:
         await plays(pilot, note_on(64), note_on(66))
-        assert status(app).startswith("wrong E4 F#4")
+        assert status(app).startswith("wrong E4 Gb4")
+
+
+async def test_a_cluster_after_a_chord_that_was_found_is_not_found() -> None:
+    app, _ = set_up()
+    async with running(app) as pilot:
+        await plays(pilot, *chord(app, 0))
+        assert status(app).startswith("found")
+        await plays(pilot, *released(app))
+        assert status(app).startswith("found")
+        await plays(pilot, *(note_on(key) for key in range(50, 65)))
+        assert not status(app).startswith("found")
+
+
+async def test_a_chord_a_tenth_of_a_second_before_its_step_answers_that_step() -> None:
+    app, _ = set_up()
+    async with running(app) as pilot:
+        await pilot.press("i")
+        await says(pilot, "step", 1)
+        await plays(pilot, *chord(app, 1))
+        await plays(pilot, *released(app), *chord(app, 2))
+        assert "found" in status(app)
+        await says(pilot, "step", 2)
+        await pilot.pause(0.1)
+        assert status(app).startswith("found -0.")
+
+
+@pytest.mark.parametrize(("symbol", "key", "words"), [("Abmaj7", 44, "Ab2 (root)"), ("Abm7", 71, "Cb5")])
+def test_a_key_too_many_is_named_as_the_chord_spells_it(symbol: str, key: int, words: str) -> None:
+    plan = charts.plan_of(unfold(song_from_chart(f"| {symbol} |", "Eb", "4/4", 100)))
+    assert answer_words(Answer(Found.EXTRA, wrong=(key,)), plan.steps[0]) == f"too many {words}"
 
 
 async def test_nothing_steps_unless_the_player_wants_it() -> None:

@@ -9,6 +9,7 @@ from engine.song.model import Song
 from tests.tui import charts
 from tests.tui.pretended_clock import app_with_clock, says
 from tests.tui.showing import running, shown
+from tests.tui.waiting import soon
 from tui.playback.transport import section_of
 
 VAMP = 21
@@ -118,13 +119,32 @@ async def test_a_step_of_the_players_own_takes_over() -> None:
         assert "you step" in shown(app)[0]
 
 
-async def test_another_tempo_stops_it_at_the_next_chord() -> None:
-    app, _ = app_with_clock()
+async def test_another_tempo_is_taken_up_while_it_is_played() -> None:
+    app, clock = app_with_clock()
     async with running(app) as pilot:
         await pilot.press("i", "t", "1", "2", "0", "enter")
+        await soon(lambda: len(clock.exchanged) == 1)
+        (slower,), (faster,) = clock.played, clock.exchanged
+        assert "mute" not in clock.done
+        assert faster.seconds < slower.seconds
         await says(pilot, "step", 1)
-        assert not app.transport.on
-        assert "the song has changed" in shown(app)[0]
+        assert app.transport.on
+        assert app.session.now.step == 1
+
+
+async def test_another_key_is_taken_up_while_it_is_played_and_until_then_no_old_chord_is_struck() -> None:
+    app, clock = app_with_clock()
+    async with running(app) as pilot:
+        await pilot.press("i")
+        await says(pilot, "step", 1)
+        await pilot.press("k", "D", "b", "enter")
+        assert "mute" in clock.done
+        await soon(lambda: len(clock.exchanged) == 1)
+        assert app.plans.current is not None
+        struck = {data[1] for _, data in clock.exchanged[0].messages if data[0] == 0x90}
+        assert struck <= {key for step in app.plans.current.steps for key in step.keys}
+        await says(pilot, "step", 2)
+        assert app.transport.on
 
 
 async def test_a_vamp_waits_for_the_cue_key_and_one_cue_is_enough() -> None:
