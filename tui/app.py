@@ -5,7 +5,9 @@ import gc
 import os
 import sys
 import threading
+from datetime import datetime
 from pathlib import Path
+from time import monotonic
 from typing import TYPE_CHECKING, Any
 
 from textual.app import App
@@ -13,6 +15,7 @@ from textual.driver import Driver
 from textual.message import Message
 from textual.theme import Theme
 
+from engine.song.length import clock, seconds
 from engine.song.model import SetList
 from tui.input.keymap import Keymap, faults
 from tui.persistence.open_files import OpenFiles
@@ -76,6 +79,8 @@ class StandApp(App[None]):
         self._report = ""
         self._unsaved: tuple[str, ...] = ()
         self._told = ("", False)
+        self._began = monotonic()
+        self._minute = ""
         ascii_only = not _utf8()
         coarse = ascii_only or os.environ.get("TERM") == "linux"
         self.display_settings = Display(
@@ -112,6 +117,7 @@ class StandApp(App[None]):
             hands=lambda: self.hearing.hands,
             held=lambda: self.hearing.held,
             status=self._status,
+            time=lambda: self._time(),
             open=self._open,
             leave=lambda: self.leave(),
             show_top=self.show_top,
@@ -208,11 +214,19 @@ class StandApp(App[None]):
         steps = "each chord sounds" if self.sound.each_step else ""
         return "  ".join(part for part in (self.hearing.word, self.sound.status, steps) if part)
 
+    def _time(self) -> str:
+        """Return the time of day, how long this evening has taken, and how long it should have up to here."""
+        now = self.session.now
+        planned = sum(seconds(place.song, place.steps) for place in now.songs[: now.song])
+        return f"{datetime.now():%H:%M}  {clock(monotonic() - self._began)} of {clock(planned)}"
+
     def _look_outside(self) -> None:
         before = self.context.told()
         self.files.others.look()
-        if self.context.told() != before or self._told != before:
+        minute = f"{datetime.now():%H:%M}"
+        if self.context.told() != before or self._told != before or minute != self._minute:
             self.show_top()
+        self._minute = minute
         self._told = self.context.told()
 
     # Hearing

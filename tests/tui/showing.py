@@ -17,6 +17,7 @@ from tui.app import StandApp
 
 def stand_app(set_list: SetList | None = None, **options: Any) -> StandApp:
     app = StandApp(set_list or charts.harbour_set(), **options)
+    app._time = lambda: ""  # type: ignore[method-assign]
     app.plans.planner = ReadyPlanner()  # type: ignore[assignment]
     return app
 

@@ -39,6 +39,8 @@ class Context:
     """The keys (MIDI numbers) that the player holds down."""
     status: Callable[[], str]
     """What sounds through what."""
+    time: Callable[[], str]
+    """The time of day, and the set's against what it should be."""
     open: Callable[[str], None]
     """Open a screen by its name."""
     leave: Callable[[], None]

@@ -9,11 +9,13 @@ from tui.widgets.palette import THEMES
 @dataclass(slots=True)
 class Display:
     """One per run. `style` is how chord symbols are written (words or signs), `numbers` shows them as degrees of the
-    key; `ascii_only` is for terminals that know no more, `coarse` for consoles whose font lacks quarter blocks."""
+    key, `looks_ahead` the coming bars in place of the roadmap where there is no room for both; `ascii_only` is for
+    terminals that know no more, `coarse` for consoles whose font lacks quarter blocks."""
 
     theme: str = "dark"
     style: str = "words"
     numbers: bool = False
+    looks_ahead: bool = False
     ascii_only: bool = False
     coarse: bool = False
 

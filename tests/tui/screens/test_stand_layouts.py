@@ -52,3 +52,21 @@ async def test_a_window_too_small_for_the_split_layout_is_said() -> None:
     async with running(app, (120, 36)) as pilot:
         await pilot.press("v", "v")
         assert shown(app)[0].strip() == "layout: split"
+
+
+async def test_the_coming_bars_stand_in_place_of_the_roadmap_at_a_key() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        assert "[Intro]" in text(app)
+        await pilot.press("minus")
+        assert "[Intro]" not in text(app)
+        assert "Verse: E♭maj7" in text(app)
+        await pilot.press("minus")
+        assert "[Intro]" in text(app)
+
+
+async def test_in_a_wide_window_the_coming_bars_are_always_there() -> None:
+    app = stand_app()
+    async with running(app, (100, 30)):
+        assert "[Intro]" in text(app)
+        assert "Verse: E♭maj7" in text(app)

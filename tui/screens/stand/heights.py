@@ -20,26 +20,35 @@ class Heights:
     roadmap: int
     place: int
     status: int
+    ahead: int = 0
 
 
-def heights(width: int, height: int, layout: str = "player") -> Heights:
-    """Share the rows out: the chords get what the hands and the roadmap leave."""
+WIDE = 100
+"""Columns from which the coming bars always have a row of their own."""
+
+
+def heights(width: int, height: int, layout: str = "player", looks_ahead: bool = False) -> Heights:
+    """Share the rows out: the chords get what the hands and the roadmap leave. The coming bars stand below it where it
+    is wide enough, else in place of the roadmap if the player `looks_ahead`."""
     if width < SMALLEST[0] or height < SMALLEST[1]:
         bar = 1 if height >= 4 else 0
         status = 1 if height >= 3 else 0
         return Heights(bar, max(0, height - bar - status), 0, 0, 0, 0, status)
     roadmap = 1 if height < 28 else 4
-    rest = height - 3 - roadmap
+    ahead = 3 if width >= WIDE and height >= 34 else 1 if width >= WIDE and height >= 24 else 0
+    if looks_ahead and not ahead:
+        roadmap, ahead = 0, 1
+    rest = height - 3 - roadmap - ahead
     if layout == "leader":
-        roadmap = 4 if height >= 20 else 1
+        roadmap = (4 if height >= 20 else 1) if roadmap else 0
         moves, keyboard = (2, 0) if height < 32 else (4, 5)
-        return Heights(1, height - 3 - roadmap - moves - keyboard, moves, keyboard, roadmap, 1, 1)
+        return Heights(1, height - 3 - roadmap - ahead - moves - keyboard, moves, keyboard, roadmap, 1, 1, ahead)
     lettered = width >= 60 and rest >= 18
     named = width >= 80 and rest >= 20
     moves = (10 if width >= 150 and rest >= 40 else 6 if named else 4) if lettered else 2
     share = rest * 7 // 20 if moves >= 6 else rest * 2 // 5
     keyboard = max(4, min(14, share if rest < 34 else rest // 4 + 4))
-    return Heights(1, rest - moves - keyboard, moves, keyboard, roadmap, 1, 1)
+    return Heights(1, rest - moves - keyboard, moves, keyboard, roadmap, 1, 1, ahead)
 
 
 def is_split(layout: str, width: int, height: int) -> bool:

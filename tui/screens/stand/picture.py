@@ -6,9 +6,10 @@ from dataclasses import dataclass
 from engine.planning.model import PlannedStep
 from engine.song.model import Step
 from tui.screens.stand.chords import HORNS_BESIDE, Chords, chords_rows
-from tui.screens.stand.heights import SMALLEST, Heights, heights, is_split
+from tui.screens.stand.heights import SMALLEST, WIDE, Heights, heights, is_split
 from tui.screens.stand.view import View, two_planned
 from tui.screens.stand.words import bar_words, chord_words, horn_words, words_of_place
+from tui.widgets.ahead import ahead, ahead_rows
 from tui.widgets.cells import Rows, text_row
 from tui.widgets.chart import chart_rows
 from tui.widgets.drawn import Draw
@@ -80,12 +81,12 @@ def stand_parts(view: View, width: int, height: int) -> dict[str, Part]:
 
     In the split layout `bars` stands right of those between the top bar and the line of keys.
     """
-    rows = heights(width, height, view.now.layout)
+    rows = heights(width, height, view.now.layout, view.looks_ahead)
     small = width < SMALLEST[0] or height < SMALLEST[1]
     split = is_split(view.now.layout, width, height)
     left = max(SMALLEST[0], width * 3 // 5) if split else width
     middle = height - rows.bar - rows.status
-    body = heights(left, middle + 2) if split else rows
+    body = heights(left, middle + 2, looks_ahead=view.looks_ahead) if split else rows
     parts = {"bar": Part(ends_rows, Ends(*bar_words(view, width)), width, rows.bar)}
     parts |= _body(view, left, body, small)
     if split:
@@ -101,7 +102,7 @@ def _body(view: View, width: int, rows: Heights, small: bool) -> dict[str, Part]
     now, coming = two_planned(view)
     low, high = song_range(view.plan) if view.plan else USUAL_RANGE
     horns = horn_words(view.horns) if width < HORNS_BESIDE else ()
-    chords = Chords(*chord_words(view), view.style, view.ascii_only, small)
+    chords = Chords(*chord_words(view), view.style, view.ascii_only, small, view.lamp)
     moves = Moves(coming, view.planning and not view.now.at_end, view.coarse)
     keyboard = Keyboard(now, coming, low, high, tuple(sorted(set(view.held))), view.coarse)
     place = words_of_place(view, rows.roadmap < LETTERED, horns) if rows.place else ""
@@ -110,6 +111,7 @@ def _body(view: View, width: int, rows: Heights, small: bool) -> dict[str, Part]
         "moves": Part(moves_or_word_rows, moves, width, rows.moves),
         "keyboard": Part(keyboard_part_rows, keyboard, width, rows.keyboard),
         "roadmap": Part(place_rows, Place(view.now.steps, view.now.step), width, rows.roadmap),
+        "ahead": Part(ahead_rows, ahead(view.now.steps, view.now.step), width, rows.ahead),
         "place": Part(line_rows, (place, "cue"), width, rows.place),
     }
 
@@ -117,7 +119,8 @@ def _body(view: View, width: int, rows: Heights, small: bool) -> dict[str, Part]
 def _keys(view: View, width: int, height: int, small: bool) -> Part:
     if small and not view.trouble:
         return Part(line_rows, (f"make the window larger: {COMFORT[0]}x{COMFORT[1]}", "dim"), width, height)
-    return Part(key_line_rows, KeyLine(view.keys, view.status, view.trouble), width, height)
+    right = f"{view.status}  {view.time}" if view.time and width >= WIDE else view.status
+    return Part(key_line_rows, KeyLine(view.keys, right, view.trouble), width, height)
 
 
 # How each is drawn

@@ -15,7 +15,7 @@ from tui.input import prompts
 from tui.input.commands import Command
 from tui.input.prompts import Prompt
 from tui.screens.context import Context
-from tui.screens.stand.heights import SPLIT, is_split
+from tui.screens.stand.heights import SPLIT, WIDE, is_split
 from tui.screens.stand.picture import stand_parts
 from tui.screens.stand.taking_up import TakingUp
 from tui.screens.stand.tour import tour_line
@@ -29,7 +29,7 @@ from tui.session.session import in_a_line
 from tui.widgets.cells import Rows
 from tui.widgets.drawn import Drawn
 
-LEFT = ("chords", "moves", "keyboard", "roadmap", "place")
+LEFT = ("chords", "moves", "keyboard", "roadmap", "ahead", "place")
 """The parts of the stand between the top bar and the line of keys, from top to bottom."""
 
 COPY = "~/set-copy.toml"
@@ -106,6 +106,8 @@ class StandScreen(TakingUp, ChoosingVoicings):
             held=self.context.held(),
             planning=plans.pending,
             numbers=self.context.display.numbers,
+            looks_ahead=self.context.display.looks_ahead,
+            time=self.context.time(),
             tried=self.tried,
             rhythms=self.context.sound.rhythms() if session.now.now and session.now.now.comp else (),
             horns=horn_chords(session.now),
@@ -116,7 +118,8 @@ class StandScreen(TakingUp, ChoosingVoicings):
         trouble = self.context.told()[0]
         if trouble:
             return self.context.keymap().line("stand", self.size.width - cell_len(trouble) - 6)
-        room = self.size.width - 3 - max(12, len(self.context.status()))
+        time = len(self.context.time()) + 2 if self.size.width >= WIDE else 0
+        room = self.size.width - 3 - max(12, len(self.context.status()) + time)
         return tour_line(self.session.toured) or self.context.key_line("stand", room)
 
     # Keys
@@ -256,6 +259,11 @@ class StandScreen(TakingUp, ChoosingVoicings):
         self.context.keep(theme=theme)
         self.session.say(f"theme: {theme}")
         self.context.show_top()
+
+    def action_ahead(self) -> None:
+        display = self.context.display
+        display.looks_ahead = not display.looks_ahead
+        self.session.say("the coming bars in place of the roadmap" if display.looks_ahead else "the roadmap")
 
     def action_lock(self) -> None:
         locked = not self.session.now.locked

@@ -29,6 +29,9 @@ class View:
     held: tuple[int, ...] = ()
     planning: bool = False
     numbers: bool = False
+    looks_ahead: bool = False
+    time: str = ""
+    """The time of day, and how long the set has taken against what it should; "" for none."""
     tried: PlannedStep | None = None
     """The coming chord in another voicing, while one is being chosen."""
     rhythms: "tuple[Rhythm, ...]" = ()
