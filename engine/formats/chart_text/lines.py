@@ -1,7 +1,7 @@
 """What each line of pasted text is: a heading, a section's name, bars, chords over words, or words.
 
-Names of sections and signs are the trade's (common practice); {title: ...} and [C] inside words follow the open
-ChordPro format.
+Names of sections and signs are the trade's (common practice); a heading may stand in braces, {title: ...}, and a chord
+in square brackets inside the words, [C].
 """
 
 import re

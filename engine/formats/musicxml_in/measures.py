@@ -34,7 +34,9 @@ MODES = {
 
 @dataclass(slots=True)
 class _Reading:
-    """A part under the eye: what holds from here on, and the doubts so far."""
+    """A part under the eye: what holds from here on, and the doubts so far.
+
+    `waiting` counts the chords without an offset that were written since the last note: they share the next one."""
 
     meter: Meter = field(default_factory=lambda: Meter(4, 4))
     key: Key = field(default_factory=lambda: Key(NoteName(0)))
@@ -44,6 +46,7 @@ class _Reading:
     staves: int = 1
     here: Fraction = Fraction(0)
     last: Fraction = Fraction(0)
+    waiting: int = 0
     doubts: list[str] = field(default_factory=list)
 
 
@@ -65,12 +68,13 @@ def read_part(part: Element) -> tuple[list[Measure], list[str]]:
 def _measure(reading: _Reading, element: Element, place: str) -> Measure:
     measure = Measure((element.get("number") or place)[:8], reading.meter, reading.key)
     reading.here = reading.last = Fraction(0)
+    reading.waiting = 0
     for item in element:
         step = _STEPS.get(item.tag)
         if step:
             step(reading, measure, item)
     measure.meter, measure.key = reading.meter, reading.key
-    measure.chords.sort(key=lambda chord: chord[0])
+    _settle(reading, measure)
     return measure
 
 
@@ -145,6 +149,7 @@ def _note(reading: _Reading, measure: Measure, item: Element) -> None:
     _sing(reading, measure, item)
     if not together:
         reading.last = reading.here
+        _share(reading, measure, _duration(reading, item))
         _advance(reading, measure, _duration(reading, item))
 
 
@@ -174,24 +179,52 @@ def _advance(reading: _Reading, measure: Measure, by: Fraction) -> None:
 
 
 def _backup(reading: _Reading, measure: Measure, item: Element) -> None:
+    reading.waiting = 0
     _advance(reading, measure, -_duration(reading, item))
 
 
 def _forward(reading: _Reading, measure: Measure, item: Element) -> None:
+    _share(reading, measure, _duration(reading, item))
     _advance(reading, measure, _duration(reading, item))
 
 
 def _harmony(reading: _Reading, measure: Measure, item: Element) -> None:
+    given = item.find("offset") is not None
     offset = Fraction(whole(text_of(item, "offset")), reading.divisions)
-    at = Fraction(round(max(Fraction(0), reading.here + offset) * GRID), GRID)
+    at = _on_grid(max(Fraction(0), reading.here + offset))
     harmony = read_harmony(item, reading.key.up(-reading.shift), reading.shift)
     if harmony.doubt:
         reading.doubts.append(f"measure {measure.number}: {harmony.symbol}: {harmony.doubt}")
     measure.chords = [chord for chord in measure.chords if chord != (at, "N.C.")]
-    if any(place == at for place, _ in measure.chords):
-        reading.doubts.append(f"measure {measure.number}: two chords at once, {harmony.symbol} was kept")
-        measure.chords = [chord for chord in measure.chords if chord[0] != at]
+    if not given:
+        reading.waiting += 1
     measure.chords.append((at, harmony.symbol))
+
+
+def _on_grid(quarters: Fraction) -> Fraction:
+    return Fraction(round(quarters * GRID), GRID)
+
+
+def _share(reading: _Reading, measure: Measure, lasts: Fraction) -> None:
+    """Let several chords over one note share its length evenly, where no offset places them."""
+    count, reading.waiting = reading.waiting, 0
+    here = _on_grid(reading.here)
+    together = [at for at, (place, _) in enumerate(measure.chords) if place == here][-count:] if count else []
+    if len(together) < 2 or not lasts:
+        return
+    for turn, at in enumerate(together):
+        measure.chords[at] = (_on_grid(reading.here + lasts * turn / len(together)), measure.chords[at][1])
+
+
+def _settle(reading: _Reading, measure: Measure) -> None:
+    """Put the chords in order; of two in one place that nothing parts, the later one stays and the other is a doubt."""
+    measure.chords.sort(key=lambda chord: chord[0])
+    kept: dict[Fraction, str] = {}
+    for place, symbol in measure.chords:
+        if place in kept and kept[place] != symbol:
+            reading.doubts.append(f"measure {measure.number}: {kept[place]} and {symbol} at once, {symbol} was kept")
+        kept[place] = symbol
+    measure.chords = list(kept.items())
 
 
 def _barline(_reading: _Reading, measure: Measure, item: Element) -> None:

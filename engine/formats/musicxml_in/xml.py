@@ -20,6 +20,9 @@ DEEPEST = 60
 MOST_FILES = 1000
 """Files in a zip beyond which it is no score (own choice)."""
 
+CONTAINER = "META-INF/container.xml"
+"""The file that names the score in an archive. Source: MusicXML 4.0, compressed files (W3C)."""
+
 _BROKEN_ZIP = (zipfile.BadZipFile, zipfile.LargeZipFile, zlib.error, EOFError, OSError, ValueError, RuntimeError)
 # RuntimeError: an encrypted file, or (its child NotImplementedError) a compression that zipfile does not know.
 
@@ -30,8 +33,7 @@ def score_tree(data: bytes) -> Element:
     Raises:
         NotImported: the file is no MusicXML, is damaged, too large or tries tricks.
     """
-    xml = _unpacked(data) if data[:2] == b"PK" else data
-    return read_tree(xml)
+    return _score_in_archive(data) if data[:2] == b"PK" else read_tree(data)
 
 
 def read_tree(data: bytes) -> Element:
@@ -75,37 +77,67 @@ def _no_entities(*_: object) -> None:
     raise NotImported("the XML declares entities, which a lead sheet never needs", "export it again as MusicXML")
 
 
-def _unpacked(data: bytes) -> bytes:
-    """Return the score inside a compressed file; nothing is written to a disk, so no name in it can lead elsewhere."""
+def _score_in_archive(data: bytes) -> Element:
+    """Return the root of the score inside a compressed file.
+
+    Nothing is written to a disk, so no name in it can lead elsewhere.
+    """
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as archive:
             if len(archive.infolist()) > MOST_FILES:
                 raise NotImported("the .mxl holds far too many files", "export it again")
-            return _member(archive, _score_name(archive))
+            name = _score_name(archive)
+            xml = _member(archive, name)
     except _BROKEN_ZIP:
         raise NotImported("the .mxl is damaged or locked", "export it again, or as plain .musicxml") from None
+    try:
+        return read_tree(xml)
+    except NotImported as error:
+        raise NotImported(f"{_shown(name)} in the .mxl: {error.found}", error.hint) from None
 
 
 def _score_name(archive: zipfile.ZipFile) -> str:
+    """Return the name of the score in an archive: the one its container names, else the only one there is."""
     names = archive.namelist()
-    if "META-INF/container.xml" in names:
-        container = read_tree(_member(archive, "META-INF/container.xml"))
-        named = next((item.get("full-path", "") for item in container.iter("rootfile")), "")
-        if named in names:
-            return named
     scores = [name for name in names if name.endswith((".musicxml", ".xml")) and not name.startswith("META-INF")]
+    try:
+        named = _named_by_container(archive, names)
+    except NotImported as error:
+        if len(scores) != 1:
+            raise NotImported(f"{CONTAINER} in the .mxl: {error.found}", error.hint) from None
+        named = ""
+    if named in names:
+        return named
     if not scores:
         raise NotImported("the .mxl holds no score", "export it again, or as plain .musicxml")
     return scores[0]
 
 
+def _named_by_container(archive: zipfile.ZipFile, names: list[str]) -> str:
+    """Return the score's name as the container says it, "" where it says none."""
+    if CONTAINER not in names:
+        return ""
+    container = read_tree(_member(archive, CONTAINER))
+    # The element may carry a prefix of its namespace.
+    roots = (item for item in container.iter() if item.tag.rsplit(":", 1)[-1] == "rootfile")
+    return next((item.get("full-path", "") for item in roots), "")
+
+
 def _member(archive: zipfile.ZipFile, name: str) -> bytes:
     """Unpack one file, at most up to the limit whatever it says of itself."""
-    with archive.open(name) as member:
-        content = member.read(LARGEST + 1)
+    try:
+        with archive.open(name) as member:
+            content = member.read(LARGEST + 1)
+    except _BROKEN_ZIP:
+        found = f"{_shown(name)} in the .mxl is damaged or locked"
+        raise NotImported(found, "export it again, or as plain .musicxml") from None
     if len(content) > LARGEST:
         raise NotImported("the .mxl unpacks to far more than a lead sheet", "is it the right file?")
     return content
+
+
+def _shown(name: str) -> str:
+    return "".join(sign for sign in name if sign.isprintable())[:60]
 
 
 def text_of(element: Element | None, name: str, default: str = "") -> str:

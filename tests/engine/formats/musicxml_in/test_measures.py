@@ -78,10 +78,30 @@ def test_two_voices_go_back_and_forth_without_making_the_bar_longer():
     assert (found.length, found.chords) == (4, [(0, "C"), (2, "G")])
 
 
-def test_of_two_chords_at_once_the_last_is_kept_with_a_doubt():
-    (found,), doubts = part(measure("C", before=harmony("F")))
+def test_of_two_chords_that_an_offset_puts_in_one_place_the_last_is_kept_with_a_doubt():
+    placed = harmony("F", more="<offset>0</offset>"), harmony("C", more="<offset>0</offset>")
+    (found,), doubts = part(measure(before="".join(placed)))
     assert found.chords == [(0, "C")]
-    assert "two chords at once, C was kept" in doubts
+    assert "at once, C was kept" in doubts
+
+
+@pytest.mark.parametrize("count", [2, 3, 4])
+def test_chords_over_one_note_share_it_evenly(count):
+    written = "".join(harmony(root) for root in "CFGA"[:count])
+    (found,), doubts = part(measure(before=written))
+    assert found.chords == [(Fraction(4 * turn, count), "CFGA"[turn]) for turn in range(count)]
+    assert not doubts
+
+
+def test_an_offset_places_a_chord_within_a_note():
+    written = harmony("C") + harmony("F", more="<offset>3</offset>")
+    (found,), _ = part(measure(before=written))
+    assert found.chords == [(0, "C"), (3, "F")]
+
+
+def test_a_chord_written_twice_over_one_note_is_struck_twice():
+    (found,), _ = part(measure(before=harmony("C") + harmony("C")))
+    assert found.chords == [(0, "C"), (2, "C")]
 
 
 def test_an_offset_moves_a_chord_off_its_note():

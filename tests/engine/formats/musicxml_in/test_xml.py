@@ -1,5 +1,8 @@
 """Files from strangers are read safely or refused in one line."""
 
+import io
+import zipfile
+
 import pytest
 
 from engine.formats.import_result import NotImported
@@ -38,3 +41,34 @@ def test_tricks_and_damage_are_one_clear_error(trick):
 def test_a_bomb_is_not_unpacked():
     with pytest.raises(NotImported, match="far more"):
         song_from_musicxml(packed(b"<a>" + b" " * 40_000_000 + b"</a>"))
+
+
+def archive(**members: bytes) -> bytes:
+    answer = io.BytesIO()
+    with zipfile.ZipFile(answer, "w") as packing:
+        for name, content in members.items():
+            packing.writestr({"container": "META-INF/container.xml"}.get(name, f"{name}.xml"), content)
+    return answer.getvalue()
+
+
+def test_a_container_that_cannot_be_read_is_passed_over_where_one_score_lies_in_the_archive():
+    data = archive(container=b"<container><rootfiles>", score=score(measure("C")))
+    assert song_from_musicxml(data).text == song_from_musicxml(score(measure("C"))).text
+
+
+def test_a_container_in_its_own_namespace_names_the_score():
+    named = b'<c:container xmlns:c="urn:x"><c:rootfile full-path="second.xml"/></c:container>'
+    data = archive(container=named, first=score(measure("C")), second=score(measure("F")))
+    assert song_from_musicxml(data).song.sections[0].bars[0].events[0].symbol == "F"
+
+
+@pytest.mark.parametrize(
+    ("data", "member"),
+    [
+        (archive(container=b"<container>", first=score(measure("C")), second=score(measure("F"))), "container.xml"),
+        (archive(score=score(measure("C"))[:-30]), "score.xml"),
+    ],
+)
+def test_the_damaged_file_of_an_archive_is_named(data, member):
+    with pytest.raises(NotImported, match=member):
+        song_from_musicxml(data)
