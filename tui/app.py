@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 from textual.app import App
 from textual.driver import Driver
 from textual.message import Message
+from textual.screen import Screen
 from textual.theme import Theme
 
 from engine.song.length import clock, seconds
@@ -77,6 +78,7 @@ class StandApp(App[None]):
         self._resume = step is None
         self._ports = {"out": port, "lead": lead, "follow": follow}
         self._report = ""
+        self._showing = False
         self._unsaved: tuple[str, ...] = ()
         self._told = ("", False)
         self._began = monotonic()
@@ -198,11 +200,21 @@ class StandApp(App[None]):
     # Showing
 
     def show_top(self) -> None:
-        """Show the topmost screen anew."""
+        """Show the topmost screen anew; while keystrokes wait, once after the last of them."""
+        screen = self.screen_stack[-1] if self.screen_stack else None
+        if screen is None or not screen.message_queue_size:
+            self._show(screen)
+        elif not self._showing:
+            self._showing = screen.call_later(self._show_waiting)
+
+    def _show_waiting(self) -> None:
+        self._showing = False
+        self._show(self.screen_stack[-1] if self.screen_stack else None)
+
+    def _show(self, screen: Screen[Any] | None) -> None:
         theme = _named(self.display_settings.theme)
         if theme != self.theme:
             self.theme = theme
-        screen = self.screen_stack[-1] if self.screen_stack else None
         show = getattr(screen, "show_now", None)
         if show is not None:
             show()

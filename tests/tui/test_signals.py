@@ -39,6 +39,22 @@ def test_bytes_that_are_no_keys_end_nothing(pier: str) -> None:
         assert terminal.end() == 0
 
 
+def test_keys_that_come_all_at_once_are_taken_in_their_order(pier: str) -> None:
+    with Terminal(pier) as terminal:
+        terminal.wait_for("Verse, bar 1 of 4")
+        terminal.press("kF\tkC\r")
+        terminal.wait_for("is in F for good")
+        terminal.press("0")
+        terminal.wait_for("bar 1 of 4")
+        terminal.wait_for(" C  ")
+        terminal.paste(b"   \x7f\x7f\x7f" * 500 + b" ")
+        terminal.wait_for("bar 2 of 4")
+        terminal.press("q")
+        terminal.read(0.5)
+        terminal.press("\r")
+        assert terminal.end() == 0
+
+
 def test_half_a_megabyte_pasted_is_dropped_with_a_word_and_a_signal_still_ends_it(pier: str) -> None:
     with Terminal(pier) as terminal:
         terminal.wait_for("Verse, bar 1 of 4")

@@ -13,6 +13,7 @@ from tui.input.commands import COMMANDS, FOOT_SWITCHES, Command
 from tui.input.prompts import Prompt
 from tui.screens.context import Context
 from tui.screens.keyed import Keyed
+from tui.session import decisions
 from tui.session.session import in_a_line
 from tui.widgets.cells import arrows_in_words
 from tui.widgets.lettering import pretty
@@ -29,6 +30,8 @@ class Asking(Keyed):
     def __init__(self, context: Context) -> None:
         super().__init__(context)
         self.prompt: Prompt | None = None
+        self.chosen_since: tuple[int, str] | None = None
+        """The song, and its key for tonight that was chosen while another one is being kept for good."""
         self._patience: Timer | None = None
         self._draft: Prompt | None = None
         self._input: LineInput | None = None
@@ -150,6 +153,7 @@ class Asking(Keyed):
         except EngineError as fault:
             self.session.say(in_a_line(fault), alarm=True)
             return
+        self.chosen_since = None
         self.session.tasks.start(self.keep_for_good(prompt.song, key))
 
     async def keep_for_good(self, index: int, key: str) -> None:
@@ -158,8 +162,11 @@ class Asking(Keyed):
             title = await self.context.files.songs.keep_key(index, key)
         except EngineError as fault:
             self.session.say(in_a_line(fault), alarm=True)
-        else:
-            self.session.say(f"{title} is in {pretty(key)} for good")
+            return
+        now, chosen = self.session.now, self.chosen_since
+        if chosen is not None and chosen[0] == index and now.songs[index].song.title == title:
+            self.session.attempt(lambda: decisions.transposed(now, index, chosen[1], self.session.unfold))
+        self.session.say(f"{title} is in {pretty(key)} for good")
 
     def tread(self, switch: str) -> None:
         """Do what a foot switch asks for: it never answers a question, it closes it and steps."""

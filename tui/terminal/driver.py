@@ -81,7 +81,7 @@ class TerminalDriver(LinuxDriver):
 
     def _behind(self) -> bool:
         """Whether keystrokes wait to be taken."""
-        return any(not pump._message_queue.empty() for pump in (self._app, *self._app.screen_stack[-1:]))
+        return any(pump.message_queue_size for pump in (self._app, *self._app.screen_stack[-1:]))
 
     def _give_back(self) -> None:
         """Leave the terminal as it was found, from another thread and without waiting for anybody."""

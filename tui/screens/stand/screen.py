@@ -51,6 +51,7 @@ class StandScreen(TakingUp, ChoosingVoicings):
     def __init__(self, context: Context) -> None:
         super().__init__(context)
         self._pressed: tuple[str, float] = ("", 0.0)
+        self._warming = False
         self._parts = {name: Drawn(_nothing, id=name) for name in (*LEFT, "bar", "bars", "keys")}
 
     def compose(self) -> ComposeResult:
@@ -79,9 +80,11 @@ class StandScreen(TakingUp, ChoosingVoicings):
                 widget.show(part.draw, part.state, self.context.display.look)
                 widget.styles.height = part.height
                 widget.styles.width = part.width
-        self.call_after_refresh(self._warm)
+        if not self._warming:
+            self._warming = self.call_after_refresh(self._warm)
 
     def _warm(self) -> None:
+        self._warming = False
         following = stand.forward(self.session.now)
         if following is not self.session.now and following.song == self.session.now.song:
             view = replace(self.view(), now=following, asked=None, message="")
@@ -174,6 +177,7 @@ class StandScreen(TakingUp, ChoosingVoicings):
 
     def _new_key(self, prompt: Prompt) -> Rehearsal:
         key = prompts.wanted_key(prompt, self.session.now)
+        self.chosen_since = (prompt.song, key)
         return decisions.transposed(self.session.now, prompt.song, key, self.session.unfold)
 
     def _new_note(self, prompt: Prompt) -> Rehearsal:
