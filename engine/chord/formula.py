@@ -18,7 +18,7 @@ class _Reading:
     """A chord while it is read.
 
     `third` and `seventh` as degrees, None for none; `fourth` and `second` take the third's place; `major`, `delta` and
-    `diminished` say which seventh a number means; `started` once anything has been read.
+    `diminished` say which seventh a number means; `started` once anything has been read, `last` is the kind read last.
     """
 
     rules: HouseRules
@@ -35,6 +35,7 @@ class _Reading:
     omitted: set[str] = field(default_factory=set)
     doubts: list[str] = field(default_factory=list)
     started: bool = False
+    last: str = ""
 
     def doubt(self, rule: str) -> None:
         """Note how a symbol was taken that players read in different ways."""
@@ -66,10 +67,11 @@ def read_degrees(text: str, rules: HouseRules, minor: bool) -> tuple[tuple[str, 
         elif pending:
             _pended(reading, pending, token)
             end = token.at + len(token.word)
-            pending = "omit" if pending == "omit" and text[end : end + 1] == "," else ""
+            goes_on = text[end : end + 1] == "," and (pending == "omit" or text[end + 1 : end + 2].isdigit())
+            pending = pending if goes_on else ""
         else:
             _take(reading, token)
-        reading.started = True
+        reading.started, reading.last = True, token.word if token.kind == "number" else token.kind
     if pending:
         raise Unread(len(text), f"{pending} what? A degree such as 9 is missing")
     _finish(reading)
@@ -92,12 +94,10 @@ def _pended(reading: _Reading, pending: str, token: Token) -> None:
 def _take(reading: _Reading, token: Token) -> None:
     kind, word, at, alone = token.kind, token.word, token.at, token.alone
     if kind == "major":
-        reading.major = True
-        reading.delta = word in ("Δ", "^")
-        if alone and not reading.delta and at == 0:
-            reading.seventh = "7" if reading.rules.maj == "maj7" else None
-            reading.doubt("maj")
+        _major(reading, word, at, alone)
     elif kind == "minor" or (kind == "minus" and not reading.started):
+        if reading.major or reading.last.isdigit():
+            raise Unread(at, "write m straight after the root, and a major seventh as maj7", sure=True)
         reading.third = "b3"
     elif kind == "half":
         reading.third, reading.fifths, reading.seventh = "b3", ["b5"], "b7"
@@ -109,12 +109,14 @@ def _take(reading: _Reading, token: Token) -> None:
         reading.seventh, reading.fifths = "b7", ["b5", "#5"]
         reading.colours += ["b9", "#9"]
     elif kind == "sus":
-        _suspend(reading, word, alone)
+        _suspend(reading, word.lower(), alone)
     elif kind == "power":
         reading.third = None
     elif kind == "sixnine":
         reading.sixth = True
         reading.colours.append("9")
+        if "-" in word:
+            reading.doubts.append("6-9 read as six-nine")
     elif kind == "altered":
         _alter(reading, word, at, alone)
     elif kind == "number":
@@ -122,6 +124,23 @@ def _take(reading: _Reading, token: Token) -> None:
     elif kind == "minus":
         raise Unread(at, "a minus here belongs before a number, as in 7-5")
     # dominant and slash say nothing by themselves.
+
+
+def _major(reading: _Reading, word: str, at: int, alone: bool) -> None:
+    """Take maj and its like: before a number, or after one as in 7M."""
+    if reading.third == "b3" and reading.fifths == ["b5"] and reading.seventh == "b7":
+        raise Unread(at, "a half-diminished chord has a minor seventh: write m7b5 or dim(maj7)", sure=True)
+    if reading.last.isdigit() and reading.seventh == "b7":
+        reading.seventh = "7"
+        return
+    reading.major = True
+    reading.delta = word in ("Δ", "^")
+    if not alone or reading.delta:
+        return
+    if at != 0:
+        raise Unread(at, f"{word} of what? Write maj7 for a major seventh", sure=True)
+    reading.seventh = "7" if reading.rules.maj == "maj7" else None
+    reading.doubt("maj")
 
 
 def _diminish(reading: _Reading, word: str, alone: bool) -> None:
@@ -144,6 +163,10 @@ def _augment(reading: _Reading, kind: str, word: str, at: int) -> None:
 
 
 def _suspend(reading: _Reading, word: str, alone: bool) -> None:
+    if word == "sus" and reading.last == "2":
+        # 2sus is sus2: the ninth in place of the third.
+        reading.second, reading.colours = True, []
+        return
     reading.second = "2" in word
     reading.fourth = word != "sus2"
     if word == "sus" and alone and reading.seventh is None:
@@ -156,6 +179,10 @@ def _suspend(reading: _Reading, word: str, alone: bool) -> None:
 def _alter(reading: _Reading, word: str, at: int, alone: bool) -> None:
     sign, number = word.rstrip("0123456789"), word.lstrip("b#+-")
     sign = {"+": "#", "-": "b"}.get(sign, sign)
+    if sign == "#" and number == "7" and (reading.started or word[0] == "#"):
+        raise Unread(at, "a major seventh is written maj7, a raised fifth #5", sure=True)
+    if number in ("2", "4") and reading.last == "sus":
+        raise Unread(at, "an altered tone beside no third is written as in (#11,no3)", sure=True)
     if not reading.started and word[0] == "-" and number != "5":
         reading.third = "b3"
         _extend(reading, number, at + 1, inside=False, alone=alone)
@@ -187,6 +214,8 @@ def _extend(reading: _Reading, word: str, at: int, inside: bool, alone: bool) ->
         raise Unread(at, "a third is clear already; write no3 to leave it out")
     elif word == "6":
         reading.sixth = True
+    elif reading.sixth and reading.seventh is None and word != "7":
+        _colour(reading, word, at)
     elif stacked:
         if word == "7":
             raise Unread(at, "a second 7")

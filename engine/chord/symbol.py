@@ -1,14 +1,16 @@
 """Reading a chord symbol in any of the usual dialects."""
 
+import re
 from difflib import get_close_matches
 from functools import lru_cache
 
 from engine.chord.formula import read_degrees
 from engine.chord.house_rules import DEFAULT_RULES, HouseRules
-from engine.chord.model import DEGREE_FIFTHS, Chord, Tone
+from engine.chord.model import Chord
 from engine.chord.quality import KNOWN, quality_of
 from engine.chord.roots import read_root
-from engine.chord.tokens import Unread
+from engine.chord.spelling import spelled_tones
+from engine.chord.tokens import MAJOR_SEVENTH, Unread
 from engine.errors import SymbolError
 from engine.theory.pitch import NoteName
 
@@ -20,7 +22,8 @@ SILENCE = frozenset(("n.c.", "nc", "n.c", "no chord", "tacet"))
 LONGEST = 64
 """Characters of a symbol; more is no symbol but a line of text."""
 
-_PLAIN = str.maketrans({"♭": "b", "♯": "#", "−": "-", "–": "-", "º": "°", "Ø": "ø", "\\": "/", "△": "Δ", "∆": "Δ"})
+_PLAIN = str.maketrans("♭♯−–º˚Ø∅⌀\\△∆⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻", "b#--°°øøø/ΔΔ0123456789+-")
+"""Signs of the same meaning as one that is read, one for one so that columns stay."""
 
 
 def is_silence(text: str) -> bool:
@@ -51,8 +54,7 @@ def read_symbol(text: str, rules: HouseRules = DEFAULT_RULES) -> Chord | None:
         degrees, reading = read_degrees(rest, rules, minor)
     except Unread as error:
         raise SymbolError(text, length + error.at + 1, _hint(plain, length, rest, error)) from None
-    tones = tuple(Tone(degree, root.up(DEGREE_FIFTHS[degree])) for degree in degrees)
-    return Chord(text.strip(), root, bass, quality_of(degrees), tones, reading)
+    return Chord(text.strip(), root, bass, quality_of(degrees), spelled_tones(root, degrees), reading)
 
 
 def _split_bass(text: str, plain: str, start: int, root: NoteName, rules: HouseRules) -> tuple[str, NoteName]:
@@ -64,10 +66,14 @@ def _split_bass(text: str, plain: str, start: int, root: NoteName, rules: HouseR
             continue
         wanted = rest[at + len(sign) :].strip()
         found = read_root(wanted, rules)
-        if found and found[1] == len(wanted):
+        if found and found[1] == len(wanted) and not rest[:at].endswith("/"):
             return rest[:at], found[0]
         if sign == "/" and not _belongs(rest, at):
             found_words = f"{wanted or 'nothing'} after the slash is no bass note, as in C/E"
+            if re.fullmatch(r"[b#+-]?\d+", wanted) and not rest[:at].endswith("/"):
+                found_words = f"a tension stands in brackets: {plain[: start + at]}({wanted})"
+            if rest[:at].endswith("/"):
+                found_words = "one slash stands before a bass note, as in C/E"
             raise SymbolError(text, start + at + 2, found_words)
     return rest, root
 
@@ -77,7 +83,7 @@ def _belongs(rest: str, at: int) -> bool:
     before, after = rest[:at], rest[at + 1 :]
     return (
         (before.endswith("6") and after.startswith("9"))
-        or after.startswith(("m", "M"))
+        or re.match(MAJOR_SEVENTH, after) is not None
         or before.endswith(("sus2", "sus4"))
     )
 
@@ -91,5 +97,13 @@ def _root_hint(plain: str, rules: HouseRules) -> str:
 
 
 def _hint(plain: str, length: int, rest: str, error: Unread) -> str:
-    near = get_close_matches(rest, KNOWN, n=1, cutoff=0.6)
-    return f"did you mean {plain[:length]}{near[0]}?" if near and near[0] != rest else error.why
+    near = [] if error.sure else get_close_matches(rest, KNOWN, n=3, cutoff=0.6)
+    meant = next((one for one in near if one != rest and _same_figures(one, rest)), None)
+    return f"did you mean {plain[:length]}{meant}?" if meant is not None else error.why
+
+
+def _same_figures(one: str, other: str) -> bool:
+    """Return whether two spellings have the same numbers and begin their words alike: else they are two chords."""
+    figures = [set(re.findall(r"[b#+-]?(?:1[13]|\d)", text)) for text in (one, other)]
+    words = [re.sub(r"[b#](?=\d)|[^A-Za-z]", "", text).lower()[:1] for text in (one, other)]
+    return figures[0] == figures[1] and words[0] == words[1]

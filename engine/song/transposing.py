@@ -7,8 +7,9 @@ from dataclasses import replace
 from functools import lru_cache
 
 from engine.chord.house_rules import DEFAULT_RULES, HouseRules
-from engine.chord.model import Chord, Tone
+from engine.chord.model import Chord
 from engine.chord.roots import read_root, spell_root
+from engine.chord.spelling import spelled_tones
 from engine.song.model import Bar, Event, Pin, Section, Song
 from engine.theory.key import Key, between, read_key, sensible
 from engine.theory.pitch import NoteName, plain_signs
@@ -70,8 +71,7 @@ def transpose_symbol(symbol: str, fifths: int, rules: HouseRules = DEFAULT_RULES
 def transpose_chord(chord: Chord, fifths: int) -> Chord:
     """Return a chord moved by an interval: the same degrees on another root."""
     root = _plain(chord.root.up(fifths))
-    by = root.fifths - chord.root.fifths
-    tones = tuple(Tone(tone.degree, tone.name.up(by)) for tone in chord.tones)
+    tones = spelled_tones(root, chord.degrees)
     bass = root if not chord.slash else _plain(chord.bass.up(fifths))
     return replace(chord, symbol=transpose_symbol(chord.symbol, fifths), root=root, bass=bass, tones=tones)
 

@@ -168,9 +168,9 @@ def test_german_and_fixed_do_names(symbol, names, english):
 
 @pytest.mark.parametrize(
     ("symbol", "column", "hint"),
-    [("Bbmaj77", 7, "Bbmaj7"), ("H7", 1, "german"), ("c7", 1, "C7"), ("C/x", 3, "bass"), ("Cadd", 5, "add9"),
+    [("Bbmaj77", 7, "Bbmaj7"), ("H7", 1, "german"), ("c7", 1, "C7"), ("C/x", 3, "bass"), ("Cadd", 5, "9 is missing"),
      ("", 1, "missing"),
-     ("Cm5", 3, "did you mean"), ("C3", 2, "C13"), ("C" * 70, 1, "too long"),
+     ("Cm5", 3, "clear already"), ("C3", 2, "third is clear"), ("C" * 70, 1, "too long"),
      ("C7no4", 5, "left out"), ("Cm6/", 5, "slash"), ("C-3", 3, "third is clear"), ("C+3", 3, "third is clear"),
      ("C(add9,add11,no5)7 7", 20, "second 7"),
      ("C(add9,add11,no5)addsus4", 21, "no degree"), ("C(add9,add11,b5)aug", 17, "altered already")],
@@ -224,3 +224,35 @@ def test_the_normal_spelling_of_a_chord_reads_as_the_same_chord(root, quality):
     chord = read_symbol(root + quality)
     again = read_symbol(f"{chord.root}{chord.quality}")
     assert again.tones == chord.tones
+
+
+@pytest.mark.parametrize(
+    ("written", "meant"),
+    [("Cmj7", "Cmaj7"), ("Fmj9", "Fmaj9"), ("Ebmj7#11", "Ebmaj7#11"), ("C7M", "Cmaj7"), ("Dm7M", "Dm(maj7)"),
+     ("C9M", "Cmaj9"), ("C7M(9)", "Cmaj9"), ("C6(9)", "C6/9"), ("C6,9", "C6/9"), ("C6-9", "C6/9"), ("C-6-9", "Cm6/9"),
+     ("CDIM7", "Cdim7"), ("C7ALT", "C7alt"), ("CSUS4", "Csus4"), ("C∅", "Cm7b5"), ("C∅7", "Cm7b5"), ("C⌀7", "Cm7b5"),
+     ("Chalfdim", "Cm7b5"), ("Chdim7", "Cm7b5"), ("CMin7", "Cm7"), ("CMi7", "Cm7"), ("C2sus", "Csus2"),
+     ("C7(no3rd)", "C7(no3)"), ("C⁷", "C7"), ("C˚7", "Cdim7"), ("C(add9,11)", "C(add9,add11)")],
+)  # fmt: skip
+def test_other_ways_to_write_it_are_the_same_chord(written, meant):
+    """Common practice of chart writers: Portuguese and French 7M, typed 6-9, the empty set for a half-diminished."""
+    assert read_symbol(written).degrees == read_symbol(meant).degrees
+
+
+def test_a_raised_fifth_over_a_minor_third_keeps_its_name():
+    assert read_symbol("Cm#5").quality == "m#5"
+    assert read_symbol("Cm7#5").quality == "m7#5"
+
+
+@pytest.mark.parametrize(
+    ("symbol", "column", "hint"),
+    [("CøΔ", 3, "m7b5"), ("F//G", 4, "one slash"), ("Cm#7", 3, "maj7"), ("Cm+7", 3, "maj7"), ("B07", 2, "m7b5"),
+     ("CO7", 2, "dim7"), ("C7m", 3, "straight after the root"), ("CMm7", 3, "straight after the root"),
+     ("C6M", 3, "maj7"), ("C+M", 3, "maj7"), ("Csus#4", 5, "no3"), ("C7/13", 4, "C7(13)"), ("C/m7", 3, "bass")],
+)  # fmt: skip
+def test_what_players_mean_in_two_ways_is_refused_with_the_way_to_write_it(symbol, column, hint):
+    with pytest.raises(SymbolError) as raised:
+        read_symbol(symbol)
+    assert raised.value.column == column
+    assert hint in raised.value.hint
+    assert "did you mean" not in raised.value.hint
