@@ -16,6 +16,7 @@ from engine.song.reader import read_song
 from engine.song.signs import signs
 from engine.song.source_positions import Path
 from engine.song.transposing import nearest, transpose, transpose_symbol
+from engine.song.tune_transposing import tune_patches
 from engine.song.writing import pitch
 from engine.theory.key import between, read_key
 from engine.theory.pitch import key_number
@@ -37,6 +38,7 @@ def in_key(text: str, key: str, sharps: bool = False) -> str:
         return text
     table, sheet = read_table(text, "")
     patches = [*_keys(sheet, old, new), *_notes(sheet, table, old, new), *_chords(sheet, table, old, new)]
+    patches += _tunes(sheet, table, old, new)
     changed = sheet.places.text
     for start, end, words in sorted(patches, reverse=True):
         changed = changed[:start] + words + changed[end:]
@@ -96,6 +98,20 @@ def _chords(sheet: Sheet, table: Table, old: Song, new: Song) -> Iterator[Patch]
                 yield offsets[sign.offset], offsets[sign.offset + len(sign.text)], moved
 
 
+def _tunes(sheet: Sheet, table: Table, old: Song, new: Song) -> Iterator[Patch]:
+    """Yield the patches of the tunes."""
+    semitones = nearest(between(read_key(old.key), read_key(new.key)))
+    for before, after in zip(old.sections, new.sections, strict=True):
+        path: Path = ("sections", before.name, "tune")
+        text = _value(table, path)
+        if before.tune:
+            key, moved = read_key(before.key or old.key), read_key(after.key or new.key)
+            meter = sheet.meter(table["sections"][before.name], (*path[:2], "meter"), old.meter)
+            offsets = sheet.places.strings[path]
+            for start, end, words in tune_patches(text, key.signature, meter, between(key, moved), semitones):
+                yield offsets[start], offsets[end], words
+
+
 def _check(text: str, wanted: Song) -> None:
     """See that the new text says what it should.
 
@@ -104,6 +120,8 @@ def _check(text: str, wanted: Song) -> None:
     """
     found = read_song(text, "")
     for section, other in zip(found.sections, wanted.sections, strict=True):
+        if section.tune != other.tune:
+            raise ChartError("", (Fault(1, 1, f"the tune of {section.name} cannot be moved", "change it by hand"),))
         for bar, meant in zip(section.bars, other.bars, strict=True):
             for event, told in zip(bar.events, meant.events, strict=True):
                 if _sound(event.chord) != _sound(told.chord):

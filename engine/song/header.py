@@ -13,12 +13,13 @@ from engine.song.instrument import read_midi
 from engine.song.model import Song
 from engine.song.section_tempo import FASTEST, SLOWEST
 from engine.song.source_positions import Path
+from engine.song.whose_tune import WHOSE, read_whose
 from engine.theory.meter import Meter
 from engine.theory.pitch import key_number
 
 SONG_KEYS = (
     "title", "key", "meter", "tempo", "feel", "count", "roadmap", "note", "melody", "voicing", "midi", "sections",
-    "pins", "names", "numbers", "minor_tonic", "reading", "comp", "pattern",
+    "pins", "names", "numbers", "minor_tonic", "reading", "comp", "pattern", "tune_is",
 )  # fmt: skip
 FEELS = ("straight", "swing")
 VOICING = {"method": METHOD_CHOICES, "sound": ("piano", "pad", "organ"), "colour": ("off", "on")}
@@ -52,6 +53,7 @@ def read_head(sheet: Sheet, table: Table) -> Head:
         colour=voicing.get("colour", "off"),
         midi=read_midi(sheet, table, ("midi",)),
         comp=read_comp(sheet, table, ("comp",)),
+        tune_is=read_whose(sheet, table, ("tune_is",)) or WHOSE[0],
         pattern=read_pattern(sheet, table, ("pattern",)),
     )
     return Head(song, _wording(sheet, table, key))

@@ -42,11 +42,22 @@ class Bar:
 
 
 @dataclass(frozen=True, slots=True)
+class TuneNote:
+    """One note of a tune: `onset` in beats from the start of its section (or of a step), `length` in beats, `note` a
+    MIDI number."""
+
+    onset: Fraction
+    length: Fraction
+    note: int
+
+
+@dataclass(frozen=True, slots=True)
 class Section:
     """A named run of written bars. `pickup` is the length in beats of an incomplete first bar (0: none).
 
     `pace`: its tempo as a part of the song's, 1/2 is half as fast; `comp` and `pattern` are its own rhythm and
-    left-hand pattern by name, "" those of the song.
+    left-hand pattern by name, "" those of the song. `tune`: its melody over the bars as written, each once, repeats
+    not taken; `tune_is`: mine (the player has it), theirs, or "" as the song says.
     """
 
     name: str
@@ -58,6 +69,8 @@ class Section:
     pace: Fraction = Fraction(1)
     comp: str = ""
     pattern: str = ""
+    tune: tuple[TuneNote, ...] = ()
+    tune_is: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +109,7 @@ class Song:
     `key` as written (Eb, Cm); `tempo` in quarters a minute, dotted quarters in compound meters; `count` in words;
     `roadmap` the section names as played, with passes written out (("Verse", "Verse", "Bridge")); `melody` the lowest
     and highest note sung, MIDI numbers; `doubts` are (line, column, symbol, reading); `comp` a comping rhythm and
-    `pattern` a left-hand pattern by name, "" for chords that are held.
+    `pattern` a left-hand pattern by name, "" for chords that are held; `tune_is` theirs (someone else has it) or mine.
     """
 
     title: str
@@ -118,6 +131,7 @@ class Song:
     midi: Midi = Midi()
     comp: str = ""
     pattern: str = ""
+    tune_is: str = "theirs"
 
     @property
     def note_line(self) -> str:

@@ -16,10 +16,12 @@ from engine.song.roadmap import Slip, read_entry, read_roadmap
 from engine.song.section_draft import Draft, Word
 from engine.song.section_tempo import FASTEST, SLOWEST, pace_of
 from engine.song.source_positions import plain_places
+from engine.song.tune import read_tune
+from engine.song.whose_tune import read_whose
 from engine.theory.meter import Meter
 from engine.theory.meter import meter as read_meter
 
-SECTION_KEYS = ("bars", "cue", "pickup", "key", "until", "meter", "tempo", "comp", "pattern")
+SECTION_KEYS = ("bars", "cue", "pickup", "key", "until", "meter", "tempo", "comp", "pattern", "tune", "tune_is")
 MOST_STEPS = 20_000
 """Chords as played beyond which a roadmap is taken for a slip (own choice: some ten hours of music)."""
 
@@ -98,7 +100,9 @@ def _section(sheet: Sheet, sections: Table, name: str, head: Head, words: list[W
     cue, until = sheet.line(table, (*path, "cue")), sheet.line(table, (*path, "until"))
     tempo = sheet.number(table, (*path, "tempo"), head.song.tempo, SLOWEST, FASTEST)
     comp, pattern = read_comp(sheet, table, (*path, "comp")), read_pattern(sheet, table, (*path, "pattern"))
-    return Section(name, bars, cue, pickup, key, until, pace_of(tempo, head.song.tempo), comp, pattern)
+    section = Section(name, bars, cue, pickup, key, until, pace_of(tempo, head.song.tempo), comp, pattern)
+    tune = () if draft.faults else read_tune(sheet, table, (*path, "tune"), key or head.song.key, meter, section)
+    return replace(section, tune=tune, tune_is=read_whose(sheet, table, (*path, "tune_is")))
 
 
 def _section_meter(sheet: Sheet, table: Table, path: tuple[str | int, ...], meter: Meter) -> Meter:

@@ -13,9 +13,10 @@ from engine.song.pins import read_pins
 from engine.song.reader import read_song
 from engine.song.section_tempo import FASTEST, SLOWEST
 from engine.song.transposing import WRITTEN, transpose
+from engine.song.whose_tune import read_whose
 
 SET_KEYS = ("title", "date", "place", "note", "bass", "guitar", "horns", "reach", "songs")
-SET_SONG_KEYS = ("file", "key", "tempo", "note", "voicing", "midi", "pins", "comp", "pattern")
+SET_SONG_KEYS = ("file", "key", "tempo", "note", "voicing", "midi", "pins", "comp", "pattern", "tune_is")
 HORNS = tuple(WRITTEN)
 """The keys that instruments of the band may read in."""
 MOST_SONGS = 500
@@ -103,6 +104,7 @@ class _Tonight:
         self.tempo = sheet.number(entry, (*self.path, "tempo"), 0.0, SLOWEST, FASTEST) if "tempo" in entry else 0.0
         self.note = sheet.lines(entry, (*self.path, "note"))
         self.midi = read_midi(sheet, entry, (*self.path, "midi"))
+        self.tune_is = read_whose(sheet, entry, (*self.path, "tune_is"))
         self.comp = read_comp(sheet, entry, (*self.path, "comp"))
         self.pattern = read_pattern(sheet, entry, (*self.path, "pattern"))
         self.voicing: dict[str, str] = {}
@@ -127,6 +129,7 @@ class _Tonight:
             colour=self.voicing.get("colour", song.colour),
             midi=over(song.midi, self.midi),
             comp=self.comp or song.comp,
+            tune_is=self.tune_is or song.tune_is,
             pattern=self.pattern or song.pattern,
         )
 

@@ -10,7 +10,7 @@ from engine.chord.house_rules import DEFAULT_RULES, HouseRules
 from engine.chord.model import Chord
 from engine.chord.roots import read_root, spell_root
 from engine.chord.spelling import spelled_tones
-from engine.song.model import Bar, Event, Pin, Section, Song
+from engine.song.model import Bar, Event, Pin, Section, Song, TuneNote
 from engine.theory.key import Key, between, read_key, sensible
 from engine.theory.pitch import NoteName, plain_signs
 
@@ -40,7 +40,9 @@ def shifted(song: Song, fifths: int, key: str) -> Song:
     """Return a song moved by an interval, a number of fifths; `key` is its new key."""
     semitones = nearest(fifths)
     melody = song.melody and (song.melody[0] + semitones, song.melody[1] + semitones)
-    sections = tuple(_section(section, fifths) for section in song.sections)
+    sections = tuple(
+        replace(_section(section, fifths), tune=_tune(section.tune, semitones)) for section in song.sections
+    )
     pins = tuple(_pin(pin, semitones) for pin in song.pins)
     return replace(song, key=key, sections=sections, melody=melody, pins=pins)
 
@@ -63,16 +65,16 @@ def transpose_symbol(symbol: str, fifths: int, rules: HouseRules = DEFAULT_RULES
     rest = plain[length:]
     bass = _bass(rest, rules)
     if bass is not None:
-        rest = rest[: -len(bass[0])] + spell_root(_plain(bass[1].up(fifths)), rules)
-    return spell_root(_plain(name.up(fifths)), rules, lower) + rest
+        rest = rest[: -len(bass[0])] + spell_root(plain_name(bass[1].up(fifths)), rules)
+    return spell_root(plain_name(name.up(fifths)), rules, lower) + rest
 
 
 @lru_cache(maxsize=8192)
 def transpose_chord(chord: Chord, fifths: int) -> Chord:
     """Return a chord moved by an interval: the same degrees on another root."""
-    root = _plain(chord.root.up(fifths))
+    root = plain_name(chord.root.up(fifths))
     tones = spelled_tones(root, chord.degrees)
-    bass = root if not chord.slash else _plain(chord.bass.up(fifths))
+    bass = root if not chord.slash else plain_name(chord.bass.up(fifths))
     return replace(chord, symbol=transpose_symbol(chord.symbol, fifths), root=root, bass=bass, tones=tones)
 
 
@@ -83,7 +85,7 @@ def _bass(rest: str, rules: HouseRules) -> tuple[str, NoteName] | None:
     return (rest[at + 1 :], found[0]) if found and found[1] == len(rest) - at - 1 else None
 
 
-def _plain(name: NoteName) -> NoteName:
+def plain_name(name: NoteName) -> NoteName:
     """Return a note by the name people write: no double sharps or flats."""
     while name.fifths not in PLAIN:
         name = name.up(-12 if name.fifths > 0 else 12)
@@ -98,6 +100,10 @@ def _section(section: Section, fifths: int) -> Section:
     new = sensible(old.up(fifths))
     own = between(old, new)
     return replace(section, key=str(new), bars=tuple(_bar(bar, own) for bar in section.bars))
+
+
+def _tune(tune: tuple[TuneNote, ...], semitones: int) -> tuple[TuneNote, ...]:
+    return tuple(replace(note, note=note.note + semitones) for note in tune)
 
 
 def _bar(bar: Bar, fifths: int) -> Bar:

@@ -3,6 +3,7 @@
 import re
 from fractions import Fraction
 
+from engine.song.abc_writing import tune_text
 from engine.song.instrument import write_midi
 from engine.song.model import Bar, Event, Pin, Section, Song
 from engine.song.repeats import closes_ending, opens_ending
@@ -27,6 +28,7 @@ def write_song(song: Song) -> str:
     lines += [f"count  = {quoted(song.count)}"] if song.count != "one bar" else []
     names = tuple(section.name for section in song.sections)
     lines += _groove(song)
+    lines += [f"tune_is = {quoted(song.tune_is)}"] if song.tune_is != "theirs" else []
     lines += [f"roadmap = {roadmap_value(song.roadmap, names)}"] if song.roadmap != names else []
     lines += [f"note   = {quoted(song.note)}"] if song.note else []
     lines += _melody(song) + _voicing(song)
@@ -95,7 +97,16 @@ def _section(section: Section, song: Song) -> list[str]:
     lines += [f"tempo = {tempo_of(song, section):.10g}"] if section.pace != 1 else []
     lines += _groove(section)
     lines += [f"pickup = {_beats(section.pickup)}"] if section.pickup else []
-    return [*lines, 'bars = """', *write_bars(section.bars, song.meter), '"""']
+    lines += [f"tune_is = {quoted(section.tune_is)}"] if section.tune_is else []
+    return [*lines, 'bars = """', *write_bars(section.bars, song.meter), '"""', *_tune(section, song)]
+
+
+def _tune(section: Section, song: Song) -> list[str]:
+    if not section.tune:
+        return []
+    meters = [bar.meter for bar in section.bars]
+    text = tune_text(section.tune, section.key or song.key, song.meter, section.pickup, meters)
+    return ['tune = """', text, '"""']
 
 
 def _beats(beats: Fraction) -> str:

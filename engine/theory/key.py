@@ -94,5 +94,10 @@ def spelled_in_key(key: int, signature: int) -> str:
 
     The twelve names lie round the signature's own middle on the line of fifths; the tie falls to the sharp.
     """
+    return spelled(key, spelled_name(key, signature))
+
+
+def spelled_name(key: int, signature: int) -> NoteName:
+    """Return the name of a key (MIDI number) as `spelled_in_key` spells it."""
     lowest = signature - 3
-    return spelled(key, NoteName(lowest + (key * 7 - lowest) % 12))
+    return NoteName(lowest + (key * 7 - lowest) % 12)
