@@ -187,10 +187,10 @@ class StandApp(App[None]):
         from tui.persistence import store
 
         path = self.files.path
-        saved = store.load_session()
-        toured = saved.more.get("toured", 0)
+        toured = store.load_session().more.get("toured", 0)
         self.session.toured = toured if isinstance(toured, int) else 0
-        if path is None or saved.path is None or Path(saved.path) != path.resolve():
+        saved = store.load_session(path) if path is not None else store.Session()
+        if saved.path is None:
             return
         self.session.resume(saved.more)
         if self._resume and self.session.now.song == 0:

@@ -73,6 +73,7 @@ class Autosave:
         more = {
             "layout": now.layout,
             "locked": now.locked,
+            "loop": now.loop,
             "walked": sorted(now.walked),
             "toured": min(self._session.toured, TOLD),
             "file": now.here.file if now.here else "",

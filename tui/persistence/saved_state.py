@@ -4,13 +4,16 @@ set aside, the player's own stays as it is."""
 import contextlib
 import json
 import os
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
 from tui.persistence.files import StoreError, read_text, reason, save
 from tui.persistence.folders import config_folder, data_folder
 from tui.persistence.player import FIRST_LINE, Player, changed_player, read_player
+
+MOST_SETS = 200
+"""Sets and songs whose place is remembered; the one that was left longest ago is forgotten first (own choice)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,34 +26,53 @@ class Session:
     more: dict[str, Any] = field(default_factory=dict)
 
 
-def load_session() -> Session:
-    """Return the session last saved, an empty one when there is none; an unreadable file is set aside."""
-    path = data_folder() / "session.json"
-    text = _kept_text(path)
-    if text is None:
-        return Session()
-    try:
-        value = json.loads(text)
-        where, song, step, more = value.get("path"), value.get("song", 0), value.get("step", 0), value.get("more", {})
-        if not (isinstance(song, int) and isinstance(step, int) and isinstance(more, dict) and song >= 0 and step >= 0):
-            raise ValueError(value)
-        if not isinstance(where, str | None):
-            raise ValueError(where)
-        return Session(Path(where) if where else None, song, step, more)
-    except (ValueError, AttributeError, RecursionError):
-        _set_aside(path)
-        return Session()
+def load_session(path: Path | None = None) -> Session:
+    """Return where the player was in a set, None for the set that was open last; an empty session where there is none.
+    A file that cannot be read is set aside."""
+    sessions = _sessions()
+    if path is None:
+        return sessions[-1] if sessions else Session()
+    wanted = str(path.resolve())
+    return next((one for one in sessions if str(one.path) == wanted), Session())
 
 
 def save_session(session: Session) -> None:
-    """Keep the session.
+    """Keep the session, as the one that was open last.
 
     Raises:
         StoreError: it cannot be written.
     """
     where = str(Path(session.path).resolve()) if session.path else None
-    value = {"path": where, "song": session.song, "step": session.step, "more": session.more}
-    save(data_folder() / "session.json", json.dumps(value, indent=1) + "\n")
+    others = [one for one in _sessions() if one.path is not None and str(one.path) != where]
+    kept = [*others[1 - MOST_SETS :], replace(session, path=Path(where) if where else None)]
+    values = [
+        {"path": one.path and str(one.path), "song": one.song, "step": one.step, "more": one.more} for one in kept
+    ]
+    save(data_folder() / "session.json", json.dumps({"sets": values}, indent=1) + "\n")
+
+
+def _sessions() -> list[Session]:
+    """Return all sessions that are kept, the last one last."""
+    path = data_folder() / "session.json"
+    text = _kept_text(path)
+    if text is None:
+        return []
+    try:
+        value = json.loads(text)
+        # Until the second version a file held the last set alone.
+        return [_session(one) for one in value.get("sets", [value])]
+    except (ValueError, AttributeError, KeyError, TypeError, RecursionError):
+        _set_aside(path)
+        return []
+
+
+def _session(value: dict[str, Any]) -> Session:
+    where, song, step, more = value.get("path"), value.get("song", 0), value.get("step", 0), value.get("more", {})
+    if not (isinstance(song, int) and isinstance(step, int) and isinstance(more, dict) and song >= 0 and step >= 0):
+        raise ValueError(value)
+    if not isinstance(where, str | None):
+        raise ValueError(where)
+    return Session(Path(where) if where else None, song, step, more)
 
 
 def load_player(path: Path | None = None) -> Player:

@@ -116,7 +116,10 @@ class Session:
             now = replace(now, layout=str(layout))
         if isinstance(walked, list):
             now = replace(now, walked=frozenset(map(str, walked)))
-        self.now = replace(now, locked=more.get("locked") is True)
+        loop = more.get("loop")
+        if isinstance(loop, list) and len(loop) == 2 and all(isinstance(step, int) and step >= 0 for step in loop):
+            now = replace(now, loop=(min(loop), max(loop)))
+        self.now = stand.within(replace(now, locked=more.get("locked") is True))
 
     # What is said
 

@@ -1,5 +1,6 @@
 """The session and the player's settings from one evening to the next; a spoilt file is never lost."""
 
+import json
 import os
 import tomllib
 from dataclasses import replace
@@ -20,6 +21,21 @@ def test_the_session_is_found_again(tmp_path: Path) -> None:
     session = Session(path, 2, 17, {"layout": "leader"})
     save_session(session)
     assert load_session() == session
+
+
+def test_each_set_has_a_place_of_its_own(tmp_path: Path) -> None:
+    here, there = Session(put(tmp_path, "one.toml"), 2, 17), Session(put(tmp_path, "two.toml"), 0, 3, {"locked": True})
+    save_session(here)
+    save_session(there)
+    assert load_session(here.path) == here
+    assert load_session(there.path) == load_session() == there
+    assert load_session(tmp_path / "three.toml") == Session()
+
+
+def test_a_file_of_one_session_is_read_too(home: Path, tmp_path: Path) -> None:
+    path = put(tmp_path, "one.toml")
+    put(home, "session.json", json.dumps({"path": str(path), "song": 1, "step": 2, "more": {}}))
+    assert load_session(path) == Session(path, 1, 2)
 
 
 def test_without_a_session_one_begins_at_the_top() -> None:
