@@ -125,7 +125,8 @@ def taken_over(playing: Playing, by: Performance, at: float) -> tuple[Playing, t
     message = _first_from(seconds - SAME, [when for when, _ in by.messages])
     mark = _first_from(seconds - SAME, [mark.seconds for mark in by.marks])
     on = Playing(by, at - seconds, message, mark, playing.loop, playing.passes)
-    return on, _sounding(by.messages[:message])
+    ending = tuple((when, data) for when, data in by.messages[message:] if when <= seconds + SAME and not _on(data))
+    return on, _sounding(by.messages[:message] + ending)
 
 
 def _sounding(messages: tuple[Timed, ...]) -> tuple[bytes, ...]:
@@ -134,9 +135,13 @@ def _sounding(messages: tuple[Timed, ...]) -> tuple[bytes, ...]:
     for _, data in messages:
         if data[0] & 0xE0 == 0x80:
             down.pop((data[0] & 0x0F, data[1]), None)
-            if data[0] & 0x10 and data[2]:
+            if _on(data):
                 down[data[0] & 0x0F, data[1]] = data
     return tuple(down.values())
+
+
+def _on(data: bytes) -> bool:
+    return data[0] & 0xF0 == 0x90 and data[2] > 0
 
 
 def leave_loop(playing: Playing) -> Playing:

@@ -14,7 +14,7 @@ from types import FrameType
 
 from tui.midi.clockwork import Clockwork
 from tui.midi.priority import go_first
-from tui.midi.sound_book import opened_book
+from tui.midi.sound_book import opened_book, remove_book_file
 from tui.midi.sounding import Output
 
 
@@ -37,7 +37,8 @@ def main(arguments: list[str], sinks: Mapping[str, Callable[[], Output]] | None 
     signal.signal(signal.SIGTERM, _leave)
     sys.setswitchinterval(0.0005)
     go_first()
-    clock = Clockwork(out_fd, opened_book("".join(arguments[:1])), sinks)
+    parent, book = os.getppid(), "".join(arguments[:1])
+    clock = Clockwork(out_fd, opened_book(book), sinks)
     gc.collect()
     gc.freeze()
     gc.disable()
@@ -50,6 +51,8 @@ def main(arguments: list[str], sinks: Mapping[str, Callable[[], Output]] | None 
     finally:
         if code:
             traceback.print_exc()
+        if os.getppid() != parent:
+            remove_book_file(book)  # The interface cannot do it any more.
         # The library's own cleaning up may hang when a server has died; all has been said by now.
         sys.stderr.flush()
         os._exit(code)

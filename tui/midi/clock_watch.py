@@ -104,6 +104,11 @@ class WatchedClock:
         return process.pid if process else None
 
     @property
+    def lister_id(self) -> int | None:
+        """The number of the process that lists the ports."""
+        return self._lister.process_id
+
+    @property
     def ready(self) -> bool:
         """True when the wanted output is open."""
         return bool(self._ports.name("out"))

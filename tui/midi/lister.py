@@ -34,6 +34,11 @@ class Lister:
         self._told = Charge()
         self._over = False
 
+    @property
+    def process_id(self) -> int | None:
+        process = self._process
+        return process.pid if process else None
+
     def look(self, now: float, late: bool, wanted: bool) -> None:
         """See to it that it runs; `late` when our own watch was held up, `wanted` when a port is waited for."""
         process = self._process

@@ -1,5 +1,6 @@
 """Which ports are wanted for which role, which are open, and why not: told by the player and by two processes."""
 
+import math
 import threading
 import time
 from collections.abc import Iterable, Mapping
@@ -9,7 +10,7 @@ from tui.midi.port_words import ROLES, names_for, status_words
 from tui.midi.ports import VIRTUAL, matching
 
 ASK_AGAIN = 1.0
-"""Seconds between two attempts to open a port that is there."""
+"""Seconds from the answer of one attempt to open a port that is there to the next attempt."""
 
 
 class WantedPorts:
@@ -52,21 +53,25 @@ class WantedPorts:
         with self._lock:
             self._open[role] = name
             self._why.pop(role, None)
+            self._asked[role] = time.monotonic()
 
     def refused(self, role: str, why: str) -> None:
         """A role's port could not be opened."""
         with self._lock:
             self._open.pop(role, None)
             self._why[role] = why
+            self._asked[role] = time.monotonic()
 
     def closed(self) -> None:
-        """No port is open any more."""
+        """No port is open any more, and nobody is opening one."""
         with self._lock:
             self._open.clear()
+            self._asked.clear()
 
     def asked(self, role: str) -> None:
-        """A role's port is being opened."""
-        self._asked[role] = time.monotonic()
+        """A role's port is being opened: until that is answered it is not asked for again."""
+        with self._lock:
+            self._asked[role] = math.inf
 
     def missing(self, now: float) -> dict[str, str]:
         """Return the roles to try again, with the names wanted: they are there and not open."""

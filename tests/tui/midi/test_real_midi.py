@@ -157,16 +157,18 @@ clock.start(); clock.open("monitor")
 while not clock.ready or clock.ports() is None: time.sleep(0.005)
 line = [(n * 0.01, note_on(36 + n % 60)) for n in range(60)]
 clock.play(Performance(tuple(line), (), (Loop(0.0, 0.6),), 0.6))
-print(clock.process_id, flush=True)
-for line in sys.stdin:
-    print(clock.process_id, flush=True)
+print(clock.process_id, clock.lister_id, flush=True)
+sys.stdin.read()
 """
 
 TIMES = int(os.environ.get("STILLHAND_KILLS", "20"))
 """How often a process is killed; the full proof takes 100."""
 
 
-def test_killing_either_process_or_both_at_any_moment_leaves_nothing_sounding(monitored: Rig):
+VICTIMS = ("interface", "clock", "lister", "interface clock", "interface lister", "clock lister")
+
+
+def test_killing_any_process_or_two_at_any_moment_leaves_nothing_sounding(monitored: Rig):
     chance = random.Random(20)
     environment = {**os.environ, "PYTHONPATH": str(ROOT)}
     for turn in range(TIMES):
@@ -175,18 +177,45 @@ def test_killing_either_process_or_both_at_any_moment_leaves_nothing_sounding(mo
         )
         try:
             assert player.stdout
-            clock = int(player.stdout.readline())
-            # The process that would be left of three is told of the port within the watch's quarter second.
-            time.sleep(chance.uniform(0.02, 0.3) + (1.0 if turn % 3 == 2 else 0.0))
-            for victim in ([player.pid], [clock], [clock, player.pid])[turn % 3]:
-                os.kill(victim, signal.SIGKILL)
-            time.sleep(0.05)
+            clock, lister = map(int, player.stdout.readline().split())
+            time.sleep(chance.uniform(0.02, 0.6))
+            numbers = {"interface": player.pid, "clock": clock, "lister": lister}
+            victims = VICTIMS[turn % len(VICTIMS)].split()
+            for victim in victims:
+                os.kill(numbers[victim], signal.SIGKILL)
+            if victims == ["lister"]:
+                # The music goes on; with the interface it ends as ever.
+                time.sleep(0.3)
+                player.kill()
             until(lambda: not still_sounding(monitored.heard()), 10)
         finally:
             player.kill()
             player.wait()
+        time.sleep(0.3)
         until(lambda: not still_sounding(monitored.heard()), 6)
         assert monitored.heard(), f"nothing was heard in turn {turn}"
+
+
+def test_another_key_while_it_plays_sounds_no_wrong_note(monitored: Rig):
+    clock = Clock()
+    moved = plan_by_hand((4, (39,), (61, 66)), (4, (44,), (60, 66)), (4, (37,), (60, 65)))
+    song, ride = Song("Key", "C", FOUR, 240.0), Ride(click=False, counted=False)
+    try:
+        clock.start()
+        clock.open("monitor")
+        until(lambda: clock.ready)
+        clock.play(play_along(song, PLAN, ride))
+        until(lambda: bytes((0x90, 38, 76)) in monitored.heard())
+        clock.mute()
+        until(lambda: not still_sounding(monitored.heard()), 1)
+        before = len(monitored.heard())
+        clock.go_on(play_along(song, moved, ride))
+        until(lambda: bytes((0x80, 37, 64)) in monitored.heard())
+        struck = [data[1] for data in monitored.heard()[before:] if data[0] == 0x90]
+        # The 66 is held into the second chord and struck with it.
+        assert (sorted(struck[:3]), struck[3:]) == ([44, 60, 66], [37, 65])
+    finally:
+        clock.close()
 
 
 def test_two_copies_show_the_same_place_and_a_late_one_finds_it(monitored: Rig):

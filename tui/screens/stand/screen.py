@@ -99,7 +99,8 @@ class StandScreen(TakingUp, ChoosingVoicings):
             asked=self.asked,
             message=session.message,
             alarm=session.alarm,
-            status="" if tour_line(session.toured) else self.context.status(),
+            # The tour needs the room of "no MIDI", not that of what MIDI has to say.
+            status=self.context.status() if self.context.sound.started or not tour_line(session.toured) else "",
             trouble=self.context.told()[0],
             keys=self._keys(),
             lamp=self.context.transport.lamp,
