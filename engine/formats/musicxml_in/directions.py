@@ -18,8 +18,8 @@ UNITS = {"whole": 4.0, "half": 2.0, "quarter": 1.0, "eighth": 0.5, "16th": 0.25}
 """Note value -> quarters."""
 
 JUMPS = {
-    "dacapo": r"\bd\.?\s?c\.?(?=\s|$)|\bda capo\b",
-    "dalsegno": r"\bd\.?\s?s\.?(?=\s|$)|\bdal? segno\b",
+    "dacapo": r"\bd\.?\s?c\.?(?=\s|$|\)|al\b|al(?:coda|fine))|\bda ?capo\b",
+    "dalsegno": r"\bd\.?\s?s\.?(?=\s|$|\)|al\b|al(?:coda|fine))|\bdal? ?segno\b",
 }
 TO_CODA = r"\bto\s+(?:the\s+)?coda\b"
 """What is written for the ways of the form, as patterns. Source: common practice."""
@@ -92,9 +92,9 @@ def _words(measure: Measure, words: str) -> None:
         measure.jump = measure.jump or jump
     elif re.search(TO_CODA, words, re.IGNORECASE):
         measure.to_coda = measure.to_coda or "coda"
-    elif re.fullmatch(r"(al\s+)?fine\.?", words, re.IGNORECASE):
+    elif re.fullmatch(r"[(\[]?(al\s+)?fine\.?[)\]]?", words, re.IGNORECASE):
         measure.fine = True
-    elif re.fullmatch(r"coda\.?", words, re.IGNORECASE):
+    elif re.fullmatch(r"[(\[]?coda\.?[)\]]?", words, re.IGNORECASE):
         measure.coda = measure.coda or "coda"
     elif words:
         measure.swing = measure.swing or bool(re.search(r"\b(swing|shuffle)\b", words, re.IGNORECASE))

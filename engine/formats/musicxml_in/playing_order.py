@@ -6,7 +6,6 @@ After a jump back the repeats are not taken and the last ending is played, unles
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
 from engine.formats.musicxml_in.measure import Measure
 
@@ -162,8 +161,17 @@ class _Player:
         self.jumped.add(at)
         for frame in self.frames.values():
             again = any(self.measures[closer].after_jump for closer in frame.closers)
-            self.turn[frame.start] = 1 if again else frame.times
+            self.turn[frame.start] = 1 if again else self._last_pass(frame)
         return target
+
+    def _last_pass(self, frame: Frame) -> int:
+        """Return the pass that a repeat is played in after a jump: its last, or the one that meets Fine or To Coda."""
+        leaving = (at for at, passes in frame.endings.items() if passes and self._leaves(at))
+        found = next(leaving, None)
+        return frame.times if found is None else max(frame.endings[found])
+
+    def _leaves(self, at: int) -> bool:
+        return self.measures[at].fine or bool(self.measures[at].to_coda)
 
     def _segno(self, at: int) -> int | None:
         places = [place for place in range(at + 1) if self.measures[place].segno]
@@ -176,28 +184,3 @@ class _Player:
         if not places:
             self.doubts.append(f"measure {self.measures[at].number}: To Coda and no coda follows, the song goes on")
         return (named or places)[0] if places else None
-
-
-def mend_endings(measures: Sequence[Measure]) -> list[str]:
-    """Let an ending go back where its sign is missing and the next ending follows; return the doubts."""
-    doubts = []
-    passes: tuple[int, ...] = ()
-    for measure, after in pairwise(measures):
-        passes = measure.ending or passes
-        if measure.ending_stops and passes and not measure.backward and max(passes) + 1 in after.ending:
-            measure.backward = 2
-            doubts.append(f"measure {measure.number}: ending {passes[-1]} has no repeat sign, taken as one")
-        if measure.ending_stops or measure.backward:
-            passes = ()
-    return doubts
-
-
-def mend_codas(measures: Sequence[Measure]) -> None:
-    """Tell the coda from the way to it: two signs and no words mean that the first one is To Coda."""
-    signs = [measure for measure in measures if measure.coda]
-    for measure in signs:
-        if measure.to_coda:
-            measure.coda = ""
-    signs = [measure for measure in signs if measure.coda]
-    if len(signs) >= 2 and not any(measure.to_coda for measure in measures):
-        signs[0].to_coda, signs[0].coda = signs[-1].coda, ""

@@ -16,7 +16,8 @@ from engine.formats.import_choices import AS_READ, Answers
 from engine.formats.import_result import Imported, NotImported, imported
 from engine.formats.musicxml_in.measure import Measure
 from engine.formats.musicxml_in.measures import GRID, read_part
-from engine.formats.musicxml_in.playing_order import frames_of, mend_codas, mend_endings, playing_order
+from engine.formats.musicxml_in.mending import mend_codas, mend_endings, mend_times
+from engine.formats.musicxml_in.playing_order import Frame, frames_of, playing_order
 from engine.formats.musicxml_in.sections import Block, cut
 from engine.formats.musicxml_in.tempos import steady
 from engine.formats.musicxml_in.xml import score_tree, text_of
@@ -41,13 +42,9 @@ def song_from_musicxml(data: bytes, name: str = "", answers: Answers = AS_READ) 
     root = score_tree(data)
     if root.tag not in ("score-partwise", "score-timewise"):
         raise NotImported(f"this is XML, but no MusicXML score (it begins with <{root.tag[:30]}>)", "export MusicXML")
-    measures, doubts = _measures(root)
-    mend_codas(measures)
-    doubts += mend_endings(measures)
+    measures, doubts = chart_of(root)
+    frames, order, more = walk(measures)
     doubts += steady(measures)
-    pickup = _pickup(measures)
-    frames = frames_of(measures, pickup > 0)
-    order, more = playing_order(measures, frames)
     blocks, roadmap = cut(measures, frames, order)
     played = set(roadmap)
     doubts += more
@@ -55,6 +52,18 @@ def song_from_musicxml(data: bytes, name: str = "", answers: Answers = AS_READ) 
                if block.name not in played]  # fmt: skip
     song = replace(_song(root, measures, blocks, name, doubts), roadmap=tuple(roadmap))
     return _checked(_shared(song, blocks), doubts, answers)
+
+
+def walk(measures: Sequence[Measure]) -> tuple[list[Frame], list[int], list[str]]:
+    """Return the repeats of a part, its measures as played (places from 0), and the doubts; signs are mended."""
+    mend_codas(measures)
+    doubts = mend_endings(measures) + mend_times(measures)
+    pickup = _pickup(measures)
+    frames = frames_of(measures, pickup > 0)
+    order, more = playing_order(measures, frames)
+    if pickup and frames and frames[0].start == 1 and not measures[1].forward:
+        more.append("the first repeat goes back to the first whole measure, the pickup is played once")
+    return frames, order, doubts + more
 
 
 def _shared(song: Song, blocks: list[Block]) -> Song:
@@ -71,9 +80,9 @@ def _shared(song: Song, blocks: list[Block]) -> Song:
     return replace(song, sections=sections, roadmap=tuple(called[name] for name in song.roadmap))
 
 
-def _measures(root: Element) -> tuple[list[Measure], list[str]]:
+def chart_of(root: Element) -> tuple[list[Measure], list[str]]:
     """Return the measures of the part that has the chords; signs of the form may stand in another part."""
-    parts = [read_part(part) for part in _parts(root)]
+    parts = read_parts(root)
     charts = [sum(len(measure.chords) for measure in measures) for measures, _ in parts]
     if not any(charts):
         raise NotImported("there are no chord symbols in this score", "export the lead sheet with its chord symbols")
@@ -90,6 +99,11 @@ def _measures(root: Element) -> tuple[list[Measure], list[str]]:
     return chart, doubts
 
 
+def read_parts(root: Element) -> list[tuple[list[Measure], list[str]]]:
+    """Return the measures of each part of a score, and the doubts about them."""
+    return [read_part(part) for part in parts_of(root)]
+
+
 def _lend(mine: Measure, theirs: Measure) -> None:
     """Take from another part what this one does not say of the form."""
     for name in ("rehearsal", "words", "tempo", "segno", "coda", "to_coda", "fine", "jump", "target", "swing",
@@ -100,7 +114,7 @@ def _lend(mine: Measure, theirs: Measure) -> None:
         mine.length = theirs.length
 
 
-def _parts(root: Element) -> list[Element]:
+def parts_of(root: Element) -> list[Element]:
     """Return the parts; a score by measures is turned into one by parts."""
     if root.tag == "score-partwise":
         return root.findall("part")

@@ -10,7 +10,8 @@ from engine.formats.import_choices import AS_READ, Answers, Choice
 from engine.formats.import_file import song_from_file
 from engine.formats.musicxml_in.harmony import KINDS
 from engine.formats.musicxml_in.measures import read_part
-from engine.formats.musicxml_in.playing_order import frames_of, mend_codas, mend_endings, playing_order
+from engine.formats.musicxml_in.mending import mend_codas, mend_endings
+from engine.formats.musicxml_in.playing_order import frames_of, playing_order
 from engine.formats.musicxml_in.reader import _pickup
 from engine.formats.musicxml_in.xml import score_tree
 from engine.song.reader import read_song
