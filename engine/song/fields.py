@@ -20,6 +20,9 @@ Table = dict[str, Any]
 MOST_TEXT = 5_000_000
 """Characters beyond which a text is no song: the longest chart is a thousandth of it (own choice)."""
 
+LONGEST_NAME, LONGEST_NOTE = 200, 2_000
+"""Characters of a name (title, section, cue) and of a line of a note (own choice): some lines of a sheet, a page."""
+
 
 @dataclass(slots=True)
 class Sheet:
@@ -49,14 +52,19 @@ class Sheet:
                 hint = f"did you mean {near[0]}?" if near else f"known are {', '.join(sorted(known))}"
                 self.notes.append((*self.places.key(*path, key), key, f"means nothing in {where}: {hint}"))
 
-    def line(self, table: Table, path: Path, needed: str = "") -> str:
+    def line(self, table: Table, path: Path, needed: str = "", most: int = LONGEST_NAME) -> str:
         """Return a text to be shown on one line: what is no printable sign in it becomes a space."""
-        return "".join(sign if sign.isprintable() else " " for sign in self.text(table, path, needed=needed))
+        return self._bounded(_printable(self.text(table, path, needed=needed)), path, most)
 
     def lines(self, table: Table, path: Path) -> str:
         """Return a text of several lines, each as `line` would give it."""
         told = self.text(table, path).splitlines()
-        return "\n".join("".join(sign if sign.isprintable() else " " for sign in line) for line in told)
+        return "\n".join(self._bounded(_printable(line), path, LONGEST_NOTE) for line in told)
+
+    def _bounded(self, line: str, path: Path, most: int) -> str:
+        if len(line) > most:
+            self.at_value(path, f"{path[-1]} has {len(line)} characters in a line", f"write {most} at most")
+        return line[:most]
 
     def text(self, table: Table, path: Path, default: str = "", needed: str = "") -> str:
         """Return a text as written; `needed` is an example for one that may not be missing."""
@@ -237,3 +245,7 @@ def _short(value: object) -> str:
 
 def _plain(value: object) -> str:
     return _short(value) if isinstance(value, int | float) and not isinstance(value, bool) else "..."
+
+
+def _printable(text: str) -> str:
+    return "".join(sign if sign.isprintable() else " " for sign in text)

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from engine.song.bars import read_bars
 from engine.song.chord_names import Wording, reader_of
-from engine.song.fields import Sheet, Table, read_table
+from engine.song.fields import LONGEST_NAME, Sheet, Table, read_table
 from engine.song.groove import read_comp, read_pattern
 from engine.song.header import SONG_KEYS, Head, read_head
 from engine.song.model import Bar, Section, Song
@@ -83,6 +83,8 @@ def _section(sheet: Sheet, sections: Table, name: str, head: Head, words: list[W
     table = sheet.table(sections, path)
     if not name.strip() or not name.isprintable():
         sheet.at_key(path, "a section without a name", 'write [sections.Verse] or [sections."Verse 2"]')
+    if len(name) > LONGEST_NAME:
+        sheet.at_key(path, f"a section's name of {len(name)} characters", f"write {LONGEST_NAME} at most")
     sheet.unknown(table, path, SECTION_KEYS, "a section")
     meter = _section_meter(sheet, table, path, head.song.meter)
     pickup = sheet.beats(table, (*path, "pickup"), Fraction(0))

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from engine.errors import ChartError
-from engine.song.fields import Sheet, Table, read_table
+from engine.song.fields import LONGEST_NOTE, Sheet, Table, read_table
 from engine.song.groove import read_comp, read_pattern
 from engine.song.header import read_voicing
 from engine.song.instrument import over, read_midi
@@ -45,7 +45,7 @@ def read_set(text: str, source: str, load: Load, read_reach: ReadReach = _millim
         title=sheet.line(table, ("title",), needed='a title, as in title = "Harbour Room"'),
         date=_date(sheet, table),
         place=sheet.line(table, ("place",)),
-        note=sheet.line(table, ("note",)),
+        note=sheet.line(table, ("note",), most=LONGEST_NOTE),
         bass=sheet.truth(table, ("bass",)),
         guitar=sheet.truth(table, ("guitar",)),
         horns=_horns(sheet, table),

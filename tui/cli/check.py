@@ -104,8 +104,10 @@ def _print_report(report: dict[str, Any]) -> None:
     for fault in report["faults"]:
         hint = f", {fault['hint']}" if fault["hint"] else ""
         click.echo(f"{fault['file']}:{fault['line']}:{fault['column']}: {fault['found']}{hint}")
-        for line in caret_lines(fault["file"], fault["line"], fault["column"]):
-            click.echo(line)
+        # A set from elsewhere may name any file of this machine: only lines of songs are for showing.
+        if fault["file"] == report["file"] or fault["file"].endswith(".toml"):
+            for line in caret_lines(fault["file"], fault["line"], fault["column"]):
+                click.echo(line)
     for doubt in report["doubts"]:
         place = f"{doubt['file']}:{doubt['line']}:{doubt['column']}"
         click.echo(f"{place}: note: {doubt['symbol']} {doubt['reading']}")

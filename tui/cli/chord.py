@@ -57,6 +57,5 @@ def _print_chord(answer: dict[str, Any]) -> None:
 
 
 def _shown(symbol: str) -> str:
-    """Return an unreadable symbol short, and without what would upset the terminal."""
-    plain = "".join(char if char.isprintable() else "?" for char in symbol)
-    return plain if len(plain) <= LONGEST_SHOWN else f"{plain[:LONGEST_SHOWN]}..."
+    """Return an unreadable symbol short."""
+    return symbol if len(symbol) <= LONGEST_SHOWN else f"{symbol[:LONGEST_SHOWN]}..."

@@ -8,6 +8,7 @@ import gc
 import json
 import os
 import sys
+from contextlib import redirect_stderr, redirect_stdout
 from difflib import get_close_matches
 from importlib import import_module
 from keyword import iskeyword
@@ -18,6 +19,7 @@ import click
 
 from engine.errors import EngineError
 from tui.cli.number_options import SONG_NUMBER
+from tui.cli.visible import Visible
 
 MODULES = {"drill": "practice", "shifts": "practice", "import": "import_song"} | {
     name: name for name in ("check", "chord", "export", "keys", "new", "plan")
@@ -156,7 +158,9 @@ def main(arguments: list[str] | None = None) -> NoReturn:
     for stream in (sys.stdout, sys.stderr):
         _forgive(stream, "backslashreplace")
     _forgive(sys.stdin, "replace")
-    sys.exit(_run(sys.argv[1:] if arguments is None else arguments))
+    with redirect_stdout(Visible(sys.stdout)), redirect_stderr(Visible(sys.stderr)):
+        code = _run(sys.argv[1:] if arguments is None else arguments)
+    sys.exit(code)
 
 
 def _forgive(stream: object, errors: str) -> None:
@@ -192,6 +196,14 @@ def _run(arguments: list[str]) -> int:
         return 0
     except (KeyboardInterrupt, click.Abort):
         return 130
+    except OSError as error:
+        click.echo(f"stillhand: {error.strerror or error}", err=True)
+        return 1
+    except Exception as fault:
+        from tui.persistence.report import kept_report
+
+        click.echo(kept_report(fault), err=True)
+        return 1
 
 
 def _say_use(error: click.ClickException) -> int:

@@ -53,6 +53,8 @@ def _set_text(path: Path, songs: tuple[Path, ...]) -> str:
     entries = []
     for song in songs:
         store.open_song(song)
+        if not song.name.isprintable():
+            raise click.UsageError(f"{song} has a name that a set cannot hold. Give the file another one.")
         entries.append(f"\n[[songs]]\nfile = {quoted(_seen_from(path.parent, song))}\n")
     return head + "".join(entries)
 

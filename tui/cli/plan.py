@@ -1,13 +1,14 @@
 """The planned voicings of songs and sets, on the command line."""
 
 import json
+from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from engine.errors import NoGrip
+from engine.errors import EngineError, NoGrip
 from engine.method_names import METHOD_CHOICES
 from tui.cli.arguments import as_asked, check_key, finish, missing_text, opened, request, songs
 from tui.cli.number_options import REACH, SONG_NUMBER, TEMPO
@@ -38,7 +39,8 @@ def plan(
     """Print the planned voicings, fingers, moves and effort of songs and sets."""
     _check_plan_use(files, chart, meter, number)
     check_key(key)
-    sets = [_chart_set(chart, key, meter, tempo)] if chart is not None else [opened(file, number) for file in files]
+    faults: list[str] = []
+    sets = [_chart_set(chart, key, meter, tempo)] if chart is not None else list(_sets(files, number, faults))
     from engine.planning.report import plan_json, plan_text
     from tui.planning.pool import plan_all
 
@@ -50,7 +52,7 @@ def plan(
             jobs.append((tonight, replace(wish, prove=prove)))
     made = list(zip((song for song, _ in jobs), plan_all(jobs), strict=True))
     entries = [(song, found) for song, found in made if not isinstance(found, NoGrip)]
-    faults = [f"{song.title}: {found}" for song, found in made if isinstance(found, NoGrip)]
+    faults += [f"{song.title}: {found}" for song, found in made if isinstance(found, NoGrip)]
     faults += [missing_text(*line) for set_list in sets if number is None for line in set_list.missing]
     if entries or not faults:
         texts = (plan_text(song, found, explain) for song, found in entries)
@@ -58,6 +60,15 @@ def plan(
     for fault in faults:
         click.echo(fault, err=True)
     finish(bool(faults))
+
+
+def _sets(files: tuple[Path, ...], number: int | None, faults: list[str]) -> "Iterator[SetList]":
+    """Yield the sets that open; what is wrong with the others is added to `faults`."""
+    for file in files:
+        try:
+            yield opened(file, number)
+        except EngineError as fault:
+            faults.append(str(fault))
 
 
 def _check_plan_use(files: tuple[Path, ...], chart: str | None, meter: str | None, number: int | None) -> None:
