@@ -1,4 +1,4 @@
-"""A file of unknown kind read as a song: MusicXML, compressed or not, or text."""
+"""A file of unknown kind read as a song: MusicXML, compressed or not, ABC notation, or text."""
 
 import re
 from dataclasses import replace
@@ -23,7 +23,9 @@ def song_from_file(data: bytes, name: str = "", answers: Answers = AS_READ) -> I
     from engine.formats.chart_text.reader import song_from_text
 
     text, doubt = _decoded(data)
-    found = song_from_text(text, name, answers)
+    from engine.formats.abc.reader import is_abc, song_from_abc
+
+    found = song_from_abc(text, name, answers) if is_abc(text) else song_from_text(text, name, answers)
     return replace(found, doubts=(doubt, *found.doubts)) if doubt else found
 
 
@@ -32,7 +34,7 @@ def _decoded(data: bytes) -> tuple[str, str]:
     if data[:2] in (b"\xff\xfe", b"\xfe\xff"):
         return data.decode("utf-16", errors="replace"), ""
     if b"\0" in data:
-        raise NotImported("that is neither MusicXML nor text", "name a .musicxml, .mxl or .txt file")
+        raise NotImported("that is neither MusicXML nor text", "name a .musicxml, .mxl, .abc or .txt file")
     try:
         return data.decode("utf-8-sig"), ""
     except UnicodeDecodeError:

@@ -2,7 +2,8 @@
 
 Source: the ABC music standard 2.1 (2011), section 4. Own reader: the libraries that read ABC bring a whole notation
 program with them or are not kept; a melody needs this part alone. Accidentals hold to the end of the bar for their
-letter in all octaves, and through a tie. Grace notes, slurs, decorations, annotations and words are passed over.
+letter in all octaves (section 11.3, the default), and through a tie. Grace notes, slurs, decorations,
+annotations and words are passed over.
 """
 
 import re

@@ -66,14 +66,14 @@ def _bars(
         state: dict[str, int] = {}
         words: list[str] = []
         per_beat = own.beat_quarters / (unit * 4)
-        for note, beats, tied in _pieces(notes, start, start + length):
-            written = "z" if note is None else _pitch(note, signature, state)
-            words.append(_with_length(written, beats * per_beat) + ("-" if tied else ""))
+        for note, beats, tied in pieces(notes, start, start + length):
+            written = "z" if note is None else pitch_word(note, signature, state)
+            words.append(with_length(written, beats * per_beat) + ("-" if tied else ""))
         yield words
         start += length
 
 
-def _pieces(notes: Sequence[TuneNote], start: Fraction, end: Fraction) -> Iterator[tuple[int | None, Fraction, bool]]:
+def pieces(notes: Sequence[TuneNote], start: Fraction, end: Fraction) -> Iterator[tuple[int | None, Fraction, bool]]:
     """Yield what sounds from `start` to `end`: (MIDI number or None for a rest, beats, whether it goes on after)."""
     at = start
     for place, note in enumerate(notes):
@@ -91,17 +91,19 @@ def _pieces(notes: Sequence[TuneNote], start: Fraction, end: Fraction) -> Iterat
         yield None, end - at, False
 
 
-def _pitch(note: int, signature: int, state: dict[str, int]) -> str:
-    """Name a note, with an accidental where the key and the bar so far say another."""
+def pitch_word(note: int, signature: int, state: dict[str, int]) -> str:
+    """Name a note, with an accidental where the key or anything earlier in the bar says another.
+
+    It is written again for each note, since programs differ in how far one holds.
+    """
     name = spelled_name(note, signature)
-    known = state.get(name.letter, signature_accidental(name.letter, signature))
-    signed = known != name.accidental
+    signed = name.letter in state or signature_accidental(name.letter, signature) != name.accidental
     if signed:
         state[name.letter] = name.accidental
     return sign_and_letter(name, note, signed)
 
 
-def _with_length(word: str, units: Fraction) -> str:
+def with_length(word: str, units: Fraction) -> str:
     """Return a note or rest with its length in units; a length of thirds, fifths ... is a tuplet of one note."""
     bottom = units.denominator
     odd = bottom
@@ -109,6 +111,6 @@ def _with_length(word: str, units: Fraction) -> str:
         odd //= 2
     if odd > 1:
         even = 1 << (odd.bit_length() - 1)
-        return f"({odd}:{even}:1{_with_length(word, units * Fraction(odd, even))}"
+        return f"({odd}:{even}:1{with_length(word, units * Fraction(odd, even))}"
     top = "" if units.numerator == 1 else str(units.numerator)
     return word + top + ("" if bottom == 1 else f"/{bottom}")

@@ -27,9 +27,10 @@ def check(files: tuple[Path, ...], as_json: bool) -> None:
 
 def _checked(file: Path) -> dict[str, Any]:
     """Return the faults of one file and its doubtful symbols with the reading chosen."""
+    from engine.song.avoid_notes import avoid_notes
     from tui.persistence import store
 
-    report: dict[str, Any] = {"file": str(file), "faults": [], "doubts": []}
+    report: dict[str, Any] = {"file": str(file), "faults": [], "doubts": [], "advice": []}
     if file.name == "player.toml":
         report["faults"] = _settings_faults(file)
         return report
@@ -47,6 +48,10 @@ def _checked(file: Path) -> dict[str, Any]:
     for source, line, column, symbol, reading in doubts:
         where = {"file": source, "line": line, "column": column}
         report["doubts"].append({**where, "symbol": symbol, "reading": reading})
+    for place in set_list.songs:
+        for advice in avoid_notes(place.song):
+            where = {"file": place.song.source or str(file), "line": advice.line, "column": advice.column}
+            report["advice"].append({**where, "symbol": advice.symbol, "remark": advice.remark})
     report["faults"] = [fault for missing in set_list.missing for fault in _missing_faults(file, *missing)]
     return report
 
@@ -111,5 +116,8 @@ def _print_report(report: dict[str, Any]) -> None:
     for doubt in report["doubts"]:
         place = f"{doubt['file']}:{doubt['line']}:{doubt['column']}"
         click.echo(f"{place}: note: {doubt['symbol']} {doubt['reading']}")
+    for advice in report["advice"]:
+        place = f"{advice['file']}:{advice['line']}:{advice['column']}"
+        click.echo(f"{place}: advice: {advice['symbol']}: {advice['remark']}")
     if not report["faults"]:
         click.echo(f"{report['file']}: no faults")

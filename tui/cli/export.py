@@ -89,6 +89,12 @@ def _mxl(wish: Wish) -> bytes:
     return compressed(musicxml(*wish.one(".mxl")))
 
 
+def _abc(wish: Wish) -> bytes:
+    from engine.formats.abc.writer import abc_file
+
+    return abc_file(wish.one(".abc")[0])
+
+
 def _pdf(wish: Wish) -> bytes:
     from engine.formats.sheets import bundle
 
@@ -120,6 +126,7 @@ WRITERS: dict[str, Callable[[Wish], bytes]] = {
     ".wav": _wav,
     ".pdf": _pdf,
     ".txt": _text,
+    ".abc": _abc,
 }
 """Ending -> what writes it."""
 

@@ -1,0 +1,1 @@
+"""ABC notation files: tune and chords, in and out."""
