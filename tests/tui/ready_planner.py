@@ -25,7 +25,7 @@ class ReadyPlanner:
         self.asked.append(("plan", request))
         return charts.plan_of(steps)
 
-    async def ask(self, task: str, arguments: tuple[Any, ...], urgency: int = URGENT, keep: bool = True) -> Any:
+    async def ask(self, task: str, arguments: tuple[Any, ...], urgency: int = URGENT) -> Any:
         self.asked.append((task, arguments))
         if task in self.slow:
             await asyncio.Event().wait()

@@ -1,14 +1,16 @@
 """Plans made in a process of their own, so that keys never wait for them.
 
 A thread would do the same work at the keys' expense: Python code busy in a thread doubles the time from key to picture.
-One question is asked at a time, the most urgent first; an answer once given is kept.
+A pool of the standard library outlives a program that is killed and cannot end a plan under way; this process ends with
+its pipe. One question is asked at a time, the most urgent first; an answer once given is kept.
 """
 
 import asyncio
 import contextlib
+import itertools
 import pickle
 from collections import OrderedDict
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Any
 
 from engine.errors import EngineError
@@ -17,8 +19,8 @@ from engine.song.model import Step
 from tui.planning.worker import LENGTH_BYTES, framed
 from tui.processes import safe_environment, start_command
 
-KEPT_PLANS = 400
-"""Plans that are kept: a set of 40 songs in some ten keys."""
+KEPT_ANSWERS = 120
+"""Answers that are kept, the ones used last: a set of 40 songs in some three keys."""
 
 URGENT, LATER = 0, 1
 """What is waited for goes before what is only got ready."""
@@ -27,7 +29,7 @@ LONGEST_PAUSE = 5.0
 """Seconds after which a process that keeps dying is started again, at most."""
 
 Question = tuple[str, tuple[Any, ...]]
-"""What is asked (plan, alternatives, key, save) and its arguments."""
+"""What is asked (plan, alternatives, key) and its arguments."""
 
 
 @dataclass(eq=False)
@@ -41,42 +43,22 @@ class NotPlanned(EngineError):
         return self.words
 
 
-@dataclass(order=True)
-class _Waiting:
-    """A question not yet answered: its urgency, then its place in the queue."""
-
-    urgency: int
-    number: int
-    question: Question = field(compare=False)
-    answer: "asyncio.Future[Any]" = field(compare=False)
-    keep: bool = field(compare=False, default=True)
-
-
 class Planner:
     """Asks the planning process. All methods belong to the thread of the event loop."""
 
     def __init__(self) -> None:
-        self._process: asyncio.subprocess.Process | None = None
         self._kept: OrderedDict[Question, Any] = OrderedDict()
-        self._waiting: dict[Question, _Waiting] = {}
-        self._asked = 0
-        self._wake = asyncio.Event()
+        self._asked: dict[Question, asyncio.Future[Any]] = {}
+        self._queue: asyncio.PriorityQueue[tuple[int, int, Question]] = asyncio.PriorityQueue()
+        self._number = itertools.count()
         self._asker: asyncio.Task[None] | None = None
-        self._starting = asyncio.Lock()
+        self._process: asyncio.subprocess.Process | None = None
         self._deaths = 0
 
     async def start(self) -> None:
         """Start the process early: it imports what it needs while the first chord is already on the screen."""
         if self._asker is None:
             self._asker = asyncio.create_task(self._ask_all(), name="planner")
-        # Where it does not start, each question says so and tries again.
-        with contextlib.suppress(NotPlanned):
-            await self._running()
-
-    @property
-    def busy(self) -> bool:
-        """True while a plan that somebody looks for is being made."""
-        return any(waiting.urgency == URGENT for waiting in self._waiting.values())
 
     async def plan(self, steps: tuple[Step, ...], request: Request, urgency: int = URGENT) -> Plan:
         """Return the plan of these steps.
@@ -88,64 +70,52 @@ class Planner:
         assert isinstance(answer, Plan)
         return answer
 
-    async def ask(self, task: str, arguments: tuple[Any, ...], urgency: int = URGENT, keep: bool = True) -> Any:
-        """Return what the planning process answers; `keep` False for what is to be done anew each time.
+    async def ask(self, task: str, arguments: tuple[Any, ...], urgency: int = URGENT) -> Any:
+        """Return what the planning process answers.
 
         Raises:
             NotPlanned: it refused, in its own words, or failed.
         """
         question = (task, arguments)
-        if keep and question in self._kept:
+        if question in self._kept:
             self._kept.move_to_end(question)
             return self._kept[question]
         if self._asker is None:
             await self.start()
-        waiting = self._waiting.get(question)
-        if waiting is None:
-            self._asked += 1
-            waiting = _Waiting(urgency, self._asked, question, asyncio.get_running_loop().create_future())
-            self._waiting[question] = waiting
-            waiting.keep = keep
-        waiting.urgency = min(waiting.urgency, urgency)
-        self._wake.set()
+        answer = self._asked.setdefault(question, asyncio.get_running_loop().create_future())
+        # What is asked again may have become more urgent; the second time its turn comes it has been answered.
+        self._queue.put_nowait((urgency, next(self._number), question))
         # Whoever stops waiting (a stale picture) leaves the answer to whoever still does.
-        return await asyncio.shield(waiting.answer)
+        return await asyncio.shield(answer)
 
     async def _ask_all(self) -> None:
+        # Where it does not start, each question says so and tries again.
+        with contextlib.suppress(NotPlanned):
+            await self._running()
         while True:
-            await self._wake.wait()
-            if not self._waiting:
-                self._wake.clear()
+            _, _, question = await self._queue.get()
+            answer = self._asked.get(question)
+            if answer is None:
                 continue
-            waiting = min(self._waiting.values())
             try:
-                answer = await self._ask(waiting.question)
+                found = await self._ask(question)
             except NotPlanned as error:
-                waiting.answer.set_exception(error)
+                answer.set_exception(error)
                 # Nobody may be left to hear it; without this line Python would print about it into the screen.
-                waiting.answer.exception()
+                answer.exception()
             else:
-                if waiting.keep:
-                    self._keep(waiting.question, answer)
-                waiting.answer.set_result(answer)
-            del self._waiting[waiting.question]
-
-    def _keep(self, question: Question, answer: Any) -> None:
-        self._kept[question] = answer
-        while len(self._kept) > KEPT_PLANS:
-            self._kept.popitem(last=False)
+                self._kept[question] = found
+                if len(self._kept) > KEPT_ANSWERS:
+                    self._kept.popitem(last=False)
+                answer.set_result(found)
+            del self._asked[question]
 
     async def _ask(self, question: Question) -> Any:
         data = framed(pickle.dumps(question, pickle.HIGHEST_PROTOCOL))
         for _trial in range(2):
             process = await self._running()
-            assert process.stdin is not None
-            assert process.stdout is not None
             try:
-                process.stdin.write(data)
-                await process.stdin.drain()
-                size = int.from_bytes(await process.stdout.readexactly(LENGTH_BYTES), "big")
-                kind, content = pickle.loads(await process.stdout.readexactly(size))
+                kind, content = await _exchanged(process, data)
             except (ConnectionError, asyncio.IncompleteReadError):
                 # It died; a second one gets the same question once, since the question may be what killed it.
                 self._end(process)
@@ -160,15 +130,14 @@ class Planner:
         raise NotPlanned("the planner gives up on this song")
 
     async def _running(self) -> asyncio.subprocess.Process:
-        async with self._starting:
-            if self._process is None or self._process.returncode is not None:
-                # What dies at once would die again: each new one has to wait longer.
-                await asyncio.sleep(min(0.05 * (2**self._deaths - 1), LONGEST_PAUSE))
-                try:
-                    self._process = await _started()
-                except OSError as error:
-                    raise NotPlanned(f"the planner does not start ({(error.strerror or str(error)).lower()})") from None
-            return self._process
+        if self._process is None or self._process.returncode is not None:
+            # What dies at once would die again: each new one has to wait longer.
+            await asyncio.sleep(min(0.05 * (2**self._deaths - 1), LONGEST_PAUSE))
+            try:
+                self._process = await _started()
+            except OSError as error:
+                raise NotPlanned(f"the planner does not start ({(error.strerror or str(error)).lower()})") from None
+        return self._process
 
     def _end(self, process: asyncio.subprocess.Process) -> None:
         with contextlib.suppress(ProcessLookupError):
@@ -182,14 +151,24 @@ class Planner:
             with contextlib.suppress(asyncio.CancelledError):
                 await self._asker
             self._asker = None
-        for waiting in self._waiting.values():
-            waiting.answer.cancel()
-        self._waiting.clear()
-        process, self._process = self._process, None
-        if process is not None and process.returncode is None:
-            with contextlib.suppress(ProcessLookupError):
-                process.kill()
+        for answer in self._asked.values():
+            answer.cancel()
+        self._asked.clear()
+        process = self._process
+        if process is not None:
+            self._end(process)
             await process.wait()
+
+
+async def _exchanged(process: asyncio.subprocess.Process, question: bytes) -> tuple[str, Any]:
+    """Send a question and return (kind, content) of the answer."""
+    assert process.stdin is not None
+    assert process.stdout is not None
+    process.stdin.write(question)
+    await process.stdin.drain()
+    size = int.from_bytes(await process.stdout.readexactly(LENGTH_BYTES), "big")
+    kind, content = pickle.loads(await process.stdout.readexactly(size))
+    return kind, content
 
 
 async def _started() -> asyncio.subprocess.Process:

@@ -12,9 +12,6 @@ from tui.session import rehearsal as stand
 from tui.session.rehearsal import Rehearsal
 from tui.session.session import Session
 
-KEPT = 400
-"""Plans that are kept: a set of 40 songs in some ten keys."""
-
 Steps = tuple[Step, ...]
 
 
@@ -27,6 +24,7 @@ class Plans:
         self.register: tuple[int, int] | None = None
         self._session = session
         self._made: dict[int, tuple[Steps, Request, Plan | None]] = {}
+        """What each song of the set has now, by the identity of its steps; the planner keeps those of other keys."""
         self._refused: Steps | None = None
         """The steps that could not be planned, while they are open."""
         session.on_change.append(self._changed)
@@ -103,8 +101,9 @@ class Plans:
         kept, request = self._made.get(id(place.steps)), self.request(place)
         if kept and kept[0] is place.steps and kept[1] == request:
             return False
-        if len(self._made) > KEPT:
-            self._made.clear()
+        if len(self._made) > 2 * len(self._session.now.songs):
+            open_now = {id(song.steps) for song in self._session.now.songs}
+            self._made = {key: made for key, made in self._made.items() if key in open_now}
         self._made[id(place.steps)] = (place.steps, request, None)
         return True
 

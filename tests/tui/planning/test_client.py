@@ -9,6 +9,7 @@ import pytest
 
 from engine.planning.model import Request
 from tests.tui import charts
+from tests.tui.waiting import soon
 from tui.planning.client import LATER, NotPlanned, Planner
 from tui.session.rehearsal import opened
 
@@ -95,6 +96,7 @@ async def test_a_process_that_died_is_started_again(steps) -> None:  # type: ign
     planner = Planner()
     try:
         await planner.start()
+        await soon(lambda: planner._process)
         assert planner._process is not None
         os.kill(planner._process.pid, signal.SIGKILL)
         plan = await planner.plan(steps, Request())
