@@ -28,6 +28,8 @@ class Keyed(Screen[None]):
     async def on_key(self, event: events.Key) -> None:
         event.stop()
         event.prevent_default()
+        if not self.is_attached:
+            return  # it is being closed: what was typed after that is for nobody
         if self.app.screen is not self:
             # Another screen was opened by the key before this one.
             self.app.screen.post_message(events.Key(event.key, event.character))
