@@ -9,10 +9,8 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from engine.chord.house_rules import HouseRules
-from engine.chord.numbers import symbol_of_number
 from engine.chord.symbol import is_silence
-from engine.errors import SymbolError
-from engine.formats.chart_text.lines import is_chord
+from engine.formats.chart_text.lines import is_chord, is_number
 from engine.song.signs import Sign, signs
 from engine.theory.meter import Meter, shared_evenly
 from engine.theory.meter import meter as read_meter
@@ -54,14 +52,6 @@ class _Struck:
 
     text: str
     beats: int = 1
-
-
-def is_number(word: str) -> bool:
-    """Return whether a word is a chord by its degree: 6-, 5/7, ii7."""
-    try:
-        return is_chord(symbol_of_number(word, "C"))
-    except SymbolError:
-        return False
 
 
 def are_numbers(lines: Iterable[str]) -> bool:

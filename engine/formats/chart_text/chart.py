@@ -15,7 +15,8 @@ class Chart:
     """A chart while it is gathered; `before` is the last bar's text, `proposed` says that its bars are a guess.
 
     `letter` is that of the last section where its name was a single one, `turns` are the key and meter that hold
-    now, where they are not the song's."""
+    now, where they are not the song's; `form` is the order in words and its line, `ways` what waits for the next
+    section, `unsung` the words that were left out."""
 
     head: Head
     rules: HouseRules
@@ -28,6 +29,11 @@ class Chart:
     proposed: bool = False
     letter: str = ""
     turns: dict[str, str] = field(default_factory=dict)
+    form: str = ""
+    form_line: int = 0
+    ways: dict[str, str] = field(default_factory=dict)
+    labelled_meter: bool = False
+    unsung: list[str] = field(default_factory=list)
 
 
 def song_file(chart: Chart, parts: list[Part], order: list[str], key: str, name: str) -> tuple[str, dict[int, int]]:

@@ -8,6 +8,7 @@ import re
 from dataclasses import dataclass, field
 
 from engine.chord.house_rules import DEFAULT_RULES, HouseRules
+from engine.chord.numbers import symbol_of_number
 from engine.chord.symbol import read_symbol
 from engine.errors import SymbolError
 from engine.song.header import COUNTS
@@ -22,10 +23,12 @@ SECTIONS = (
 )  # fmt: skip
 _NAMED = re.compile(
     rf"(?P<name>(?:{'|'.join(sorted(SECTIONS, key=len, reverse=True))})(?:[ -]?chorus)?(?:\s+(?:\d{{1,2}}|[A-D]))?)"
-    r"\s*:?\s*(?:\(?[x×]\s?(?P<times>\d{1,2})\)?)?\s*:?",
+    r"\s*:?\s*(?:\(?(?:[x×]\s?(?P<times>\d{1,2})|(?P<timed>\d{1,2})\s?[x×])\)?)?\s*:?",
     re.IGNORECASE,
 )
-_BRACKETED = re.compile(r"\[(?P<name>[^\]\[|]{1,40})\]\s*(?:\(?[x×]\s?(?P<times>\d{1,2})\)?)?\s*:?")
+_BRACKETED = re.compile(
+    r"\[(?P<name>[^\]\[|]{1,40})\]\s*(?:\(?(?:[x×]\s?(?P<times>\d{1,2})|(?P<timed>\d{1,2})\s?[x×])\)?)?\s*:?"
+)
 _LETTER = re.compile(r"(?P<name>[A-Z]\d?)\s*[:.)]?")
 _REMARKED = re.compile(r"(?P<name>[^()|]+?)\s*:?\s*\((?P<remark>[^()|]{2,60})\)\s*:?")
 _DIRECTIVE = re.compile(r"\{\s*(?P<name>[a-z_]+)\s*(?::\s*(?P<value>[^}]*))?\}", re.IGNORECASE)
@@ -39,7 +42,13 @@ _FIELD = re.compile(
 )
 _PLAIN_TEMPO = re.compile(r"(?:\btempo\s+|[♩q]\s*=\s*)(?P<value>\d{2,3}(?:\.\d)?)(?![\w/.])", re.IGNORECASE)
 _BPM = re.compile(r"(?<![\w/])(?P<value>\d{2,3}(?:\.\d)?)\s*bpm\b", re.IGNORECASE)
-_CAPO = re.compile(r"\bcapo\s*[:=]?\s*(?P<value>\d{1,2})\b", re.IGNORECASE)
+_CAPO = re.compile(
+    r"\b[ck]apo(?:daster)?\b[^\d|;,]{0,20}(?P<value>\d{1,2})(?:st|nd|rd|th)?\b(?:\s*fret\b)?", re.IGNORECASE
+)
+_TITLED = re.compile(r"(?P<title>[^()|\[\]]{2,60}?)\s*\((?P<facts>[^()|]{2,60})\)")
+_IN_KEY = re.compile(r"\bin\s+(?P<value>[A-G][#♯b♭]?m?)(?![\w#])")
+_LAST_KEY = re.compile(r"[-–—,;]\s+(?P<value>[A-G][#♯b♭]?m?)\s*$")
+_LABELLED = re.compile(r"(?P<label>[^:|\[\]]{1,30}|\[[^\]|]{1,30}\])\s*:?\s+(?P<chords>\S.*)")
 _METER = re.compile(r"(?<![\w/])(?P<value>\d{1,2}/(?:1|2|4|8|16))(?![\w/])")
 _TEMPO = re.compile(r"(?<![\w/])(?P<value>\d{2,3}(?:\.\d)?)(?![\w/.])")
 _INLINE = re.compile(r"\[([^\]\[\s]{1,20})\]")
@@ -93,13 +102,36 @@ def lines_of(text: str, rules: HouseRules = DEFAULT_RULES) -> tuple[list[Line], 
     barred = any("|" in line for line in text.splitlines())
     for number, raw in enumerate(text.splitlines(), 1):
         line = "".join(sign if sign.isprintable() else " " for sign in raw).strip()
-        found.append(_line(number, line, head, barred, rules))
+        found += _label_and_chords(number, line, barred, rules) or [_line(number, line, head, barred, rules)]
     return found, head
 
 
+def _label_and_chords(number: int, line: str, barred: bool, rules: HouseRules) -> list[Line]:
+    """Return a section and its chords from one line, as `INTRO: C - Am - F - G (2x)`; [] where it is no such line."""
+    said = None if barred else _LABELLED.fullmatch(line)
+    label = _section(said["label"].strip(), barred=False) if said else None
+    if said is None or label is None:
+        return []
+    text, times = said["chords"], label[1]
+    if told := re.search(r"\s\(?(?:[x×]\s?(\d{1,2})|(\d{1,2})\s?[x×])\)?\s*$", text):
+        text, times = text[: told.start()], int(told[1] or told[2])
+    chords = _chords(re.sub(r"\s[-–—,>]+\s|,", " ", text), rules, barred)
+    return [Line(number, "section", line, label[0], times), Line(number, "chords", chords)] if chords else []
+
+
+def is_number(word: str) -> bool:
+    """Return whether a word is a chord by its degree: 6-, 5/7, ii7."""
+    try:
+        return is_chord(symbol_of_number(word, "C"))
+    except SymbolError:
+        return False
+
+
 def _line(number: int, line: str, head: Head, barred: bool, rules: HouseRules) -> Line:
-    if not line or line.startswith("#"):
+    if not line:
         return Line(number, "blank", "")
+    if line.startswith("#"):
+        return Line(number, "words", line)
     if directive := _DIRECTIVE.fullmatch(line):
         return _directive(number, directive["name"].lower(), (directive["value"] or "").strip(), head)
     if "|" in line:
@@ -110,13 +142,37 @@ def _line(number: int, line: str, head: Head, barred: bool, rules: HouseRules) -
         return Line(number, "section", line, section[0], section[1])
     if (said := _REMARKED.fullmatch(line)) and (section := _section(said["name"].strip(), barred)):
         return Line(number, "section", line, section[0], section[1], said["remark"].strip())
+    if (facts := _TITLED.fullmatch(line)) and not head.title and _facts(facts, head):
+        return Line(number, "head", line)
     if _fields(line, head):
         turns = tuple(head.turns)
         head.turns.clear()
         return Line(number, "head", line, turns=turns)
+    if not barred and _degrees(line):
+        return Line(number, "chords", " ".join(line.replace(" - ", " ").split()))
     if inline := [word for word in _INLINE.findall(line) if is_chord(word, rules)]:
         return Line(number, "chords", " ".join(inline))
     return Line(number, "words", line)
+
+
+def _facts(found: re.Match[str], head: Head) -> bool:
+    """Take what stands in brackets behind a title: (in Dm, about 66), (med. swing, 120)."""
+    facts = found["facts"]
+    key, tempo = _IN_KEY.search(facts) or _KEY.search(facts), _TEMPO.search(facts)
+    swing = re.search(r"\b(?:swing|shuffle)\b", facts, re.IGNORECASE)
+    if not (key or tempo or swing):
+        return False
+    head.title = found["title"].strip()
+    for name, value in (("key", key and key["value"]), ("tempo", tempo and tempo["value"])):
+        if value:
+            _set(head, name, value)
+    head.feel = head.feel or ("swing" if swing else "")
+    rest = facts
+    for one in (key, tempo, swing):
+        rest = rest.replace(one[0], "") if one else rest
+    if rest := re.sub(r"\b(?:about|ca|around)\b\.?", "", rest).strip(" ,;."):
+        head.other.append(rest)
+    return True
 
 
 def _directive(number: int, name: str, value: str, head: Head) -> Line:
@@ -140,6 +196,12 @@ def _chords(line: str, rules: HouseRules, barred: bool) -> str:
     return " ".join(chords) if chords and all(is_chord(word, rules) for word in chords) else ""
 
 
+def _degrees(line: str) -> bool:
+    """Return whether a line has nothing but three or more chords by their degrees."""
+    words = [word for word in line.split() if word not in ("-", "–")]
+    return len(words) >= 3 and all(is_number(word) for word in words)
+
+
 def section_label(text: str) -> tuple[str, int] | None:
     """Return (name, times) of a section's name before its bars."""
     return _section(text.strip(), barred=True)
@@ -151,7 +213,8 @@ def _section(line: str, barred: bool) -> tuple[str, int] | None:
     if found is None:
         return None
     name = " ".join(found["name"].split()).strip(" :")
-    times = int(found.groupdict().get("times") or 1)
+    said = found.groupdict()
+    times = int(said.get("times") or said.get("timed") or 1)
     return (name if name.isupper() and len(name) <= 2 else name.capitalize() if name.isupper() else name, times)
 
 
@@ -169,6 +232,8 @@ def _fields(line: str, head: Head) -> bool:
             rest = rest[: match.start()] + " " * len(match[0]) + rest[match.end() :]
 
     taken(_KEY, "key")
+    if not head.key and (_BPM.search(rest) or _METER.search(rest)):
+        taken(_LAST_KEY, "key")
     taken(_FIELD)
     taken(_PLAIN_TEMPO, "tempo")
     taken(_BPM, "tempo")

@@ -6,6 +6,7 @@ Nothing is guessed silently: every key, bar or chord that had to be decided is l
 import re
 from dataclasses import replace
 
+from engine.chord.house_rules import HouseRules
 from engine.chord.model import Chord
 from engine.errors import ChartError, SymbolError
 from engine.formats.chart_text.bar_numbers import Counting, closing, uncounted
@@ -14,7 +15,9 @@ from engine.formats.chart_text.chart import Chart, song_file
 from engine.formats.chart_text.form import Part, form_of, take_ways
 from engine.formats.chart_text.key_changes import meter_now, turn
 from engine.formats.chart_text.key_guess import likely_keys
-from engine.formats.chart_text.lines import LONGEST_LINE, Line, lines_of, section_label
+from engine.formats.chart_text.lines import LONGEST_LINE, Line, is_chord, lines_of, section_label
+from engine.formats.chart_text.spoken_form import form_line, order_of, played_again
+from engine.formats.chart_text.tidying import QUOTED, tidied
 from engine.formats.import_choices import AS_READ, Answers, Choice
 from engine.formats.import_result import Imported, NotImported, imported
 from engine.song.chord_names import Wording, reader_of
@@ -38,6 +41,7 @@ LIKELY = 3
 """Keys that are offered where none is written (own choice)."""
 
 _FIRST_BAR = re.compile(r":?\|+:?|\[\d")
+_NAME_METER = re.compile(r"(?P<name>.+?)[\s(:]+(?P<meter>\d{1,2}/(?:2|4|8|16))\)?:?")
 _GERMAN = re.compile(r"(?:^|[\s|(/])(?:H|[CDFGAH]is|[DGAEH]e?s)(?=m|[0-9]|\s|\||$)")
 
 
@@ -55,16 +59,22 @@ def song_from_text(text: str, name: str = "", answers: Answers = AS_READ) -> Imp
     """
     if len(text) > LARGEST:
         raise NotImported("the text is far too long for a chart", "is it the right file?")
-    text = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n").replace("\t", "    ")
+    text = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
     long = next((number for number, line in enumerate(text.split("\n"), 1) if len(line) > LONGEST_LINE), 0)
     if long:
         raise NotImported(f"line {long} is far too long for a line of a chart", "break it at its bar lines")
-    rules = answers.rules("german" if _GERMAN.search(_chords_only(text)) else "english")
+    text, tidying = tidied(text)
+    text = text.replace("\t", "    ")
+    german = bool(_GERMAN.search(_chords_only(text)))
+    rules = answers.rules("german" if german else "english")
     lines, head = lines_of(text, rules)
     chords = [line for line in lines if line.kind in ("bars", "chords")]
     if len(chords) > MOST_LINES or sum(len(line.text.split()) for line in chords) > MOST_WORDS:
         raise NotImported("the text has far more chords than one song", "import its songs one by one")
-    chart = Chart(head, rules, are_numbers(line.text for line in lines if line.kind == "bars"), answers)
+    chart = Chart(head, rules, are_numbers(f"| {line.text} |" for line in chords), answers)
+    chart.doubts += tidying
+    if german and any(re.search(r"(?:^|[\s|(/])B(?![a-z]*[a-z]{3})", line.text) for line in chords):
+        chart.doubts.append("German names: H is B natural, so B is read as B flat")
     chart.doubts += [f"the heading says {remark[:40]!r}, which was left out" for remark in head.other if remark]
     _gather(chart, lines)
     if not any(part.bars for part in chart.parts):
@@ -73,8 +83,11 @@ def song_from_text(text: str, name: str = "", answers: Answers = AS_READ) -> Imp
 
 
 def _chords_only(text: str) -> str:
-    """Return the lines with bar lines: the words of others would be taken for German names of notes."""
-    return "\n".join(line for line in text.split("\n") if "|" in line)
+    """Return the lines of chords: the words of others would be taken for German names of notes."""
+    german = HouseRules(names="german")
+    return "\n".join(
+        line for line in text.split("\n") if "|" in line or all(is_chord(word, german) for word in line.split())
+    )
 
 
 def _gather(chart: Chart, lines: list[Line]) -> None:
@@ -95,7 +108,8 @@ def _gather(chart: Chart, lines: list[Line]) -> None:
 
 
 def _begin(chart: Chart, name: str, times: int = 1) -> Part:
-    part = Part(name, max(1, min(MOST_TIMES, times)), turns=dict(chart.turns))
+    part = Part(name, max(1, min(MOST_TIMES, times)), ways=dict(chart.ways), turns=dict(chart.turns))
+    chart.ways.clear()
     chart.parts.append(part)
     chart.before = ""
     return part
@@ -111,14 +125,44 @@ def _section(chart: Chart, line: Line) -> None:
 def _words(chart: Chart, line: Line, barred: bool) -> None:
     """Take words: ways of the form, the title of the first line, or what is sung first as a cue."""
     part = chart.parts[-1] if chart.parts else None
+    if _spoken(chart, line):
+        return
     if part and take_ways(part, line.text):
         return
-    if not chart.head.title and part is None:
+    waiting = Part("")
+    if part is None and len(line.text.split()) <= 4 and take_ways(waiting, line.text):
+        chart.ways |= waiting.ways
+    elif not chart.head.title and part is None and not line.text.startswith("#"):
         chart.head.title = line.text[:80]
     elif part and not barred and part.bars and not part.cue:
         part.cue = " ".join(line.text.split())[:LONGEST_CUE]
-    elif barred:
-        chart.doubts.append(f"line {line.number}: the words {line.text[:40]!r} were left out")
+    elif part and not barred:
+        chart.unsung.append(f"{line.number} {line.text[:QUOTED]!r}")
+    else:
+        chart.doubts.append(f"line {line.number}: the words {line.text[:QUOTED]!r} were left out")
+
+
+def _spoken(chart: Chart, line: Line) -> bool:
+    """Take a form in words: the order of the sections, or one that is played again."""
+    if form := form_line(line.text):
+        chart.form, chart.form_line = form, line.number
+        return True
+    again = played_again(line.text, [part.name for part in chart.parts])
+    if again is None:
+        return False
+    _begin(chart, again[0], max(1, again[1]))
+    chart.doubts.append(f"line {line.number}: {line.text[:QUOTED]!r} read as {again[0]} x{max(1, again[1])}")
+    return True
+
+
+def _ordered(chart: Chart, parts: list[Part], order: list[str]) -> list[str]:
+    """Return the order that a form in words gives, or the one that is there; what is not read of it is a doubt."""
+    if not chart.form:
+        return order
+    played, rest = order_of(chart.form, [part.name for part in parts])
+    if rest:
+        chart.doubts.append(f"line {chart.form_line}: of the form, {rest[:QUOTED]!r} was not read")
+    return played or order
 
 
 def _bars(chart: Chart, line: Line) -> None:
@@ -126,7 +170,7 @@ def _bars(chart: Chart, line: Line) -> None:
         _begin(chart, chart.parts[-1].name)
     text = _uncounted(chart, line)
     first = _FIRST_BAR.search(text)
-    before = text[: first.start()].strip() if first else ""
+    before = _own_meter(chart, text[: first.start()].strip() if first else "")
     bars = text[first.start() :] if first else text
     later = bool(chart.parts and chart.parts[-1].bars)
     mending = Mending(meter_now(chart), chart.rules, chart.numbers, line.number, chart.before)
@@ -158,6 +202,21 @@ def _bars(chart: Chart, line: Line) -> None:
     if text.strip():
         part.bars.append((line.number, text))
         part.counting.after(text)
+
+
+def _own_meter(chart: Chart, before: str) -> str:
+    """Take the meter from a section's name, as in `B 7/8 | Am |`; it holds for that section. Return the name."""
+    found = _NAME_METER.fullmatch(before)
+    if found and section_label(found["name"]):
+        chart.turns["meter"] = found["meter"]
+        if found["meter"] == (chart.head.meter or "4/4"):
+            chart.turns.pop("meter")
+        chart.labelled_meter = True
+        return found["name"].strip()
+    if chart.labelled_meter and section_label(before):
+        chart.turns.pop("meter", None)
+        chart.labelled_meter = False
+    return before
 
 
 def _uncounted(chart: Chart, line: Line) -> str:
@@ -224,7 +283,7 @@ def _propose(chart: Chart, line: Line) -> None:
     words = line.text.split()
     each = max(1, min(MOST_A_BAR, chart.answers.per_bar))
     bars = [" ".join(words[at : at + each]) for at in range(0, len(words), each)]
-    mending = Mending(meter_now(chart), chart.rules, False, line.number)
+    mending = Mending(meter_now(chart), chart.rules, chart.numbers, line.number)
     text = mended(f"| {' | '.join(bars)} |", mending)
     chart.doubts += mending.doubts
     part.bars.append((line.number, text))
@@ -232,6 +291,9 @@ def _propose(chart: Chart, line: Line) -> None:
 
 def _imported(chart: Chart, name: str) -> Imported:
     parts, order = form_of(chart.parts, chart.doubts)
+    order = _ordered(chart, parts, order)
+    if chart.unsung:
+        chart.doubts.append(f"the words of these lines were left out: {', '.join(chart.unsung)}")
     key = _key(chart, parts)
     text, places = song_file(chart, parts, order, key, name)
     try:
