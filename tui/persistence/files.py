@@ -18,6 +18,11 @@ PART = ".stillhand-{}.part"
 LEFT_BEHIND = 60.0
 """Seconds after which such a file was left by a killed process; writing one takes far less (own choice)."""
 
+SHIPPED = Path(__file__).resolve().parents[2] / "setlists"
+"""The demo set of the wheel (beside `tui` under lib) or of the checkout: the same place relative to this file."""
+CHECKOUT = (SHIPPED.parent / "pyproject.toml").is_file()
+"""Only in a checkout the demo set is a file like any other; what was installed is never written into."""
+
 
 @dataclass(eq=False)
 class StoreError(EngineError):
@@ -104,16 +109,16 @@ def save(path: Path, content: str | bytes) -> None:
     target = Path(os.path.realpath(path))
     temporary = target.with_name(PART.format(os.urandom(6).hex()))
     try:
+        if target.is_relative_to(SHIPPED) and not CHECKOUT:
+            raise StoreError(path, "this is the demo set as it was installed", "save a copy in a folder of your own")
         target.parent.mkdir(parents=True, exist_ok=True)
         if target.exists() and not os.access(target, os.W_OK):
             raise StoreError(
                 path, "the file may not be changed", "it is marked read-only: allow writing, or save a copy"
             )
-        _write(temporary, content)
+        mode = stat.S_IMODE(target.stat().st_mode) if target.exists() else None
+        _write(temporary, content, mode)
         _sweep(temporary)
-        if target.exists():
-            with contextlib.suppress(OSError):
-                os.chmod(temporary, stat.S_IMODE(target.stat().st_mode))
         os.replace(temporary, target)
     except (OSError, ValueError) as error:
         raise StoreError(path, *_why_unsaved(error)) from None
@@ -148,9 +153,12 @@ def release(handle: int) -> None:
         os.close(handle)
 
 
-def _write(path: Path, content: str | bytes) -> None:
-    """Write a new file and have it on the disk; the system's own usual rights hold."""
-    with os.fdopen(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o666), "wb") as file:
+def _write(path: Path, content: str | bytes, mode: int | None) -> None:
+    """Write a new file and have it on the disk, with these rights from its first byte (None: the usual ones)."""
+    with os.fdopen(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o666 if mode is None else 0o600), "wb") as file:
+        if mode is not None:
+            with contextlib.suppress(OSError):
+                os.chmod(path, mode)
         file.write(content.encode("utf-8", errors="replace") if isinstance(content, str) else content)
         file.flush()
         os.fsync(file.fileno())

@@ -122,8 +122,12 @@ def _toml_words(fault: Exception) -> str:
 
 
 def _kept_text(path: Path) -> str | None:
-    """Return the text of a file of ours, None when there is none; an unreadable one is set aside."""
-    if not path.exists():
+    """Return the text of a file of ours, None when there is none or it may not be read; a spoilt one is set aside."""
+    try:
+        if not path.exists():
+            return None
+        path.open("rb").close()
+    except OSError:
         return None
     try:
         return read_text(path)

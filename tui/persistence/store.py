@@ -10,7 +10,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from engine.song.model import SetList, SetSong, Song
-from tui.persistence.files import StoreError, hold, read_text, release, save
+from tui.persistence.files import SHIPPED, StoreError, hold, read_text, release, save
 from tui.persistence.folders import config_folder, data_folder
 from tui.persistence.saved_state import Session, load_player, load_session, save_player, save_session
 
@@ -25,20 +25,22 @@ DEMO = "harbour-room.toml"
 def demo_set() -> Path:
     """Return the demo set in the user's data folder, copied there when it is not yet; a copy once made is the user's.
 
-    Where nothing can be written, the set is opened where it was installed.
+    Where nothing can be written, the set is opened where it was installed, and is not written there.
     """
-    shipped = _shipped()
     own = data_folder() / "setlists"
     try:
-        _copy_missing(shipped, own)
+        _copy_missing(SHIPPED, own)
     except OSError:
-        return own / DEMO if (own / DEMO).is_file() else shipped / DEMO
+        return own / DEMO if _is_there(own / DEMO) else SHIPPED / DEMO
     return own / DEMO
 
 
-def _shipped() -> Path:
-    """The demo set of the wheel (beside `tui` under lib) or of the checkout: the same place relative to this file."""
-    return Path(__file__).resolve().parents[2] / "setlists"
+def _is_there(path: Path) -> bool:
+    """Tell whether there is something of that name that we may see."""
+    try:
+        return path.exists()
+    except (OSError, ValueError):
+        return False
 
 
 def _copy_missing(source: Path, target: Path) -> None:
@@ -112,7 +114,7 @@ def _song(text: str, path: Path) -> Song:
 def song_path(set_path: Path, file: str) -> Path:
     """Return where a song named in a set lies: beside the set, or in its `songs` folder."""
     beside = set_path.parent / file
-    return beside if beside.exists() else next(filter(Path.exists, [set_path.parent / "songs" / file]), beside)
+    return beside if _is_there(beside) else next(filter(_is_there, [set_path.parent / "songs" / file]), beside)
 
 
 def _load(folder: Path, file: str) -> str:

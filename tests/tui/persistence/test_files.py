@@ -130,6 +130,24 @@ def test_a_linked_file_stays_a_link_and_keeps_its_rights(tmp_path: Path) -> None
     assert path.stat().st_mode & 0o777 == 0o640
 
 
+@pytest.mark.parametrize("mode", [0o600, 0o640, 0o664])
+def test_a_private_file_is_private_while_it_is_written(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, mode: int
+) -> None:
+    path = put(tmp_path, "a.toml", "old")
+    path.chmod(mode)
+    seen: list[int] = []
+    flushed = os.fsync
+
+    def look(handle: int) -> None:
+        seen.append(os.fstat(handle).st_mode & 0o777)
+        flushed(handle)
+
+    monkeypatch.setattr(os, "fsync", look)
+    save(path, "new")
+    assert seen[0] == path.stat().st_mode & 0o777 == mode
+
+
 def test_a_folder_in_the_way_is_said(tmp_path: Path) -> None:
     (tmp_path / "a.toml").mkdir()
     with pytest.raises(StoreError, match="could not be saved"):

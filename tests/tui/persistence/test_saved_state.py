@@ -133,3 +133,17 @@ def test_a_settings_folder_that_may_not_be_read_is_said(home: Path) -> None:
         assert "may not be read" in load_player().notes[0] or "cannot be read" in load_player().notes[0]
     finally:
         home.chmod(0o700)
+
+
+def test_a_place_that_may_not_be_read_is_none_and_stays_where_it_is(
+    home: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = put(home, "session.json", '{"sets": []}')
+
+    def shut(_: Path) -> bool:
+        raise PermissionError(13, "Permission denied")
+
+    with monkeypatch.context() as only_here:
+        only_here.setattr(Path, "exists", shut)
+        assert load_session() == Session()
+    assert [file.name for file in home.iterdir()] == [path.name]

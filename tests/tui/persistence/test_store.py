@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from engine.errors import ChartError, EngineError
 from tests.tui.sets_in_files import put
-from tui.persistence import store
+from tui.persistence import files, store
 from tui.persistence.store import StoreError
 
 
@@ -39,6 +39,28 @@ def test_where_nothing_can_be_written_the_demo_set_opens_as_installed(
 ) -> None:
     monkeypatch.setenv("STILLHAND_HOME", str(put(tmp_path, "a file") / "home"))
     assert store.open_set(store.demo_set()).songs
+
+
+def test_a_data_folder_that_may_not_be_looked_into_leaves_the_demo_set_as_installed(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    def shut(path: Path, **_: object) -> bool:
+        raise PermissionError(13, "Permission denied", str(path))
+
+    with monkeypatch.context() as only_here:
+        only_here.setattr(Path, "is_file", shut)
+        only_here.setattr(Path, "exists", shut)
+        path = store.demo_set()
+    assert path.parent == files.SHIPPED
+
+
+def test_what_was_installed_is_never_written_into(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    path = put(tmp_path, "setlists/songs/a.toml", "as installed")
+    monkeypatch.setattr(files, "SHIPPED", tmp_path / "setlists")
+    monkeypatch.setattr(files, "CHECKOUT", False)
+    with pytest.raises(StoreError, match="as it was installed, save a copy"):
+        store.save(path, "mine")
+    assert path.read_text(encoding="utf-8") == "as installed"
 
 
 def test_without_the_variable_each_systems_own_places_are_used(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
