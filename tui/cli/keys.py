@@ -62,18 +62,18 @@ def keys(
 
 def _keep(path: Path, key: str, as_json: bool) -> None:
     """Put a song's own file into another key: chords, keys, melody and pins; all the rest of it stays."""
-    from engine.song.file_transposing import in_key
     from engine.song.key_comparison import side_by_side
     from engine.song.reader import read_song
     from tui.cli import arguments
-    from tui.persistence import store
+    from tui.persistence import song_keys, store
 
     arguments.check_key(key)
     text = store.read_text(path)
-    changed = in_key(text, key)
+    changed = song_keys.text_in_key(text, key)
     old, new = read_song(text, str(path)), read_song(changed, str(path))
     if changed != text:
         store.save(path, changed)
+        song_keys.remember(text, changed)
     if as_json:
         click.echo(json.dumps({"title": new.title, "file": str(path), "old": old.key, "new": new.key}))
     elif changed == text:

@@ -61,16 +61,16 @@ class SongEdits:
         Raises:
             EngineError: the file cannot be put there, or written; it is then as it was.
         """
-        from engine.song.file_transposing import in_key
         from engine.song.transposing import transpose
-        from tui.persistence import store
+        from tui.persistence import song_keys, store
 
         title, name = self._session.now.songs[index].song.title, list(named(self._session.now.songs))[index]
         async with self._turn:
             path = self.files.of(name[0])
             text = await asyncio.to_thread(store.read_text, path)
-            wanted = KeyEdit(name[0], text, await asyncio.to_thread(in_key, text, key))
+            wanted = KeyEdit(name[0], text, await asyncio.to_thread(song_keys.text_in_key, text, key))
             edit, song = await self._write(wanted, self._file.is_known(path))
+            await asyncio.to_thread(song_keys.remember, text, edit.new)
             # Tempo, pins or the order may have been decided while the file was written.
             now = self._session.now
             kept = replace(now, edits=(*now.edits, edit))

@@ -68,3 +68,12 @@ def test_a_horn_in_no_horns_key_is_refused_before_anything_is_planned(run, tmp_p
     said = run(str(tmp_path / song_file(tmp_path)), "--horns", "Bb,Q")
     assert (said.code, said.out) == (2, "")
     assert "Q is no horn's key" in said.err
+
+
+def test_the_printed_command_gives_the_same_file_back(run, sets):
+    song = sets / "songs" / "two-moorings.toml"
+    text = song.read_bytes()
+    assert run(str(song), "--for-good", "Db")[0] == 0
+    assert song.read_bytes() != text
+    assert run(str(song), "--for-good", "C")[0] == 0
+    assert song.read_bytes() == text
