@@ -1,7 +1,7 @@
 """The texts that songs were written in, kept beside the player's data, so that a key kept for good goes back exactly.
 
-Names of notes have no sure way back: a section in Gb, moved and moved back, may come home in F#. So every further key is
-written from the text that the player wrote, as long as nobody changed the moved file meanwhile.
+Names of notes have no sure way back: a section in Gb, moved and moved back, may come home in F#. So every further key
+is written from the text that the player wrote, as long as nobody changed the moved file meanwhile.
 """
 
 import contextlib
