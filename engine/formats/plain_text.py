@@ -21,6 +21,7 @@ from engine.song.length import length_words
 from engine.song.model import Bar, Section, SetList, Song
 from engine.song.repeats import opens_ending
 from engine.song.section_tempo import tempo_of
+from engine.song.tune import sung_range
 from engine.song.unfolding import unfold
 from engine.song.writing import pitch, write_events
 
@@ -72,8 +73,9 @@ def _facts(song: Song) -> str:
 def _remarks(sheet: Sheet) -> list[str]:
     song = sheet.song
     lines = _wrapped("starts", beginning(song)) + _wrapped("ends", ending(song))
-    if song.melody and not sheet.horn:
-        low, high = (pitch(key, song.key) for key in song.melody)
+    sung = sung_range(song)
+    if sung and not sheet.horn:
+        low, high = (pitch(key, song.key) for key in sung)
         lines += _wrapped("sung", f"{low} to {high}")
     lines += _wrapped("note", song.note_line)
     found = legs(unfold(song))

@@ -9,6 +9,7 @@ from engine.planning.model import Plan, Request
 from engine.planning.move_words import distance
 from engine.song.model import Song, Step
 from engine.song.transposing import WRITTEN, nearest, shifted
+from engine.song.tune import sung_range
 from engine.theory.key import Key, between, read_key, sensible, spelled_in_key
 
 MUDDY = 1.0
@@ -84,7 +85,7 @@ def compare_keys(
 
 def every_key(song: Song, singer: Range | None = None, horns: Sequence[str] = ()) -> tuple[KeyRow, ...]:
     """Return what is known of the twelve keys before anything is planned: all but the hands."""
-    own, tune = read_key(song.key), _Tune(song.melody, singer)
+    own, tune = read_key(song.key), _Tune(sung_range(song), singer)
     return tuple(_row(own.up(fifths), _way(fifths, tune), tune, horns) for fifths in _twelve(own))
 
 

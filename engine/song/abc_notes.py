@@ -20,13 +20,13 @@ _SIGNS = re.compile(
     r"""(?P<field>(?:(?<=\n)|\A)[ \t]*[A-Za-z]:[^\n%|:][^\n%]*|\[[A-Za-z]:[^\]\n]*\])
     |(?P<skip>[ \t\n\r`\\y)]+|%[^\n]*|\{[^}\n]*\}|![^!\n]*!|[.~HLMOPSTuv]|\((?!\d))
     |(?P<words>"[^"\n]*")
-    |(?P<tuplet>\((?P<p>\d+)(?::(?P<q>\d*)(?::(?P<r>\d*))?)?)
+    |(?P<tuplet>\((?P<p>\d{1,2})(?::(?P<q>\d{0,2})(?::(?P<r>\d{0,3}))?)?)
     |(?P<bar>\[\||\|\]|:*\|+:*(?!\])|::|\[(?=\d))(?P<turns>[ ]*\d[\d,.-]*)?
-    |(?P<note>(?P<sign>\^\^|\^|__|_|=)?(?P<letter>[A-Ga-g])(?P<marks>[,']*))(?P<length>\d*/*\d*)
-    |(?P<rest>[zx])(?P<pause>\d*/*\d*)
-    |(?P<bars>[ZX])(?P<count>\d*)
+    |(?P<note>(?P<sign>\^\^|\^|__|_|=)?(?P<letter>[A-Ga-g])(?P<marks>[,']*))(?P<length>\d{0,4}/{0,6}\d{0,3})
+    |(?P<rest>[zx])(?P<pause>\d{0,4}/{0,6}\d{0,3})
+    |(?P<bars>[ZX])(?P<count>\d{0,4})
     |(?P<open>\[)
-    |(?P<close>\])(?P<all>\d*/*\d*)
+    |(?P<close>\])(?P<all>\d{0,4}/{0,6}\d{0,3})
     |(?P<broken>>+|<+)
     |(?P<tie>-)
     """,
@@ -231,6 +231,8 @@ def _note(reading: _Reading, found: re.Match[str]) -> None:
         reading.fault(found.start(), f"{found['note']} lies beyond every keyboard", "take a mark of its octave away")
         note = min(127, max(0, note))
     length = reading.length(found["length"])
+    if length == 0:
+        reading.fault(found.start(), f"{found[0]} has no length", "leave the 0 away")
     name = note_name(letter).up(7 * accidental)
     written = AbcNote(found.start("note"), found.end("note"), name, note, bool(signed), reading.signature,
                       len(reading.tune.bars), reading.at, length)  # fmt: skip
@@ -258,6 +260,9 @@ def _rest(reading: _Reading, found: re.Match[str]) -> None:
 
 def _rest_bars(reading: _Reading, found: re.Match[str]) -> None:
     """Take Z4, four bars of rest; their length is known only where the bars are."""
+    if reading.started:
+        reading.fault(found.start(), f"{found[0]} inside a bar", "put a bar line before it, or write z")
+        return
     for _ in range(min(int(found["count"] or 1), 2000)):
         reading.tune.bars.append(AbcBar(found.start(), Fraction(-1), reading.opens, "", reading.turns))
         reading.opens, reading.turns = "", ""

@@ -13,7 +13,9 @@ if TYPE_CHECKING:
     from engine.planning.twelve_keys import KeyRow
     from engine.song.model import Song
 
-_NO_TUNE = "No tune is named, so the range was left out. Write [melody] in the file, or give --lowest and --highest."
+_NO_TUNE = (
+    "No tune is named, so the range was left out. Write [melody] or a tune in the file, or give --lowest and --highest."
+)
 
 
 @click.command(short_help="the twelve keys of a song compared, or another key for good")
@@ -52,11 +54,13 @@ def keys(
     request = replace(arguments.request(song, set_list, None, bass, reach, "both"), prove=False)
     wanted = _horns(horns) if horns else set_list.horns
     rows = compare_keys(song, request, plan, unfold, _range(span), wanted)
+    from engine.song.tune import sung_range
+
     if as_json:
         click.echo(json.dumps({"title": song.title, "key": song.key, "keys": [asdict(row) for row in rows]}))
     else:
-        click.echo("\n".join(_lines(song, rows, span is not None and song.melody is not None)))
-        if span is not None and song.melody is None:
+        click.echo("\n".join(_lines(song, rows, span is not None and sung_range(song) is not None)))
+        if span is not None and sung_range(song) is None:
             click.echo(_NO_TUNE, err=True)
 
 

@@ -14,6 +14,7 @@ from engine.practice.ranking import HardShift, rank
 from engine.practice.report import time_words
 from engine.song.length import length_words
 from engine.song.model import Song, Step
+from engine.song.tune import sung_range
 from engine.song.unfolding import unfold
 from engine.song.writing import pitch
 
@@ -103,8 +104,9 @@ def _remarks(sheet: Sheet) -> Iterator[tuple[str, str]]:
     song = sheet.song
     yield "starts", beginning(song)
     yield "ends", ending(song)
-    if song.melody and not sheet.horn:
-        low, high = (pitch(key, song.key) for key in song.melody)
+    sung = sung_range(song)
+    if sung and not sheet.horn:
+        low, high = (pitch(key, song.key) for key in sung)
         yield "sung", f"{low} to {high}"
     if song.note:
         yield "note", song.note_line

@@ -1,12 +1,14 @@
 """Tunes in ABC notation over a section's bars."""
 
+from contextlib import suppress
 from fractions import Fraction
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from engine.errors import ChartError
+from engine.errors import ChartError, EngineError
+from engine.song.abc_notes import read_abc_notes
 from engine.song.abc_writing import tune_text
 from engine.song.avoid_notes import avoid_notes
 from engine.song.file_transposing import in_key
@@ -176,3 +178,17 @@ def test_a_major_seventh_under_its_own_held_root_is_offered_as_a_sixth_chord():
 
 def test_a_passing_note_is_no_avoid_note():
     assert avoid_notes(read_song(song("B4 cB A2 | G8 |", bars="| Cmaj7 | C |"), "")) == ()
+
+
+@given(text=st.text(alphabet="CcGz,'^_=[](){}|:-<>/0123469\"!%ZKLMV \n\\x", max_size=60))
+def test_any_text_is_read_or_refused_at_its_place(text):
+    tune = read_abc_notes(text, 0, Meter(4, 4))
+    assert all(0 <= offset < max(1, len(text)) for offset, _, _ in tune.faults)
+    assert all(0 <= note.note <= 127 and note.bar < len(tune.bars) for note in tune.notes)
+
+
+@given(text=st.text(alphabet="Cc2Gz,'^[]()|:-<>/3469\"!%ZKLMV \n", max_size=40))
+def test_no_tune_ends_in_anything_but_a_song_or_its_faults(text):
+    if '"""' not in text and not text.endswith('"'):
+        with suppress(EngineError):
+            read_song(song(text), "")

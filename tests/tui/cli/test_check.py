@@ -26,6 +26,15 @@ def test_a_caret_stands_under_the_column_of_a_fault(run: Run, tmp_path: Path) ->
     assert line[caret.index("^") :].startswith("Gxyz")
 
 
+def test_a_tune_note_held_against_its_chord_is_advice_at_the_bar(run: Run, tmp_path: Path) -> None:
+    tuned = 'title = "Pier"\nkey = "C"\n[sections.A]\nbars = "| Cmaj7 | F |"\ntune = "c8 | c8 |"\n'
+    said = run("check", song_file(tmp_path, tuned))
+    assert "pier.toml:4:11: advice: Cmaj7: " in said.out
+    assert said.code == 0
+    told = json.loads(run("check", "--json", song_file(tmp_path, tuned)).out)["files"][0]["advice"]
+    assert [(one["line"], one["symbol"]) for one in told] == [(4, "Cmaj7")]
+
+
 def test_every_file_is_checked_though_the_first_has_faults(run: Run, tmp_path: Path) -> None:
     said = run("check", song_file(tmp_path, FAULTY), song_file(tmp_path, name="good.toml"), "nowhere.toml")
     assert "good.toml: no faults" in said.out.splitlines()

@@ -126,3 +126,11 @@ def test_a_rhythm_of_the_players_own_is_played_in_files(song: Path, capsys, monk
     count, err = struck()
     assert count == held
     assert "rhythms.toml:2:10" in err
+
+
+def test_a_song_becomes_an_abc_file_that_comes_back_as_the_same_chords(song: Path, capsys: pytest.CaptureFixture[str]):
+    out = song.with_suffix(".abc")
+    assert run(capsys, str(song), "--to", str(out))[0] == 0
+    back = song.with_name("back.toml")
+    assert ran(capsys, "import", str(out), "--to", str(back))[0] == 0
+    assert "| Ebmaj7 | Fm7 Bb7 |" in back.read_text()

@@ -1,8 +1,11 @@
 """ABC files read as songs and written out of them."""
 
+from contextlib import suppress
 from pathlib import Path
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from engine.errors import EngineError
 from engine.formats.abc.parts import part_order
@@ -101,3 +104,15 @@ def test_other_texts_are_no_abc():
 def test_the_order_of_parts_is_written_out(order, wanted):
     """ABC 2.1, section 3.1.9."""
     assert part_order(order, ["A", "B", "C"], ["A", "B", "C"], []) == tuple(wanted.split())
+
+
+@given(body=st.text(alphabet='CcGz,^[]()|:-<>/12348"ADm7!%ZKLMVPQ \n', max_size=60))
+def test_any_text_after_a_head_gives_a_song_or_a_refusal(body):
+    with suppress(EngineError):
+        song_from_abc(abc('"C"c8 |' + body))
+
+
+@given(head=st.text(alphabet="MLQKP:/=0123468C|ABm x\n", max_size=40))
+def test_any_head_gives_a_song_or_a_refusal(head):
+    with suppress(EngineError):
+        song_from_abc(abc('"C"c8 |', head + "\nK:C"))
