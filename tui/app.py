@@ -15,7 +15,9 @@ from textual.driver import Driver
 from textual.message import Message
 from textual.screen import Screen
 from textual.theme import Theme
+from textual.widget import Widget
 
+from engine.errors import EngineError
 from engine.song.length import clock, seconds
 from engine.song.model import SetList
 from tui.input.keymap import Keymap, faults
@@ -30,7 +32,7 @@ from tui.screens import opened
 from tui.screens.context import Context
 from tui.screens.stand.screen import StandScreen
 from tui.session.notices import UNSAVED, Complaints
-from tui.session.session import Session
+from tui.session.session import Session, in_a_line
 from tui.terminal import HUNG_UP
 from tui.widgets.display import Display
 from tui.widgets.palette import GROUND
@@ -121,6 +123,7 @@ class StandApp(App[None]):
             status=self._status,
             time=lambda: self._time(),
             open=self._open,
+            edit=self._edit,
             leave=lambda: self.leave(),
             show_top=self.show_top,
         )
@@ -129,9 +132,10 @@ class StandApp(App[None]):
         self.theme = _named(self.display_settings.theme)
 
     @property
-    def focused(self) -> None:
-        """Nothing, for keystrokes: they all go to the screen, which knows whether they write or are commands. Sent to a
-        line that is typed in, they would overtake those that were pressed before it was there."""
+    def focused(self) -> Widget | None:
+        """What keystrokes go to: nothing but a text that is written. All others go to the screen, which knows whether
+        they write or are commands; sent to a line that is typed in, they would overtake those pressed before it."""
+        return super().focused if getattr(self.screen, "writes_text", False) else None
 
     # Beginning
 
@@ -218,6 +222,17 @@ class StandApp(App[None]):
         show = getattr(screen, "show_now", None)
         if show is not None:
             show()
+
+    def _edit(self, file: str) -> None:
+        """Open a song's own file to be written by hand; one that cannot be read is said."""
+        from tui.screens.edit.screen import EditScreen
+
+        try:
+            text = self.files.songs.files.text(file)
+        except EngineError as fault:
+            self.session.say(in_a_line(fault), alarm=True)
+        else:
+            self.push_screen(EditScreen(self.context, file, text))
 
     def _open(self, name: str) -> None:
         self.push_screen(opened(name, self.context, self.screen.name or "stand"))

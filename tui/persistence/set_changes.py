@@ -23,8 +23,16 @@ class Entry:
     pins: tuple[Pin, ...]
 
 
-Slots = tuple[Entry | None, ...]
-"""The entries of the file in order; None for a song that could not be opened and is left where it stands."""
+@dataclass(frozen=True, slots=True)
+class Unopened:
+    """A song of the set that could not be opened: it is moved and dropped, and else left as it stands."""
+
+    file: str
+    nth: int
+
+
+Slots = tuple[Entry | Unopened, ...]
+"""The entries of the file in order."""
 
 
 def slots(set_list: SetList) -> Slots:
@@ -32,13 +40,17 @@ def slots(set_list: SetList) -> Slots:
     if any(place.number < 1 for place in set_list.songs):
         return ()
     total = max([place.number for place in set_list.songs] + [len(set_list.songs) + len(set_list.missing)], default=0)
-    found: list[Entry | None] = [None] * total
     seen: Counter[str] = Counter()
+    opened = {}
     for place in set_list.songs:
         song = place.song
-        found[place.number - 1] = Entry(place.file, seen[place.file], song.key, song.tempo, song.note, song.pins)
+        opened[place.number] = Entry(place.file, seen[place.file], song.key, song.tempo, song.note, song.pins)
         seen[place.file] += 1
-    return tuple(found)
+    # Counted apart: a song that does not open has no other entry to be taken for.
+    names = [name for name, _ in set_list.missing]
+    unopened = iter(Unopened(name, -names[: place + 1].count(name)) for place, name in enumerate(names))
+    numbers = range(1, total + 1)
+    return tuple(opened[number] if number in opened else next(unopened, Unopened("", -number)) for number in numbers)
 
 
 def changed_text(text: str, before: Slots, after: Slots) -> str:
@@ -52,7 +64,7 @@ def changed_text(text: str, before: Slots, after: Slots) -> str:
     text = _added(text, now, after)
     text = _ordered(text, now, after)
     for number, (old, new) in enumerate(zip(now, after, strict=True), 1):
-        if old is not None and new is not None and old != new:
+        if isinstance(old, Entry) and isinstance(new, Entry) and old != new:
             text = _valued(text, number, old, new)
     if after != before:
         # Should the change ever make no TOML of it, it must not reach the disk.
@@ -60,35 +72,36 @@ def changed_text(text: str, before: Slots, after: Slots) -> str:
     return text
 
 
-def _named(listed: Sequence[Entry | None]) -> list[tuple[str, int] | None]:
-    return [(entry.file, entry.nth) if entry else None for entry in listed]
+def _named(listed: Sequence[Entry | Unopened]) -> list[tuple[str, int]]:
+    return [(entry.file, entry.nth) for entry in listed]
 
 
-def _dropped(text: str, now: list[Entry | None], after: Slots) -> str:
+def _dropped(text: str, now: list[Entry | Unopened], after: Slots) -> str:
     from engine.song.writer import drop_song
 
     kept = _named(after)
     for place, name in reversed(list(enumerate(_named(now)))):
-        if name is not None and name not in kept:
+        if name not in kept:
             text = drop_song(text, place + 1)
             del now[place]
     return text
 
 
-def _added(text: str, now: list[Entry | None], after: Slots) -> str:
+def _added(text: str, now: list[Entry | Unopened], after: Slots) -> str:
     from engine.song.writer import add_song
 
     there = _named(now)
     for entry in after:
-        if entry is not None and (entry.file, entry.nth) not in there:
+        if (entry.file, entry.nth) not in there:
             text = add_song(text, entry.file)
             # Nothing is known of what the song's own file says: all of tonight's values are written.
-            now.append(Entry(entry.file, entry.nth, "", 0.0, "", ()))
+            empty = Entry(entry.file, entry.nth, "", 0.0, "", ())
+            now.append(empty if isinstance(entry, Entry) else entry)
     return text
 
 
-def _ordered(text: str, now: list[Entry | None], after: Slots) -> str:
-    """Move the songs to their places; those that did not open are told apart by nothing, and keep their order."""
+def _ordered(text: str, now: list[Entry | Unopened], after: Slots) -> str:
+    """Move the songs to their places."""
     from engine.song.writer import move_song
 
     for goal, name in enumerate(_named(after)):

@@ -199,7 +199,7 @@ class SetFile:
             from tui.persistence import store
 
             first = slots(await asyncio.to_thread(store.set_of, opened, path))
-            if [entry is None for entry in first] == [entry is None for entry in self._slots]:
+            if list(map(type, first)) == list(map(type, self._slots)):
                 self._slots = first
             self._stale = False
         return self._slots

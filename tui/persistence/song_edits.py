@@ -12,7 +12,8 @@ from tui.persistence.set_file import SetFile
 from tui.persistence.song_files import SongFiles, WrittenBar, next_edit, over
 from tui.session import rehearsal as stand
 from tui.session.changes import logged
-from tui.session.file_edits import BarEdit, Edit, KeyEdit
+from tui.session.file_edits import BarEdit, Edit, KeyEdit, TextEdit
+from tui.session.merging import merged
 from tui.session.rehearsal import NotThere, Rehearsal
 from tui.session.session import Session, in_a_line
 from tui.session.song_names import named
@@ -31,6 +32,7 @@ class SongEdits:
     ) -> None:
         self._session, self._file, self._turn, self._save_soon = session, file, turn, save_soon
         self.files = SongFiles(path)
+        self._path = path
 
     async def written(self, step: Step) -> WrittenBar:
         """Return the bar of a step as the open song's own file has it.
@@ -54,6 +56,36 @@ class SongEdits:
             edit, song = await self._write(wanted, self._file.is_known(self.files.of(file)))
             now = self._session.now
             self._log(replace(now, edits=(*now.edits, edit)), edit, song, f"{step.section} bar {step.bar}")
+
+    async def rewrite_text(self, file: str, before: str, text: str) -> str:
+        """Write a song's own file anew, where it still is as `before`; return the song's title.
+
+        Raises:
+            BarTaken: another program changed the file meanwhile.
+            ChartError: the text has faults; the file is as it was.
+            EngineError: it cannot be written.
+        """
+        from engine.song.reader import read_song
+
+        title = read_song(text, file).title
+        async with self._turn:
+            edit, _ = await self._write(TextEdit(file, before, text), self._file.is_known(self.files.of(file)))
+            now = self._session.now
+            kept = replace(now, edits=(*now.edits, edit))
+            self.files.held = kept.edits
+            self._session.become(logged(now, self._read_again(kept), f"edit {title}"))
+        return title
+
+    def _read_again(self, now: Rehearsal) -> Rehearsal:
+        """Return the rehearsal with all songs as their files have them now, and with what was decided for tonight."""
+        if self._path is None:
+            return now
+        from tui.persistence import store
+
+        fresh = stand.opened(store.open_set(self._path), self._session.unfold).set_list
+        both = merged(self._file.base, now.set_list, fresh, lambda clash: True, self._file.decided).set_list
+        there = replace(now, set_list=both, song=min(now.song, max(len(both.songs) - 1, 0)))
+        return stand.found_again(stand.unfolded(there, self._session.unfold, there.song), now.steps)
 
     async def keep_key(self, index: int, key: str) -> str:
         """Put a song's own file into a key for good, and play it so tonight; return the song's title.
@@ -84,8 +116,9 @@ class SongEdits:
             self._log(kept, edit, song, words)
         return title
 
-    def _log(self, now: Rehearsal, edit: Edit, song: Song, words: str) -> None:
+    def _log(self, now: Rehearsal, edit: Edit, song: Song | None, words: str) -> None:
         """Go on with a rehearsal in which a song's file was written anew."""
+        assert song is not None, "only a whole text may have faults"
         self.files.held = now.edits
         self._session.become(logged(self._session.now, self._with_song(now, edit.file, song), words))
 
@@ -108,7 +141,10 @@ class SongEdits:
             else:
                 self.files.held = held
                 self._session.notices.pop("bar", None)
-            self._show(edit.file, song)
+            if song is None or isinstance(edit, TextEdit):
+                self._session.become(self._read_again(self._session.now))
+            else:
+                self._show(edit.file, song)
 
     def _show(self, file: str, song: Song) -> None:
         """Show a song as its file has it where that is not what is shown already; what was said stays to be read."""
@@ -120,7 +156,7 @@ class SongEdits:
             if said:
                 session.say(said, alarm)
 
-    async def _write(self, edit: Edit, known: bool) -> tuple[Edit, Song]:
+    async def _write(self, edit: Edit, known: bool) -> tuple[Edit, Song | None]:
         self._file.writing = True
         try:
             written, song = await self.files.write(edit)

@@ -4,10 +4,10 @@ import asyncio
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from engine.errors import EngineError
+from engine.errors import ChartError, EngineError
 from engine.song.model import SetSong, Song, Step
 from tui.persistence.set_file import TRIES, turn
-from tui.session.file_edits import BarEdit, Edit, KeyEdit
+from tui.session.file_edits import BarEdit, Edit, KeyEdit, TextEdit
 from tui.session.rehearsal import NotThere
 
 
@@ -51,6 +51,16 @@ class SongFiles:
             raise NotThere("this song has no file")
         return store.song_path(self.path, file)
 
+    def text(self, file: str) -> str:
+        """Return the text of a song's file.
+
+        Raises:
+            EngineError: it cannot be read.
+        """
+        from tui.persistence import store
+
+        return store.read_text(self.of(file))
+
     def song(self, file: str) -> Song:
         """Return a song as its file has it.
 
@@ -83,8 +93,9 @@ class SongFiles:
             write_events(bar), section.key or song.key, str(bar.meter), bar_text(text, step.section, step.bar)
         )
 
-    async def write(self, edit: Edit) -> tuple[Edit, Song]:
-        """Write a bar anew that still is as `edit` has it before, or the key; return the edit as written, and the song.
+    async def write(self, edit: Edit) -> tuple[Edit, Song | None]:
+        """Write a bar anew that still is as `edit` has it before, the key, or the whole text; return the edit as
+        written, and the song, None for a whole text that has faults.
 
         Raises:
             BarTaken: the bar is no longer what it was.
@@ -98,14 +109,20 @@ class SongFiles:
                     return done
         raise NotThere(f"{path.name} is being written by another program")
 
-    async def _written(self, path: Path, edit: Edit) -> tuple[Edit, Song] | None:
+    async def _written(self, path: Path, edit: Edit) -> tuple[Edit, Song | None] | None:
         from engine.song.reader import read_song
         from engine.song.writer import bar_text
         from tui.persistence import store
 
         text = await asyncio.to_thread(store.read_text, path)
         changed = await _changed(text, edit)
-        song = await asyncio.to_thread(read_song, changed, str(path))
+        try:
+            song = await asyncio.to_thread(read_song, changed, str(path))
+        except ChartError:
+            if not isinstance(edit, TextEdit):
+                raise
+            # What was mended by hand and is undone has its faults again.
+            song = None
         if await asyncio.to_thread(store.read_text, path) != text:
             return None
         if changed != text:
@@ -120,6 +137,10 @@ async def _changed(text: str, edit: Edit) -> str:
 
     if isinstance(edit, KeyEdit):
         return await asyncio.to_thread(_in_key, text, edit)
+    if isinstance(edit, TextEdit):
+        if text not in (edit.old, edit.new):
+            raise BarTaken("the song's file", "another text")
+        return edit.new
     found = bar_text(text, edit.section, edit.bar)
     if found not in (edit.old, edit.new):
         raise BarTaken(f"{edit.section} bar {edit.bar}", found)

@@ -43,6 +43,8 @@ class Context:
     """The time of day, and the set's against what it should be."""
     open: Callable[[str], None]
     """Open a screen by its name."""
+    edit: Callable[[str], None]
+    """Open a song's own file, by the name the set has for it, to be written by hand."""
     leave: Callable[[], None]
     """Quit."""
     show_top: Callable[[], None]

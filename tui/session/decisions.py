@@ -12,7 +12,7 @@ from engine.song.section_tempo import FASTEST, SLOWEST
 from tui.session.bar_notes import is_bar_note
 from tui.session.changes import logged
 from tui.session.rehearsal import NotThere, Rehearsal, Unfold
-from tui.session.song_numbers import renumbered
+from tui.session.song_numbers import gaps, renumbered
 
 
 def with_song(now: Rehearsal, index: int, song: Song, unfold: Unfold, words: str) -> Rehearsal:
@@ -61,6 +61,22 @@ def dropped_song(now: Rehearsal, index: int) -> Rehearsal:
     songs = now.songs[:index] + now.songs[index + 1 :]
     still = now.here if index != now.song else None
     return with_order(now, songs, still, f"drop {now.songs[index].song.title}")
+
+
+def dropped_unopened(now: Rehearsal, number: int) -> Rehearsal:
+    """Return the set without the song of this number, which does not open.
+
+    Raises:
+        NotThere: there is no such song.
+    """
+    there = gaps(now.set_list)
+    if number not in there:
+        raise NotThere(f"there is no song {number} that does not open")
+    place = there.index(number)
+    missing = now.set_list.missing
+    songs = tuple(replace(one, number=one.number - (one.number > number)) for one in now.songs)
+    kept = replace(now.set_list, songs=songs, missing=missing[:place] + missing[place + 1 :])
+    return logged(now, replace(now, set_list=kept), f"drop {missing[place][0]}")
 
 
 def transposed(now: Rehearsal, index: int, key: str, unfold: Unfold) -> Rehearsal:

@@ -23,4 +23,13 @@ class KeyEdit:
     new: str
 
 
-Edit = BarEdit | KeyEdit
+@dataclass(frozen=True, slots=True)
+class TextEdit:
+    """A song's own file written anew by hand: its whole text before and after."""
+
+    file: str
+    old: str
+    new: str
+
+
+Edit = BarEdit | KeyEdit | TextEdit

@@ -6,7 +6,7 @@ from fractions import Fraction
 import pytest
 
 from engine.song.model import Pin
-from tui.persistence.set_changes import Entry, Slots, changed_text
+from tui.persistence.set_changes import Entry, Slots, Unopened, changed_text
 
 TEXT = """\
 # our evening
@@ -28,7 +28,8 @@ file = "a.toml"          # again, as an encore
 A = Entry("a.toml", 0, "D", 100.0, "", ())
 B = Entry("b.toml", 0, "C", 90.0, "", ())
 ENCORE = Entry("a.toml", 1, "Eb", 100.0, "", ())
-BEFORE = (A, None, B, ENCORE)
+GONE = Unopened("gone.toml", -1)
+BEFORE = (A, GONE, B, ENCORE)
 
 
 def songs(text: str) -> list[str]:
@@ -40,7 +41,7 @@ def test_nothing_changed_is_the_same_text() -> None:
 
 
 def test_tonights_key_changes_one_line_and_keeps_its_comment() -> None:
-    text = changed_text(TEXT, BEFORE, (replace(A, key="F"), None, B, ENCORE))
+    text = changed_text(TEXT, BEFORE, (replace(A, key="F"), GONE, B, ENCORE))
     changed = [pair for pair in zip(TEXT.splitlines(), text.splitlines(), strict=True) if pair[0] != pair[1]]
     assert len(changed) == 1
     assert 'key  = "F"' in changed[0][1]
@@ -48,41 +49,52 @@ def test_tonights_key_changes_one_line_and_keeps_its_comment() -> None:
 
 
 def test_the_second_entry_of_a_file_is_its_own() -> None:
-    text = changed_text(TEXT, BEFORE, (A, None, B, replace(ENCORE, tempo=120.0)))
+    text = changed_text(TEXT, BEFORE, (A, GONE, B, replace(ENCORE, tempo=120.0)))
     assert text.index("tempo = 120") > text.index("encore")
 
 
 def test_a_song_that_did_not_open_stays_where_it_stands() -> None:
-    text = changed_text(TEXT, BEFORE, (B, None, A, ENCORE))
+    text = changed_text(TEXT, BEFORE, (B, GONE, A, ENCORE))
     assert songs(text) == ["b.toml", "gone.toml", "a.toml", "a.toml"]
 
 
 def test_a_dropped_song_takes_its_lines_along() -> None:
-    text = changed_text(TEXT, BEFORE, (A, None, ENCORE))
+    text = changed_text(TEXT, BEFORE, (A, GONE, ENCORE))
     assert songs(text) == ["a.toml", "gone.toml", "a.toml"]
     assert "# upstairs" in text
 
 
 def test_a_song_that_did_not_open_moves_up_when_the_one_before_it_goes() -> None:
-    assert songs(changed_text(TEXT, BEFORE, (None, A, ENCORE)))[0] == "gone.toml"
+    assert songs(changed_text(TEXT, BEFORE, (GONE, A, ENCORE)))[0] == "gone.toml"
 
 
 def test_an_added_song_comes_with_tonights_values() -> None:
     new = Entry("c.toml", 0, "G", 77.0, "softly", ())
-    text = changed_text(TEXT, BEFORE, (A, None, B, ENCORE, new))
+    text = changed_text(TEXT, BEFORE, (A, GONE, B, ENCORE, new))
     assert songs(text)[-1] == "c.toml"
     assert 'note = "softly"' in text
 
 
 def test_a_pin_is_written_for_its_song_and_taken_out_again() -> None:
     pinned = replace(B, pins=(Pin("Verse", 3, Fraction(1), (41, 48), (56, 63)),))
-    text = changed_text(TEXT, BEFORE, (A, None, pinned, ENCORE))
+    text = changed_text(TEXT, BEFORE, (A, GONE, pinned, ENCORE))
     assert "[[songs.pins]]" in text
-    text = changed_text(text, (A, None, pinned, ENCORE), BEFORE)
+    text = changed_text(text, (A, GONE, pinned, ENCORE), BEFORE)
     assert "pins" not in text
 
 
-@pytest.mark.parametrize("order", [(ENCORE, None, B, A), (B, ENCORE, None, A), (None, A, ENCORE, B)])
+@pytest.mark.parametrize(
+    "order",
+    [
+        (ENCORE, GONE, B, A),
+        (B, ENCORE, GONE, A),
+        (GONE, A, ENCORE, B),
+    ],
+)
 def test_any_order_can_be_written(order: Slots) -> None:
     text = changed_text(TEXT, BEFORE, order)
     assert songs(text) == [entry.file if entry else "gone.toml" for entry in order]
+
+
+def test_a_song_that_did_not_open_can_be_dropped() -> None:
+    assert "gone.toml" not in songs(changed_text(TEXT, BEFORE, (A, B, ENCORE)))

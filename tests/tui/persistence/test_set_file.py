@@ -15,7 +15,7 @@ from engine.song.model import Pin
 from tests.tui.evening import Evening, evening_on
 from tests.tui.sets_in_files import SONG
 from tui.persistence import store
-from tui.persistence.set_changes import Entry, slots
+from tui.persistence.set_changes import Entry, Unopened, slots
 from tui.planning.client import NotPlanned
 from tui.session import decisions
 
@@ -231,8 +231,10 @@ def test_what_is_written_does_not_depend_on_the_way_there(first: list[Deed], mor
         asyncio.run(evening(written(Path(folder), text)))
 
 
-def in_any_order(entry: Entry | None) -> Entry | None:
-    return entry and replace(entry, pins=tuple(sorted(entry.pins, key=lambda pin: pin.place)))
+def in_any_order(entry: Entry | Unopened) -> Entry | Unopened:
+    if isinstance(entry, Unopened):
+        return entry
+    return replace(entry, pins=tuple(sorted(entry.pins, key=lambda pin: pin.place)))
 
 
 @settings(max_examples=40, deadline=None)

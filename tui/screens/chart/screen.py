@@ -151,6 +151,10 @@ class ChartScreen(Page, ChoosingVoicings):
         if self.session.now.steps:
             self.run_worker(self._edit(self.session.now.steps[self.cursor]), exclusive=True, group="edit")
 
+    def action_text(self) -> None:
+        if self.session.now.here is not None:
+            self.context.edit(self.session.now.here.file)
+
     async def _edit(self, step: Step) -> None:
         try:
             bar = self._bar = await self.context.files.songs.written(step)

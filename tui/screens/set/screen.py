@@ -28,8 +28,9 @@ class SetScreen(Page):
 
     def __init__(self, context: Context) -> None:
         super().__init__(context)
-        self.cursor = self.session.now.song
         self.session.unfold_all()
+        self.row = 0
+        self._go_to(self.session.now.song)
 
     # What is shown
 
@@ -45,12 +46,14 @@ class SetScreen(Page):
         set_list = self.session.now.set_list
         why = dict(zip(gaps(set_list), set_list.missing, strict=False))
         rows: Rows = [self._names(width)]
-        row = 0
-        for number, index in in_order(set_list):
+        row = self.row + 1
+        for place, (number, index) in enumerate(in_order(set_list)):
             if index is None:
-                rows.append(text_row(f" {number:>3} -- {missing_words(*why[number])}", width, "warn"))
+                words = f"{number:>3} -- {missing_words(*why[number])}"
+                rows.append(
+                    choice_row(words, width, True) if place == self.row else text_row(f" {words}", width, "warn")
+                )
             else:
-                row = len(rows) if index == self.cursor else row
                 rows.append(self._song(index, set_list.songs[index], width))
         if len(rows) == 1:
             rows.append(text_row("   no songs yet: a = add a song file", width, "text"))
@@ -94,36 +97,67 @@ class SetScreen(Page):
         note = place.song.note_line if place is not None else ""
         return text_rows(note, width, "cue", indent=3)[:MOST_NOTES] if note else []
 
-    def _here(self) -> SetSong | None:
-        songs = self.session.now.songs
-        self.cursor = max(0, min(self.cursor, len(songs) - 1))
-        return songs[self.cursor] if songs else None
+    def _line(self) -> tuple[int, int | None]:
+        """Return (number, index) of the song under the cursor; the index is None where it does not open, the number 0
+        where there is no song."""
+        lines = in_order(self.session.now.set_list)
+        self.row = max(0, min(self.row, len(lines) - 1))
+        return lines[self.row] if lines else (0, None)
 
-    # Deeds
+    @property
+    def cursor(self) -> int:
+        """The index of the song under the cursor, -1 where there is none that opens."""
+        index = self._line()[1]
+        return -1 if index is None else index
+
+    def _go_to(self, index: int) -> None:
+        """Put the cursor on a song."""
+        lines = in_order(self.session.now.set_list)
+        self.row = next((row for row, (_, one) in enumerate(lines) if one == index), self.row)
+
+    def _here(self) -> SetSong | None:
+        index = self._line()[1]
+        return None if index is None else self.session.now.songs[index]
+
+    def _unopened(self) -> tuple[int, str, str] | None:
+        """Return (number, file, why) of the song under the cursor if it does not open."""
+        number, index = self._line()
+        why = dict(zip(gaps(self.session.now.set_list), self.session.now.set_list.missing, strict=False))
+        return (number, *why[number]) if index is None and number in why else None
+
+    # Commands
 
     def action_move(self, direction: int) -> None:
-        self.cursor = max(0, min(self.cursor + direction, len(self.session.now.songs) - 1))
+        self.row += direction
+        self._line()
         self.show_now()
 
     def action_open(self) -> None:
+        unopened = self._unopened()
+        if unopened is not None:
+            self.session.say(f"{missing_words(*unopened[1:])}: e edits it", alarm=True)
         if self._here() is None:
             return
-        if self.cursor == self.session.now.song or self.session.attempt(
-            lambda: stand.open_song(self.session.now, self.cursor)
-        ):
+        now = self.session.now
+        if self.cursor == now.song or self.session.attempt(lambda: stand.open_song(now, self.cursor)):
             self.action_close()
 
     def action_carry(self, direction: int) -> None:
-        if self._here() and self.session.attempt(
-            lambda: decisions.moved_song(self.session.now, self.cursor, direction)
-        ):
-            self.cursor += direction
+        now, index = self.session.now, self.cursor
+        if self._here() and self.session.attempt(lambda: decisions.moved_song(now, index, direction)):
+            self._go_to(index + direction)
             self.show_now()
 
     def action_drop(self) -> None:
-        place = self._here()
-        if place is not None:
-            self.ask(Prompt("confirm", self.cursor, question=f"drop {place.song.title} from the set?"))
+        place, unopened = self._here(), self._unopened()
+        name = place.song.title if place is not None else unopened[1] if unopened else ""
+        if name:
+            self.ask(Prompt("confirm", self.cursor, question=f"drop {name} from the set?"))
+
+    def action_edit(self) -> None:
+        place, unopened = self._here(), self._unopened()
+        if place is not None or unopened is not None:
+            self.context.edit(place.file if place is not None else unopened[1] if unopened else "")
 
     def action_ask(self, kind: str) -> None:
         if kind == "add" or self._here() is not None:
@@ -134,6 +168,8 @@ class SetScreen(Page):
 
     def _answered(self, prompt: Prompt) -> Rehearsal:
         now = self.session.now
+        if prompt.kind == "confirm" and prompt.song < 0:
+            return decisions.dropped_unopened(now, self._line()[0])
         if prompt.kind == "confirm":
             return decisions.dropped_song(now, prompt.song)
         if prompt.kind == "tempo":

@@ -1,0 +1,1 @@
+"""A song's own file, written by hand."""
