@@ -9,6 +9,9 @@ import click
 
 from tui.cli.arguments import check_key, finish
 
+LONGEST_LINE = 10_000
+"""Characters of a line that are read (own choice): no symbol has as many, and an endless one would fill the memory."""
+
 LONGEST_SHOWN = 30
 """Characters shown of a symbol that cannot be read (own choice)."""
 
@@ -37,9 +40,16 @@ def _symbols(arguments: Iterable[str]) -> Iterator[str]:
     for argument in arguments:
         if argument == "-":
             # A line is answered as it comes, so that another program can ask and wait.
-            yield from (word for line in sys.stdin if (word := line.strip().removeprefix("\ufeff")))
+            yield from (word for line in _lines() if (word := line.strip().removeprefix("\ufeff")))
         else:
             yield argument
+
+
+def _lines() -> Iterator[str]:
+    while line := sys.stdin.readline(LONGEST_LINE):
+        if len(line) == LONGEST_LINE and not line.endswith("\n"):
+            raise click.UsageError(f"a line of {LONGEST_LINE} characters or more. Write one symbol a line.")
+        yield line
 
 
 def _print_chord(answer: dict[str, Any]) -> None:

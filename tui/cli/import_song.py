@@ -112,6 +112,9 @@ def _content(file: Path) -> bytes:
             content = sys.stdin.buffer.read(LARGEST + 1)
         elif file.is_dir():
             raise StoreError(file, "that is a folder", "name a .musicxml, .mxl or .txt file")
+        elif file.is_fifo() and not str(file).startswith("/dev/"):
+            # Opening one waits for somebody who writes, for ever if need be.
+            raise StoreError(file, "that is no file", "read it from standard input, with - as the file")
         else:
             with file.open("rb") as opened:
                 content = opened.read(LARGEST + 1)

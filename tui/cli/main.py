@@ -5,6 +5,7 @@ Exit codes: 0 done, 1 the music or a file has faults, 2 wrong use.
 """
 
 import gc
+import io
 import json
 import os
 import sys
@@ -13,7 +14,7 @@ from difflib import get_close_matches
 from importlib import import_module
 from keyword import iskeyword
 from pathlib import Path
-from typing import NoReturn
+from typing import NoReturn, TextIO
 
 import click
 
@@ -155,12 +156,21 @@ def ports(as_json: bool) -> None:
 
 def main(arguments: list[str] | None = None) -> NoReturn:
     """Run a command and leave with its exit code; a person's mistake is one or two lines, never a traceback."""
+    # A stream that was closed by whoever started it is None.
+    sys.stdin, sys.stderr = sys.stdin or _empty(), sys.stderr or _empty()
+    if sys.stdout is None:
+        print("stillhand: standard output is closed.", file=sys.stderr)
+        sys.exit(1)
     for stream in (sys.stdout, sys.stderr):
         _forgive(stream, "backslashreplace")
     _forgive(sys.stdin, "replace")
     with redirect_stdout(Visible(sys.stdout)), redirect_stderr(Visible(sys.stderr)):
         code = _run(sys.argv[1:] if arguments is None else arguments)
     sys.exit(code)
+
+
+def _empty() -> TextIO:
+    return io.TextIOWrapper(io.BytesIO())
 
 
 def _forgive(stream: object, errors: str) -> None:

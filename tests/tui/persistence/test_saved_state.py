@@ -147,3 +147,37 @@ def test_a_place_that_may_not_be_read_is_none_and_stays_where_it_is(
         only_here.setattr(Path, "exists", shut)
         assert load_session() == Session()
     assert [file.name for file in home.iterdir()] == [path.name]
+
+
+WHOLE = """# mine
+reach = [210, 225]   # measured in May
+pedal = "control 64"   # the left one
+theme = "light"
+
+[keys]
+"stand.forward" = "f8"
+
+# the singer
+[[singers]]
+name = "Ines"  # alto
+lowest = "G3"
+highest = "D5"
+"""
+
+
+@given(
+    st.lists(st.tuples(st.integers(0, len(WHOLE)), st.integers(0, 5), st.text("[]\"=#\n\t\\é,.x0'", max_size=3))),
+    st.sampled_from(["\n", "\r\n"]),
+)
+def test_whatever_is_mistyped_no_line_of_the_file_is_lost(spoils: list[tuple[int, int, str]], end: str) -> None:
+    text = WHOLE
+    for start, gone, put_in in spoils:
+        text = text[:start] + put_in + text[start + gone :]
+    text = text.replace("\n", end)
+    try:
+        before = read_player(text)
+        changed = changed_player(text, before, replace(before, volume=99, hands_step=not before.hands_step))
+    except ValueError:
+        return
+    assert [line for line in text.splitlines() if line.strip() and line not in changed.splitlines()] == []
+    assert read_player(changed).volume == 99
