@@ -71,7 +71,9 @@ def read_degrees(text: str, rules: HouseRules, minor: bool) -> tuple[tuple[str, 
             pending = pending if goes_on else ""
         else:
             _take(reading, token)
-        reading.started, reading.last = True, token.word if token.kind == "number" else token.kind
+        first_figure = not reading.started and token.word[0] in "+-"
+        reading.last = token.word.lstrip("+-") if token.kind == "number" or first_figure else token.kind
+        reading.started = True
     if pending:
         raise Unread(len(text), f"{pending} what? A degree such as 9 is missing")
     _finish(reading)
@@ -115,8 +117,8 @@ def _take(reading: _Reading, token: Token) -> None:
     elif kind == "sixnine":
         reading.sixth = True
         reading.colours.append("9")
-        if "-" in word:
-            reading.doubts.append("6-9 read as six-nine")
+        if word[1] in "+-":
+            reading.doubts.append(f"{word} read as six-nine")
     elif kind == "altered":
         _alter(reading, word, at, alone)
     elif kind == "number":
@@ -214,7 +216,7 @@ def _extend(reading: _Reading, word: str, at: int, inside: bool, alone: bool) ->
         raise Unread(at, "a third is clear already; write no3 to leave it out")
     elif word == "6":
         reading.sixth = True
-    elif reading.sixth and reading.seventh is None and word != "7":
+    elif reading.seventh is None and word != "7" and (reading.sixth or (inside and not reading.major)):
         _colour(reading, word, at)
     elif stacked:
         if word == "7":

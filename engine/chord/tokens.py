@@ -12,7 +12,7 @@ MAJOR_SEVENTH = r"(?:[Mm]aj(?:or)?|MAJ?|[Mm]a|[Mm]j|M|Δ|\^)\s*\(?(?:7|9|11|13)"
 
 _TOKENS = re.compile(
     rf"""(?P<skip>[\s,()\[\]]+|(?<=\d)(?:rd|th|nd)(?![a-z]))
-    |(?P<sixnine>6/9|6-9(?!\d)|69(?!\d))
+    |(?P<sixnine>6/9|6[-+]9(?!\d)|69(?!\d))
     |(?P<major>[Mm]ajor|MAJ|[Mm]aj|MA|[Mm]a(?!d)|[Mm][jJ]|M(?![Ii])|Δ|\^|j(?=7|9))
     |(?P<minor>[Mm]inor|[Mm]in|[Mm]i|MIN|MI|m)
     |(?P<half>ø|half-?dim(?:inished)?|hdim|h(?=\d|$|\())
@@ -24,7 +24,7 @@ _TOKENS = re.compile(
     |(?P<omit>[Nn]o|NO|[Oo]mit|OMIT)
     |(?P<power>power)
     |(?P<dominant>dom(?:inant)?(?=\d))
-    |(?P<altered>[b#+-](?:13|11|9|7|6(?![/-]?9)|5|4|3|2))
+    |(?P<altered>[b#+-](?:13|11|9|7|6(?![/+-]?9)|5|4|3|2))
     |(?P<number>13|11|9|7|6|5|4|3|2)
     |(?P<plus>\+)
     |(?P<minus>-)

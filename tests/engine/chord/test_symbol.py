@@ -230,6 +230,8 @@ def test_the_normal_spelling_of_a_chord_reads_as_the_same_chord(root, quality):
     ("written", "meant"),
     [("Cmj7", "Cmaj7"), ("Fmj9", "Fmaj9"), ("Ebmj7#11", "Ebmaj7#11"), ("C7M", "Cmaj7"), ("Dm7M", "Dm(maj7)"),
      ("C9M", "Cmaj9"), ("C7M(9)", "Cmaj9"), ("C6(9)", "C6/9"), ("C6,9", "C6/9"), ("C6-9", "C6/9"), ("C-6-9", "Cm6/9"),
+     ("C6+9", "C6/9"), ("C-7M", "Cm(maj7)"), ("C+7M", "Cmaj7#5"), ("C(9)", "Cadd9"),
+     ("Cm(9)", "Cm(add9)"),
      ("CDIM7", "Cdim7"), ("C7ALT", "C7alt"), ("CSUS4", "Csus4"), ("C∅", "Cm7b5"), ("C∅7", "Cm7b5"), ("C⌀7", "Cm7b5"),
      ("Chalfdim", "Cm7b5"), ("Chdim7", "Cm7b5"), ("CMin7", "Cm7"), ("CMi7", "Cm7"), ("C2sus", "Csus2"),
      ("C7(no3rd)", "C7(no3)"), ("C⁷", "C7"), ("C˚7", "Cdim7"), ("C(add9,11)", "C(add9,add11)")],
