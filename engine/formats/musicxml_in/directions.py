@@ -8,6 +8,7 @@ from fractions import Fraction
 from xml.etree.ElementTree import Element
 
 from engine.chord.symbol import is_silence
+from engine.formats.chart_text.lines import section_label
 from engine.formats.musicxml_in.measure import Measure
 from engine.formats.musicxml_in.xml import text_of
 
@@ -96,6 +97,8 @@ def _words(measure: Measure, words: str) -> None:
         measure.fine = True
     elif re.fullmatch(r"[(\[]?coda\.?[)\]]?", words, re.IGNORECASE):
         measure.coda = measure.coda or "coda"
+    elif (named := section_label(words)) and not re.fullmatch(r".?.?", named[0]):
+        measure.section = measure.section or named[0]
     elif words:
         measure.swing = measure.swing or bool(re.search(r"\b(swing|shuffle)\b", words, re.IGNORECASE))
         measure.words.append(words)

@@ -7,10 +7,21 @@ from engine.theory.key import Key
 from engine.theory.meter import Meter
 
 
+@dataclass(frozen=True, slots=True)
+class Sung:
+    """A note of the melody: where in its measure and how long, in quarters, its key (MIDI number), tied to the next."""
+
+    at: Fraction
+    lasts: Fraction
+    note: int
+    tied: bool
+
+
 @dataclass(slots=True)
 class Measure:
     """One written measure while it is read. `backward` is 0 without a repeat at its end, else how often in all.
 
+    `section` is a section's name in words, `lyrics` the words sung, syllables joined.
     `tempo` is written there (0.0: none), in quarters a minute; `pace` the beats a minute that hold, as a song counts.
     """
 
@@ -22,6 +33,9 @@ class Measure:
     holds: list[Fraction] = field(default_factory=list)
     notes: list[int] = field(default_factory=list)
     sung: list[int] = field(default_factory=list)
+    tune: list[Sung] = field(default_factory=list)
+    lyrics: str = ""
+    section: str = ""
     rehearsal: str = ""
     words: list[str] = field(default_factory=list)
     tempo: float = 0.0

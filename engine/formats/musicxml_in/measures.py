@@ -12,7 +12,7 @@ from xml.etree.ElementTree import Element
 from engine.formats.import_result import NotImported
 from engine.formats.musicxml_in.directions import take_direction, take_sound
 from engine.formats.musicxml_in.harmony import read_harmony
-from engine.formats.musicxml_in.measure import Measure
+from engine.formats.musicxml_in.measure import Measure, Sung
 from engine.formats.musicxml_in.xml import text_of, whole
 from engine.song.bars import MOST_BARS
 from engine.theory.key import Key
@@ -22,6 +22,8 @@ from engine.theory.pitch import NATURAL, NoteName
 
 MOST_MEASURES = MOST_BARS
 """Measures of a part beyond which a file is no song."""
+LONGEST_SYLLABLE, LONGEST_LYRICS = 30, 200
+"""Characters of a syllable, and of a measure's words, that are kept (own choice)."""
 GRID = 24
 """Parts of a quarter note that chords are placed on (own choice): finer is a player's freedom, not notation."""
 
@@ -146,14 +148,14 @@ def _note(reading: _Reading, measure: Measure, item: Element) -> None:
     start = reading.last if together else reading.here
     if item.find("notations/fermata") is not None:
         measure.holds.append(start)
-    _sing(reading, measure, item)
+    _sing(reading, measure, item, start)
     if not together:
         reading.last = reading.here
         _share(reading, measure, _duration(reading, item))
         _advance(reading, measure, _duration(reading, item))
 
 
-def _sing(reading: _Reading, measure: Measure, item: Element) -> None:
+def _sing(reading: _Reading, measure: Measure, item: Element, start: Fraction) -> None:
     pitch = item.find("pitch")
     step = text_of(pitch, "step").upper()
     lyric = item.find("lyric") is not None
@@ -166,8 +168,26 @@ def _sing(reading: _Reading, measure: Measure, item: Element) -> None:
     key = 12 * (octave + 1) + NATURAL[step] + alter + reading.semitones
     if 0 <= key <= 127:
         measure.notes.append(key)
+        tied = any(tie.get("type") == "start" for tie in item.findall("tie"))
+        _tune(measure, Sung(start, _duration(reading, item), key, tied))
         if lyric:
             measure.sung.append(key)
+            _lyric(measure, item)
+
+
+def _tune(measure: Measure, note: Sung) -> None:
+    """Take a note of the melody: of notes that begin together the highest."""
+    together = [other for other in measure.tune if other.at == note.at]
+    if note.lasts and all(other.note < note.note for other in together):
+        measure.tune = [other for other in measure.tune if other.at != note.at] + [note]
+
+
+def _lyric(measure: Measure, item: Element) -> None:
+    """Take the syllable of the first verse."""
+    lyric = item.find("lyric")
+    syllable = "".join(sign for sign in text_of(lyric, "text") if sign.isprintable())[:LONGEST_SYLLABLE]
+    goes_on = text_of(lyric, "syllabic") in ("begin", "middle")
+    measure.lyrics = (measure.lyrics + syllable + ("" if goes_on else " "))[:LONGEST_LYRICS]
 
 
 def _advance(reading: _Reading, measure: Measure, by: Fraction) -> None:

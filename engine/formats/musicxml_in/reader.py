@@ -1,6 +1,6 @@
 """A MusicXML 4.0 lead sheet (.musicxml, .mxl) read as a song.
 
-Chord symbols, key, meter, tempo, repeats, endings, jumps and the melody's range come in; notes and words do not.
+Chord symbols, key, meter, tempo, repeats, endings, jumps, the melody and the first words sung of each section come in.
 Source: MusicXML 4.0 (W3C).
 """
 
@@ -21,7 +21,7 @@ from engine.formats.musicxml_in.playing_order import Frame, frames_of, playing_o
 from engine.formats.musicxml_in.sections import Block, cut
 from engine.formats.musicxml_in.tempos import steady
 from engine.formats.musicxml_in.xml import score_tree, text_of
-from engine.song.model import Bar, Event, Section, Song
+from engine.song.model import Bar, Event, Section, Song, TuneNote
 from engine.song.reader import read_song
 from engine.song.section_tempo import pace_of
 from engine.song.writing import quoted, write_song
@@ -29,6 +29,8 @@ from engine.theory.meter import Meter
 
 USUAL_TEMPO = 120.0
 """Beats a minute where no tempo is written: what a MIDI file without one plays at. Source: Standard MIDI Files 1.0."""
+CUE_WORDS = 5
+"""Words sung that make a section's cue (own choice)."""
 LONGEST_CUE = 80
 """Characters kept of words that become a section's cue (own choice)."""
 
@@ -71,13 +73,18 @@ def _shared(song: Song, blocks: list[Block]) -> Song:
     kept: list[tuple[str, Section]] = []
     called: dict[str, str] = {}
     for block, section in zip(blocks, song.sections, strict=True):
-        alike = (one.name for base, one in kept if base == block.mark and replace(one, name=section.name) == section)
+        alike = (one.name for base, one in kept if base == block.mark and _same(one, section))
         name = next(alike, "") if block.mark else ""
         called[section.name] = name or section.name
         if not name:
             kept.append((block.mark, section))
     sections = tuple(section for _, section in kept)
     return replace(song, sections=sections, roadmap=tuple(called[name] for name in song.roadmap))
+
+
+def _same(one: Section, other: Section) -> bool:
+    """Return whether two sections have the same bars, whatever is sung over them."""
+    return replace(one, name=other.name, cue=other.cue, tune=other.tune) == other
 
 
 def chart_of(root: Element) -> tuple[list[Measure], list[str]]:
@@ -95,8 +102,19 @@ def chart_of(root: Element) -> tuple[list[Measure], list[str]]:
     singer = max(parts, key=lambda part: sum(len(measure.sung) for measure in part[0]))[0]
     if singer is not chart and any(measure.sung for measure in singer):
         for mine, theirs in zip(chart, singer, strict=False):
-            mine.notes = theirs.notes
+            mine.notes, mine.tune, mine.lyrics = theirs.notes, theirs.tune, theirs.lyrics
+    _name(chart)
     return chart, doubts
+
+
+def _name(measures: list[Measure]) -> None:
+    """Let sections be named by rehearsal marks, or by words such as Verse where there are none."""
+    marked = any(measure.rehearsal for measure in measures)
+    for measure in measures:
+        if marked and measure.section:
+            measure.words.append(measure.section)
+        elif not marked:
+            measure.rehearsal = measure.section
 
 
 def read_parts(root: Element) -> list[tuple[list[Measure], list[str]]]:
@@ -107,7 +125,7 @@ def read_parts(root: Element) -> list[tuple[list[Measure], list[str]]]:
 def _lend(mine: Measure, theirs: Measure) -> None:
     """Take from another part what this one does not say of the form."""
     for name in ("rehearsal", "words", "tempo", "segno", "coda", "to_coda", "fine", "jump", "target", "swing",
-                 "forward", "backward", "ending", "ending_stops", "double"):  # fmt: skip
+                 "forward", "backward", "ending", "ending_stops", "double", "section"):  # fmt: skip
         if not getattr(mine, name):
             setattr(mine, name, getattr(theirs, name))
     if not mine.length:
@@ -170,7 +188,7 @@ def _tempo(measures: list[Measure], doubts: list[str]) -> float:
 
 
 def _section(measures: list[Measure], events: list[tuple[Event, ...]], block: Block, first: Measure) -> Section:
-    inside = range(block.start, block.end)
+    inside = block.measures
     frames = {at: frame for frame in block.frames for at in range(frame.start, frame.end)}
     bars = []
     for at in inside:
@@ -179,11 +197,36 @@ def _section(measures: list[Measure], events: list[tuple[Event, ...]], block: Bl
         ending = frame.endings.get(at, ()) if frame else ()
         meter = _bar_meter(measures[at]) if at or not _pickup(measures) else first.meter
         bars.append(Bar(meter, events[at], bool(frame and frame.start == at), times, ending))
+    tune = _tune(measures, inside, tuple(bars))
     opening = measures[block.start]
     key = str(opening.key) if opening.key != first.key else ""
-    cue = ", ".join(dict.fromkeys(opening.words))[:LONGEST_CUE]
+    sung = " ".join("".join(measures[at].lyrics for at in inside).split()[:CUE_WORDS])
+    cue = ", ".join(dict.fromkeys([*opening.words, *([sung] if sung else [])]))[:LONGEST_CUE]
     pace = pace_of(opening.pace, first.pace) if first.pace else Fraction(1)
-    return Section(block.name, tuple(bars), cue=cue, key=key, pace=pace)
+    return Section(block.name, tuple(bars), cue=cue, key=key, pace=pace, tune=tune)
+
+
+def _tune(measures: list[Measure], inside: Sequence[int], bars: tuple[Bar, ...]) -> tuple[TuneNote, ...]:
+    """Return the melody over bars in beats from their start; a note ends where its bar or the next note begins."""
+    found: list[TuneNote] = []
+    start, tied = Fraction(0), False
+    for at, bar in zip(inside, bars, strict=True):
+        length = sum((event.beats for event in bar.events), Fraction(0))
+        notes = sorted(measures[at].tune, key=lambda note: note.at)
+        ends = [*(note.at for note in notes[1:]), length * bar.meter.beat_quarters]
+        for note, end in zip(notes, ends, strict=False):
+            onset, last = start + note.at / bar.meter.beat_quarters, min(note.at + note.lasts, end)
+            lasts = (last - note.at) / bar.meter.beat_quarters
+            before = found[-1] if found else None
+            if lasts <= 0:
+                continue
+            if tied and before and before.note == note.note and before.onset + before.length == onset:
+                found[-1] = replace(before, length=before.length + lasts)
+            else:
+                found.append(TuneNote(onset, lasts, note.note))
+            tied = note.tied
+        start += length
+    return tuple(found)
 
 
 def _bar_meter(measure: Measure) -> Meter:
@@ -238,12 +281,25 @@ def _events(places: dict[Fraction, str], length: Fraction, first: Fraction, hold
     return tuple(events)
 
 
+def _written(song: Song, doubts: list[str]) -> tuple[str, Song]:
+    """Return the song file and the song in it; a tune that the file cannot show stays out, with a doubt."""
+    text = write_song(song)
+    if any(section.tune for section in song.sections):
+        try:
+            read_song(text, "")
+        except ChartError:
+            song = replace(song, sections=tuple(replace(section, tune=()) for section in song.sections))
+            doubts.append("the melody does not fit the bars of the chords and was left out")
+            text = write_song(song)
+    return text, song
+
+
 def _checked(song: Song, doubts: list[str], answers: Answers) -> Imported:
     """Write the song and read it again: what is handed on is what the file says.
 
     Symbols that house rules give another meaning are written so that they have it without the rules.
     """
-    text = write_song(song)
+    text, song = _written(song, doubts)
     house = "".join(f"{rule} = {quoted(said)}\n" for rule, said in answers.reading)
     try:
         song = meant = read_song(f"{text}\n[reading]\n{house}", "")

@@ -5,7 +5,7 @@ except inside a repeat that is played whole every time: that one keeps its signs
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from engine.formats.musicxml_in.measure import Measure
@@ -18,13 +18,20 @@ SHORTEST = 4
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """A section to be: measures `start` to before `end`, the repeats that keep their signs, its rehearsal `mark`."""
+    """A section to be: measures `start` to before `end`, the repeats that keep their signs, its rehearsal `mark`;
+    `tail` are measures from elsewhere that are written at its end."""
 
     start: int
     end: int
     name: str
     frames: tuple[Frame, ...]
     mark: str = ""
+    tail: tuple[int, ...] = ()
+
+    @property
+    def measures(self) -> tuple[int, ...]:
+        """The measures as they are written in the section: its own, then those that follow it only here."""
+        return (*range(self.start, self.end), *self.tail)
 
     def played(self) -> list[int]:
         """Return the measures of one pass through the section, repeats taken."""
@@ -48,7 +55,60 @@ def cut(measures: Sequence[Measure], frames: list[Frame], order: list[int]) -> t
             break
         kept = still
     blocks = _blocks(measures, sorted(cuts | {0, len(measures)}), kept)
-    return blocks, _roadmap(blocks, order)
+    return _no_single(measures, blocks, _roadmap(blocks, order))
+
+
+def _no_single(measures: Sequence[Measure], blocks: list[Block], roadmap: list[str]) -> tuple[list[Block], list[str]]:
+    """Return blocks and roadmap in which a measure alone is part of the section that it is played after.
+
+    One that is played at the start is part of the section after it. A measure in another key or tempo, and one that a
+    mark names, stay alone.
+    """
+    known = {block.name: block for block in blocks}
+    entries: list[tuple[str, ...]] = []
+    for name in roadmap:
+        before = known[entries[-1][0]] if entries else None
+        if before and _single(known[name]) and _alike(measures, before, known[name]):
+            entries[-1] = (*entries[-1], name)
+        elif before and len(entries[-1]) == 1 and _single(before) and before.end == known[name].start:
+            if _alike(measures, before, known[name]) and roadmap.count(before.name) == 1:
+                entries[-1] = (before.name, name)
+            else:
+                entries.append((name,))
+        else:
+            entries.append((name,))
+    made: dict[tuple[str, ...], Block] = {}
+    taken: set[str] = set()
+    for entry in sorted(dict.fromkeys(entries), key=lambda entry: known[entry[0]].start):
+        made[entry] = _joined([known[name] for name in entry], taken)
+        taken.add(made[entry].name.lower())
+    played = {name for entry in entries for name in entry}
+    left = [replace(block, name=_fresh(block.name, taken)) for block in blocks if block.name not in played]
+    ordered = sorted([*made.values(), *left], key=lambda block: block.start)
+    return ordered, [made[entry].name for entry in entries]
+
+
+def _single(block: Block) -> bool:
+    return block.end - block.start == 1 and not block.mark and not block.frames and block.name.split()[0] != "Coda"
+
+
+def _alike(measures: Sequence[Measure], one: Block, other: Block) -> bool:
+    first, second = measures[one.start], measures[other.start]
+    return first.key == second.key and first.pace == second.pace
+
+
+def _joined(pieces: list[Block], taken: set[str]) -> Block:
+    """Return one block of pieces played one after another: the longest names it."""
+    first, start = pieces[0], pieces[0].start
+    named = pieces[1] if len(pieces) > 1 and _single(first) and not _single(pieces[1]) else first
+    end, frames = first.end, list(first.frames)
+    tail: list[int] = []
+    for piece in pieces[1:]:
+        if piece.start == end and not tail:
+            end, frames = piece.end, [*frames, *piece.frames]
+        else:
+            tail += range(piece.start, piece.end)
+    return Block(start, end, _fresh(named.name, taken), tuple(frames), named.mark, tuple(tail))
 
 
 def _marks(measures: Sequence[Measure]) -> set[int]:
