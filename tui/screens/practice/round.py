@@ -1,5 +1,6 @@
 """A spot going round and round: counted in and clicked at the ladder's tempo, listened to on a connected keyboard."""
 
+from bisect import bisect_left
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -57,22 +58,25 @@ class Round:
     def begin(
         self, hard: HardShift, song: Song, plan: Plan, tempo: float, hands: str = "both", guide: str = "first"
     ) -> None:
-        """Count in and go round a spot at a tempo, until `stop`; `hands` are those that practise."""
+        """Count in and go round a spot at a tempo, until `stop`; `hands` are those that practise. It does not begin
+        where they play nothing."""
         from engine.performance.play_along import play_along
 
         first, last = bounds(hard.tightest, len(plan.steps))
         ride = replace(self._ride(song, hands), first=first, last=last)
         steps = tuple(of_hands(step, hands) for step in plan.steps)
+        # A bar without chord asks for nothing, nor does one in which the hand that practises rests.
+        numbers = [number for number in range(first, last + 1) if steps[number].keys]
+        if not numbers:
+            return
         sounded = plan if ride.hand != "both" else replace(plan, steps=steps)
         self.sound.play(play_along(replace(song, tempo=tempo), sounded, ride))
         self.steps, self.present, self.tempo, self._first = plan.steps[first : last + 1], 0, tempo, first
-        # A bar without chord asks for nothing.
-        numbers = [number for number in range(first, last + 1) if steps[number].keys]
         place = hard.tightest
         gives = place.available * place.tempo / tempo
         # A vamp's seam is heard when its first chord comes again.
-        numbers += [place.index] if place.seam else []
-        shift = len(numbers) - 1 if place.seam else numbers.index(place.index)
+        numbers += [place.index] if place.seam and steps[place.index].keys else []
+        shift = len(numbers) - 1 if place.seam else min(bisect_left(numbers, place.index), len(numbers) - 1)
         self.heard = Heard(tuple(steps[number] for number in numbers), shift, gives)
 
     def _ride(self, song: Song, hands: str) -> "Ride":

@@ -270,6 +270,9 @@ class ShedScreen(Page):
         tempo = self.choice.tempo(hard)
         self.round.connect(self.context.player().port_in)
         self.round.begin(hard, planned[0].song, planned[1], tempo, self.hands)
+        if not self.round.on:
+            self.session.say(f"the {self.hands} hand rests here")
+            return
         port = "" if self.context.sound.port else "  (no MIDI port: on the stand m = sound)"
         self.session.say(f"round and round at {tempo:g}{port}")
 
