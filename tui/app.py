@@ -167,6 +167,8 @@ class StandApp(App[None]):
 
     async def _begin(self) -> None:
         """What may wait until the first chord is on the screen."""
+        if not self.session.now.songs and self.session.now.set_list.missing:
+            self._edit(self.session.now.set_list.missing[0][0])
         await self.files.start()
         await self.plans.start()
         player, ports = self.own.player, self._ports

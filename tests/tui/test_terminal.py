@@ -216,3 +216,18 @@ def test_the_stand_opens_without_what_it_does_not_need_yet(pier: str) -> None:
         terminal.press("q")
         assert terminal.end() == 0
         assert "LOADED []" in terminal.text
+
+
+def test_a_song_with_a_fault_opens_to_be_mended_instead_of_being_refused(tmp_path: Path) -> None:
+    song = tmp_path / "pier.toml"
+    song.write_text(PIER.replace("| G7 |", "| Gxyz |"))
+    with Terminal(str(song)) as terminal:
+        terminal.wait_for("1 fault")
+        terminal.press("\x1b[3~" * 4 + "G7")
+        terminal.wait_for("reads without a fault")
+        terminal.press("\x13")
+        terminal.wait_for("is written")
+        terminal.wait_for("Verse, bar 1 of 4")
+        terminal.press("q")
+        assert terminal.end() == 0
+    assert song.read_text() == PIER

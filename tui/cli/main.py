@@ -123,7 +123,7 @@ def stand(set_path: Path | None, song: int | None, midi: str | None, lead: str |
     from tui.persistence import store
 
     path = set_path or store.demo_set()
-    set_list = store.open_set(path)
+    set_list = store.open_to_mend(path)
     index = 0
     if song is not None:
         from tui.cli.arguments import check_song_number

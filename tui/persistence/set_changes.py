@@ -6,6 +6,7 @@ Pure: the text goes in and comes out. The TOML writer is imported only when some
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
+from pathlib import PurePath
 
 from engine.song.fields import read_table
 from engine.song.model import Pin, SetList
@@ -37,7 +38,8 @@ Slots = tuple[Entry | Unopened, ...]
 
 def slots(set_list: SetList) -> Slots:
     """Return the entries of a set as its file has them or is to have them; none for a song on its own."""
-    if any(place.number < 1 for place in set_list.songs):
+    alone = [name for name, _ in set_list.missing] == [PurePath(set_list.source).name]
+    if alone or any(place.number < 1 for place in set_list.songs):
         return ()
     total = max([place.number for place in set_list.songs] + [len(set_list.songs) + len(set_list.missing)], default=0)
     seen: Counter[str] = Counter()

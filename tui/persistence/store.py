@@ -9,6 +9,7 @@ import shutil
 from dataclasses import replace
 from pathlib import Path
 
+from engine.errors import ChartError
 from engine.song.model import SetList, SetSong, Song
 from tui.persistence.files import SHIPPED, StoreError, hold, read_text, release, save
 from tui.persistence.folders import config_folder, data_folder
@@ -16,7 +17,8 @@ from tui.persistence.saved_state import Session, load_player, load_session, save
 
 __all__ = [
     "Session", "StoreError", "config_folder", "data_folder", "demo_set", "hold", "load_player", "load_session",
-    "open_set", "open_song", "read_text", "release", "save", "save_player", "save_session", "set_of", "song_path",
+    "open_set", "open_song", "open_to_mend", "read_text", "release", "save", "save_player", "save_session", "set_of",
+    "song_path",
 ]  # fmt: skip
 
 DEMO = "harbour-room.toml"
@@ -72,6 +74,22 @@ def open_set(path: Path | None) -> SetList:
     if path.suffix.lower() in SHEETS and path.is_file():
         raise StoreError(path, "that is no song file yet", f"import it: stillhand import {path} --to {path.stem}.toml")
     return set_of(read_text(path), path)
+
+
+def open_to_mend(path: Path | None) -> SetList:
+    """Open a set or a song as `open_set` does; a single song with faults is a set without it, to be mended.
+
+    Raises:
+        StoreError: the file cannot be read.
+        ChartError: a set has faults.
+    """
+    try:
+        return open_set(path)
+    except ChartError as error:
+        if path is None or not _is_song(read_text(Path(path))):
+            raise
+        words = "; ".join(str(fault) for fault in error.faults[:1])
+        return SetList(title=Path(path).stem, missing=((Path(path).name, words),), source=str(path))
 
 
 def set_of(text: str, path: Path) -> SetList:
