@@ -20,7 +20,7 @@ STRETCH, EASE_THUMB, EASE_FINGERS = 2.0, 1.0, 2.0
 1 to 3 of Parncutt et al. 1997, as Balliauw et al. 2017 (see `spans`) apply them to the notes of a chord, in their
 unit."""
 
-THUMB_ON_BLACK, FIFTH_ON_BLACK = 3.5, 1.0
+THUMB_ON_BLACK, FIFTH_ON_BLACK = 4.0, 1.0
 """Points for thumb or little finger on a black key while another finger is on a white one. Source: Parncutt et al.
 1997, rules 10 and 11 (1 point), common practice for chords; the thumb's raised (own choice), so that a hand which
 cannot keep its thumb off black takes another voicing where there is one."""

@@ -5,7 +5,7 @@ import numpy as np
 from engine.hand.fingering import LOG_ODD, SLACK, Fingerings, Ints, Numbers
 from engine.planning.weights import GRAIN, WEIGHTS
 
-THRIFT = 2
+THRIFT = 6
 """How often a hand's standing worse than the best counts against its fingerings, so that no time goes into odd ways
 of holding what hardly anybody would play (own choice)."""
 
