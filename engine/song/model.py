@@ -187,12 +187,14 @@ class SetSong:
     """A song's place in a set: the song as played tonight (key and tempo already applied) and its file.
 
     `number` counts the set file's songs from 1, those that do not open included (0: not out of a set file).
+    `own_pins` are the places that the song's own file pins, whether they are pinned tonight or not.
     """
 
     file: str
     song: Song
     steps: tuple[Step, ...] = field(default=())
     number: int = 0
+    own_pins: tuple[tuple[str, int, Fraction], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,8 @@ from engine.theory.meter import beats_figure
 from engine.theory.pitch import key_number
 
 KEYS = ("section", "bar", "beat", "left", "right", "fingers")
+FREE = "free"
+"""The key by which a set takes a song's own pin off for tonight: `free = true` in place of the notes."""
 _LOWEST, _HIGHEST = 21, 108
 """The piano's outer keys, A0 and C8, as MIDI numbers. Source: MIDI 1.0 note numbers, middle C = 60."""
 
@@ -22,12 +24,12 @@ def read_pins(
     """Return the pins that can be used; every other one is a fault of the sheet, a second one at a place is noted.
 
     `elsewhere`: the sections stand in another file, which may have changed since; a pin that no longer fits them is
-    left out with a note, so that the evening still opens.
+    left out with a note, so that the evening still opens. A pin may be free there: it has neither hand.
     """
     pins: list[Pin] = []
     for number, table in enumerate(tables):
         before = len(sheet.faults)
-        pin = _pin(sheet, table, (*path, number))
+        pin = _pin(sheet, table, (*path, number), elsewhere)
         slip = pin and _misplaced(pin, sections)
         if slip and not elsewhere:
             sheet.at_value((*path, number, slip.key), slip.found, slip.hint)
@@ -42,12 +44,14 @@ def read_pins(
     return tuple(pins)
 
 
-def _pin(sheet: Sheet, table: Table, path: Path) -> Pin | None:
-    sheet.unknown(table, path, KEYS, "a pin")
+def _pin(sheet: Sheet, table: Table, path: Path, elsewhere: bool) -> Pin | None:
+    sheet.unknown(table, path, (*KEYS, FREE) if elsewhere else KEYS, "a pin")
     name = sheet.text(table, (*path, "section"), needed='the section it stands in, as in section = "Verse"')
     bar = int(sheet.number(table, (*path, "bar"), 1, 0, 9999))
     beat = sheet.beats(table, (*path, "beat"), Fraction(1))
     before = len(sheet.faults)
+    if elsewhere and table.get(FREE) is True:
+        return Pin(name, bar, beat, None, None)
     left = _notes(sheet, table, (*path, "left"))
     right = _notes(sheet, table, (*path, "right"))
     if left is None and right is None and "left" not in table and "right" not in table:

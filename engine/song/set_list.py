@@ -79,7 +79,8 @@ def _songs(sheet: Sheet, table: Table, load: Load) -> tuple[tuple[SetSong, ...],
         if isinstance(song, str):
             missing.append((file, song))
         else:
-            opened.append(SetSong(file, tonight.over(song), number=number + 1))
+            own = tuple(pin.place for pin in song.pins)
+            opened.append(SetSong(file, tonight.over(song), number=number + 1, own_pins=own))
     return tuple(opened), tuple(missing)
 
 
@@ -123,7 +124,7 @@ class _Tonight:
             song,
             tempo=float(self.tempo or song.tempo),
             note=self.note or song.note,
-            pins=own + pins,
+            pins=own + tuple(pin for pin in pins if (pin.left, pin.right) != (None, None)),
             method=self.voicing.get("method", song.method),
             sound=self.voicing.get("sound", song.sound),
             colour=self.voicing.get("colour", song.colour),

@@ -165,6 +165,8 @@ def pin_values(pin: Pin, tonic: str = "") -> dict[str, str]:
     for name, keys in (("left", pin.left), ("right", pin.right)):
         if keys is not None:
             values[name] = quoted(" ".join(pitch(key, tonic) for key in keys))
+    if pin.left is None and pin.right is None:
+        values["free"] = "true"
     if pin.left_fingers or pin.right_fingers:
         hands = (" ".join(map(str, fingers)) for fingers in (pin.left_fingers, pin.right_fingers))
         values["fingers"] = quoted(" / ".join(hands))

@@ -45,7 +45,7 @@ class OpenFiles:
         if not name or self.path is None:
             raise NotThere("no song file was named" if self.path else "this set has no file of its own to add to")
         song = store.open_song(store.song_path(self.path, name))
-        place = SetSong(name, song, self._session.unfold(song))
+        place = SetSong(name, song, self._session.unfold(song), own_pins=tuple(pin.place for pin in song.pins))
         return with_order(now, (*now.songs, place), now.here, f"add {song.title}")
 
     def save_copy(self, place: str) -> Path:

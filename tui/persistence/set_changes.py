@@ -5,16 +5,21 @@ Pure: the text goes in and comes out. The TOML writer is imported only when some
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
 from pathlib import PurePath
 
 from engine.song.fields import read_table
-from engine.song.model import Pin, SetList
+from engine.song.model import Pin, SetList, SetSong
 
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One song of the set as the file holds it: `nth` tells apart entries of the same file."""
+    """One song of the set as the file holds it: `nth` tells apart entries of the same file.
+
+    `rest` is what else the entry says of the song and nobody changes on the stand, `own_pins` the places of the song's
+    own pins.
+    """
 
     file: str
     nth: int
@@ -22,6 +27,8 @@ class Entry:
     tempo: float
     note: str
     pins: tuple[Pin, ...]
+    rest: tuple[object, ...] = field(default=(), compare=False)
+    own_pins: tuple[tuple[str, int, Fraction], ...] = field(default=(), compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,8 +52,7 @@ def slots(set_list: SetList) -> Slots:
     seen: Counter[str] = Counter()
     opened = {}
     for place in set_list.songs:
-        song = place.song
-        opened[place.number] = Entry(place.file, seen[place.file], song.key, song.tempo, song.note, song.pins)
+        opened[place.number] = _entry(place, seen[place.file])
         seen[place.file] += 1
     # Counted apart: a song that does not open has no other entry to be taken for.
     names = [name for name, _ in set_list.missing]
@@ -55,13 +61,58 @@ def slots(set_list: SetList) -> Slots:
     return tuple(opened[number] if number in opened else next(unopened, Unopened("", -number)) for number in numbers)
 
 
+def _entry(place: SetSong, nth: int) -> Entry:
+    song = place.song
+    rest = (song.method, song.sound, song.colour, song.midi, song.comp, song.pattern, song.tune_is)
+    return Entry(place.file, nth, song.key, song.tempo, song.note, song.pins, rest, place.own_pins)
+
+
+def _matched(before: Slots, after: Slots) -> Slots:
+    """Return `after` with entries of one file told apart by what else they say, where that differs: the second of two
+    that stay is the second of the file, even when the first was dropped."""
+    free = list(before)
+    found: dict[int, Entry | Unopened] = {}
+    for same in (_is_same, _says_the_same, _is_of_a_kind, _has_the_file):
+        for place, entry in enumerate(after):
+            old = None if place in found else next((one for one in free if same(one, entry)), None)
+            if old is not None:
+                free.remove(old)
+                found[place] = replace(entry, nth=old.nth)
+    # What is new in the set comes after what was there.
+    count = Counter(entry.file for entry in before)
+    for place, entry in enumerate(after):
+        if place not in found:
+            found[place] = replace(entry, nth=count[entry.file])
+            count[entry.file] += 1
+    return tuple(found[place] for place in range(len(after)))
+
+
+def _is_same(old: Entry | Unopened, new: Entry | Unopened) -> bool:
+    return old.nth == new.nth and _says_the_same(old, new)
+
+
+def _says_the_same(old: Entry | Unopened, new: Entry | Unopened) -> bool:
+    if isinstance(old, Entry) and isinstance(new, Entry):
+        return (old.file, old.rest) == (new.file, new.rest)
+    return old == new
+
+
+def _is_of_a_kind(old: Entry | Unopened, new: Entry | Unopened) -> bool:
+    return type(old) is type(new) and old.file == new.file
+
+
+def _has_the_file(old: Entry | Unopened, new: Entry | Unopened) -> bool:
+    """A song that did not open may do so by now, or the other way round: its lines are the same."""
+    return old.file == new.file
+
+
 def changed_text(text: str, before: Slots, after: Slots) -> str:
     """Return a set file's text, whose entries are `before`, with the entries `after`; the same ones are the same text.
 
     Raises:
         ChartError: the file has no such entries any more, since another program changed it.
     """
-    now = list(before)
+    now, after = list(before), _matched(before, after)
     text = _dropped(text, now, after)
     text = _added(text, now, after)
     text = _ordered(text, now, after)
@@ -124,4 +175,8 @@ def _valued(text: str, number: int, old: Entry, new: Entry) -> str:
         text = set_tonight(text, number, key=key, tempo=tempo, note=note)
     fresh = [pin for pin in new.pins if pin not in old.pins]
     gone = [pin for pin in old.pins if not any(pin.place == other.place for other in new.pins)]
+    # The song's own pin would be back at the next start: the set says that it is off for tonight.
+    off = [pin for pin in gone if pin.place in new.own_pins]
+    fresh += [Pin(*pin.place, None, None) for pin in off]
+    gone = [pin for pin in gone if pin not in off]
     return set_pins(text, number, fresh, gone, new.key) if fresh or gone else text

@@ -11,7 +11,7 @@ from pathlib import Path
 
 from engine.errors import EngineError
 from engine.song.model import SetList, SetSong
-from tui.persistence.set_changes import Slots, changed_text, slots
+from tui.persistence.set_changes import Entry, Slots, Unopened, changed_text, slots
 from tui.session.merging import Clash, Merged, Value, changes, merged, put_back
 from tui.session.rehearsal import NotThere
 from tui.session.song_numbers import missing_words
@@ -199,7 +199,11 @@ class SetFile:
             from tui.persistence import store
 
             first = slots(await asyncio.to_thread(store.set_of, opened, path))
-            if list(map(type, first)) == list(map(type, self._slots)):
+            lost = any(
+                isinstance(new, Unopened) and isinstance(old, Entry)
+                for old, new in zip(self._slots, first, strict=False)
+            )
+            if len(first) == len(self._slots) and not lost:
                 self._slots = first
             self._stale = False
         return self._slots

@@ -6,6 +6,7 @@ from hypothesis import strategies as st
 
 from engine.errors import ChartError
 from engine.song.model import SetList
+from engine.song.reader import read_song
 from engine.song.set_list import read_set
 from tests.engine.song.songs import LANTERN, short
 
@@ -188,3 +189,17 @@ def test_a_set_with_slips_of_the_pen_opens_or_its_faults_lie_inside_it(slips: li
         read_set(text, "", load)
     except ChartError as error:
         assert all(1 <= fault.line <= text.count("\n") + 2 for fault in error.faults)  # noqa: PT017
+
+
+PINNED = short("| C | F |") + '[[pins]]\nsection = "A"\nbar = 2\nright = "F4 A4 C5"\n'
+
+
+def test_a_songs_own_pin_may_be_off_tonight(monkeypatch: pytest.MonkeyPatch) -> None:
+    section = read_song(PINNED.partition("[[pins]]")[0], "").sections[0].name
+    monkeypatch.setitem(FILES, "pinned.toml", PINNED.replace('"A"', f'"{section}"'))
+    entry = '[[songs]]\nfile = "pinned.toml"\n'
+    (place,) = opened(entry).songs
+    assert [pin.bar for pin in place.song.pins] == [2]
+    (place,) = opened(f'{entry}pins = [{{ section = "{section}", bar = 2, free = true }}]\n').songs
+    assert place.song.pins == ()
+    assert [bar for _, bar, _ in place.own_pins] == [2]

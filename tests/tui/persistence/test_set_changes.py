@@ -98,3 +98,26 @@ def test_any_order_can_be_written(order: Slots) -> None:
 
 def test_a_song_that_did_not_open_can_be_dropped() -> None:
     assert "gone.toml" not in songs(changed_text(TEXT, BEFORE, (A, B, ENCORE)))
+
+
+def test_of_two_entries_of_a_file_the_one_that_stays_keeps_its_own_lines() -> None:
+    text = TEXT.replace("# again, as an encore", "# again\nmidi = { program = 4 }")
+    first, encore = replace(A, rest=("piano",)), replace(ENCORE, rest=("organ",))
+    alone = changed_text(text, (first, GONE, B, encore), (replace(encore, nth=0), GONE, B))
+    assert songs(alone) == ["a.toml", "gone.toml", "b.toml"]
+    assert "program = 4" in alone
+    assert "for Ines" not in alone
+
+
+def test_two_entries_of_a_file_change_places_with_their_lines() -> None:
+    text = TEXT.replace("# again, as an encore", "# again\nmidi = { program = 4 }")
+    first, encore = replace(A, rest=("piano",)), replace(ENCORE, rest=("organ",))
+    after = (replace(encore, nth=0), GONE, B, replace(first, nth=1))
+    swapped = changed_text(text, (first, GONE, B, encore), after)
+    assert swapped.index("program = 4") < swapped.index("gone.toml") < swapped.index("for Ines")
+
+
+def test_a_song_that_opens_by_now_keeps_its_lines() -> None:
+    mended = Entry("gone.toml", 0, "C", 100.0, "", ())
+    assert changed_text(TEXT, BEFORE, (A, mended, B, ENCORE)) == TEXT
+    assert changed_text(TEXT, (A, mended, B, ENCORE), BEFORE) == TEXT

@@ -47,6 +47,7 @@ pins = [ { section = "Verse", bar = 1, right = "F4 A4 C5" } ]
 [[songs]]
 file = "a.toml"          # again, as an encore
 key = "C"                # its own key, all the same
+midi = { program = 4 }
 # the end
 """
 LISTED = """\
@@ -54,9 +55,10 @@ title = "Harbour Room"
 songs = [  # tonight
   { file = "a.toml", key = 'D', pins = [ { section = "Verse", bar = 2, left = "D2  A2" } ] },  # Ines
   { file = "gone.toml" },
-  { tempo   = 88.0, file = "b.toml", note = "softly" }, { file = "a.toml" }
+  { tempo   = 88.0, file = "b.toml", note = "softly" }, { file = "a.toml", midi = { program = 4 } }
 ]
 """
+OWN_PIN = '[[pins]]\nsection = "Verse"\nbar = 3\nleft = "C3 G3"\n'
 EXTRA = 'title = "Slow"\nkey = "F"\ntempo = 60\n[sections.Head]\nbars = "| Fmaj7 | C7 |"  # twice\n'
 
 Deed = Callable[[Evening], Awaitable[None]]
@@ -65,7 +67,7 @@ Deed = Callable[[Evening], Awaitable[None]]
 def written(folder: Path, evening: str = SET) -> Path:
     """Write the set and its songs, with the set's line ends; return the set's path."""
     line_end = "\r\n" if "\r\n" in evening else "\n"
-    texts = {"set": evening.replace("\r\n", "\n"), "a": SONG.replace("Pier", "Lamp"), "b": SONG, "c": EXTRA}
+    texts = {"set": evening.replace("\r\n", "\n"), "a": SONG.replace("Pier", "Lamp") + OWN_PIN, "b": SONG, "c": EXTRA}
     for name, text in texts.items():
         (folder / f"{name}.toml").write_bytes(text.replace("\n", line_end).encode())
     return folder / "set.toml"
@@ -252,6 +254,7 @@ def test_what_is_written_opens_as_what_stands_on_the_stand(deeds: list[Deed], te
         assert [in_any_order(entry) for entry in slots(opened)] == [
             in_any_order(entry) for entry in slots(evening.session.now.set_list)
         ]
+        assert [place.song.midi for place in opened.songs] == [place.song.midi for place in evening.session.now.songs]
         await evening.close()
 
     with tempfile.TemporaryDirectory() as folder:
