@@ -7,6 +7,9 @@ import os
 
 from hypothesis import settings
 
+# Processes of the tests play into nothing, as on a machine without a sound card.
+os.environ.setdefault("STILLHAND_AUDIO", "null")
+
 settings.register_profile("stillhand", deadline=None, derandomize=True)
 settings.register_profile("search", deadline=None, derandomize=False)
 settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "stillhand"))

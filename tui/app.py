@@ -23,6 +23,7 @@ from engine.song.model import SetList
 from tui.input.keymap import Keymap, faults
 from tui.persistence.open_files import OpenFiles
 from tui.persistence.own_settings import OwnSettings
+from tui.persistence.player import NO_PORT
 from tui.persistence.report import kept_report
 from tui.planning.plans import Plans
 from tui.playback.incoming import Hearing
@@ -173,7 +174,7 @@ class StandApp(App[None]):
         await self.plans.start()
         player, ports = self.own.player, self._ports
         if port := ports["out"] or player.port_out:
-            self.sound.use(port)
+            self.sound.use("" if port == NO_PORT else port)
         others = {
             "in": player.port_in,
             "lead": ports["lead"] or player.lead,

@@ -1,13 +1,13 @@
-"""The comping rhythm and the left-hand pattern that a song, a section or a song's entry in a set asks for by name."""
+"""The comping rhythm that a song, a section or a song's entry in a set asks for by name."""
 
 from difflib import get_close_matches
 
-from engine.comp_names import COMP_NAMES, PATTERN_NAMES, plain_name
+from engine.comp_names import COMP_NAMES, plain_name
 from engine.song.fields import Sheet, Table
 from engine.song.source_positions import Path
 
 HELD = "held"
-"""In place of a rhythm or pattern: the chords are held, though the song or its file says otherwise."""
+"""In place of a rhythm: the chords are held, though the song or its file says otherwise."""
 
 
 def read_comp(sheet: Sheet, table: Table, path: Path) -> str:
@@ -18,10 +18,3 @@ def read_comp(sheet: Sheet, table: Table, path: Path) -> str:
         remark = f"is no rhythm of the trade: did you mean {near[0]}, or is it one of your own?"
         sheet.notes.append((*sheet.places.value(*path), name, remark))
     return name
-
-
-def read_pattern(sheet: Sheet, table: Table, path: Path) -> str:
-    """Return a left-hand pattern's name, "" for none."""
-    if path[-1] not in table:
-        return ""
-    return sheet.word(table, path, (*PATTERN_NAMES, HELD))

@@ -55,8 +55,8 @@ class TuneNote:
 class Section:
     """A named run of written bars. `pickup` is the length in beats of an incomplete first bar (0: none).
 
-    `pace`: its tempo as a part of the song's, 1/2 is half as fast; `comp` and `pattern` are its own rhythm and
-    left-hand pattern by name, "" those of the song. `tune`: its melody over the bars as written, each once, repeats
+    `pace`: its tempo as a part of the song's, 1/2 is half as fast; `comp` is its own comping rhythm by name,
+    "" that of the song. `tune`: its melody over the bars as written, each once, repeats
     not taken; `tune_is`: mine (the player has it), theirs, or "" as the song says.
     """
 
@@ -68,7 +68,6 @@ class Section:
     until: str = ""
     pace: Fraction = Fraction(1)
     comp: str = ""
-    pattern: str = ""
     tune: tuple[TuneNote, ...] = ()
     tune_is: str = ""
 
@@ -108,8 +107,8 @@ class Song:
 
     `key` as written (Eb, Cm); `tempo` in quarters a minute, dotted quarters in compound meters; `count` in words;
     `roadmap` the section names as played, with passes written out (("Verse", "Verse", "Bridge")); `melody` the lowest
-    and highest note sung, MIDI numbers; `doubts` are (line, column, symbol, reading); `comp` a comping rhythm and
-    `pattern` a left-hand pattern by name, "" for chords that are held; `tune_is` theirs (someone else has it) or mine.
+    and highest note sung, MIDI numbers; `doubts` are (line, column, symbol, reading); `comp` a comping rhythm
+    by name, "" for chords that are held; `tune_is` theirs (someone else has it) or mine.
     """
 
     title: str
@@ -130,7 +129,6 @@ class Song:
     source: str = ""
     midi: Midi = Midi()
     comp: str = ""
-    pattern: str = ""
     tune_is: str = "theirs"
 
     @property
@@ -147,7 +145,7 @@ class Step:
     `bar` counts written bars of the section from 1 (0 for a pickup bar); `bars` is how many it has.
     `pass_` counts how often the section has begun so far, `passes` how often in all; `turn` and `turns` count the same
     for the repeat signs inside the section (1 of 1 where there are none). `comp` is the rhythm it is played in by
-    name, `pattern` that of the left hand, "" for chords that are held.
+    name, "" for chords that are held.
     """
 
     index: int
@@ -171,7 +169,6 @@ class Step:
     turns: int = 1
     pace: Fraction = Fraction(1)
     comp: str = ""
-    pattern: str = ""
 
     def beat_seconds(self, tempo: float) -> float:
         """Return the seconds of one beat here when the song has this tempo, see `engine.theory.meter.Meter`."""

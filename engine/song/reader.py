@@ -7,7 +7,7 @@ from fractions import Fraction
 from engine.song.bars import read_bars
 from engine.song.chord_names import Wording, reader_of
 from engine.song.fields import LONGEST_NAME, Sheet, Table, read_table
-from engine.song.groove import read_comp, read_pattern
+from engine.song.groove import read_comp
 from engine.song.header import SONG_KEYS, Head, read_head
 from engine.song.model import Bar, Section, Song
 from engine.song.pins import read_pins
@@ -21,7 +21,7 @@ from engine.song.whose_tune import read_whose
 from engine.theory.meter import Meter
 from engine.theory.meter import meter as read_meter
 
-SECTION_KEYS = ("bars", "cue", "pickup", "key", "until", "meter", "tempo", "comp", "pattern", "tune", "tune_is")
+SECTION_KEYS = ("bars", "cue", "pickup", "key", "until", "meter", "tempo", "comp", "tune", "tune_is")
 MOST_STEPS = 20_000
 """Chords as played beyond which a roadmap is taken for a slip (own choice: some ten hours of music)."""
 
@@ -101,8 +101,8 @@ def _section(sheet: Sheet, sections: Table, name: str, head: Head, words: list[W
         sheet.at_value((*path, "bars"), f"{name} has no bars", 'write them as in bars = "| Dm7 | G7 | C6 |"')
     cue, until = sheet.line(table, (*path, "cue")), sheet.line(table, (*path, "until"))
     tempo = sheet.number(table, (*path, "tempo"), head.song.tempo, SLOWEST, FASTEST)
-    comp, pattern = read_comp(sheet, table, (*path, "comp")), read_pattern(sheet, table, (*path, "pattern"))
-    section = Section(name, bars, cue, pickup, key, until, pace_of(tempo, head.song.tempo), comp, pattern)
+    comp = read_comp(sheet, table, (*path, "comp"))
+    section = Section(name, bars, cue, pickup, key, until, pace_of(tempo, head.song.tempo), comp)
     tune = () if draft.faults else read_tune(sheet, table, (*path, "tune"), key or head.song.key, meter, section)
     return replace(section, tune=tune, tune_is=read_whose(sheet, table, (*path, "tune_is")))
 

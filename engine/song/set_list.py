@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from engine.errors import ChartError
 from engine.song.fields import LONGEST_NOTE, Sheet, Table, read_table
-from engine.song.groove import read_comp, read_pattern
+from engine.song.groove import read_comp
 from engine.song.header import read_voicing
 from engine.song.instrument import over, read_midi
 from engine.song.model import Pin, SetList, SetSong, Song
@@ -16,7 +16,7 @@ from engine.song.transposing import WRITTEN, transpose
 from engine.song.whose_tune import read_whose
 
 SET_KEYS = ("title", "date", "place", "note", "bass", "guitar", "horns", "reach", "songs")
-SET_SONG_KEYS = ("file", "key", "tempo", "note", "voicing", "midi", "pins", "comp", "pattern", "tune_is")
+SET_SONG_KEYS = ("file", "key", "tempo", "note", "voicing", "midi", "pins", "comp", "tune_is")
 HORNS = tuple(WRITTEN)
 """The keys that instruments of the band may read in."""
 MOST_SONGS = 500
@@ -107,7 +107,6 @@ class _Tonight:
         self.midi = read_midi(sheet, entry, (*self.path, "midi"))
         self.tune_is = read_whose(sheet, entry, (*self.path, "tune_is"))
         self.comp = read_comp(sheet, entry, (*self.path, "comp"))
-        self.pattern = read_pattern(sheet, entry, (*self.path, "pattern"))
         self.voicing: dict[str, str] = {}
         if "voicing" in entry:
             read = read_voicing(sheet, entry, (*self.path, "voicing"))
@@ -131,7 +130,6 @@ class _Tonight:
             midi=over(song.midi, self.midi),
             comp=self.comp or song.comp,
             tune_is=self.tune_is or song.tune_is,
-            pattern=self.pattern or song.pattern,
         )
 
     def _pins(self, song: Song) -> tuple[Pin, ...]:

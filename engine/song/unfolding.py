@@ -62,7 +62,6 @@ def _pass(song: Song, section: Section, number: int, passes: int) -> Iterator[St
                 turns=played.turns,
                 pace=section.pace,
                 comp=section.comp or song.comp,
-                pattern=section.pattern or song.pattern,
             )
             first = False
 

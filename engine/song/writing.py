@@ -67,7 +67,7 @@ def bare(name: str) -> str:
 
 
 def _groove(part: Song | Section) -> list[str]:
-    return [f"{word} = {quoted(getattr(part, word))}" for word in ("comp", "pattern") if getattr(part, word)]
+    return [f"comp = {quoted(part.comp)}"] if part.comp else []
 
 
 def _melody(song: Song) -> list[str]:

@@ -16,8 +16,8 @@ import numpy as np
 from tui.audio.synthesizer import RATE, Synthesizer
 from tui.audio.voices import Samples
 
-BLOCK_MS, BLOCKS = 8, 2
-"""Length of a block and how many the system holds: 8 ms until the block begins, then two, are 24 ms (own choice)."""
+BLOCK_MS, BLOCKS = 5, 2
+"""Length of a block and how many the system holds: 5 ms until the block begins, then two, are 15 ms (own choice)."""
 
 DRIFT = 0.0005
 """Part of a call's lateness by which our idea of the system's clock is moved later at each, so that it cannot drift."""

@@ -136,16 +136,22 @@ def stand(set_path: Path | None, song: int | None, midi: str | None, lead: str |
     StandApp(set_list, path, midi, index, step, lead=lead, follow=follow).run()
 
 
-@commands.command(short_help="the MIDI ports, or why there are none")
+@commands.command(short_help="the built-in sound and the MIDI ports, or why there are none")
 @click.option("--json", "as_json", is_flag=True, help="One JSON object.")
 def ports(as_json: bool) -> None:
-    """Print the MIDI ports seen, and what is wrong when there are none."""
+    """Print the built-in sound and the MIDI ports seen, and what is wrong when there are none."""
+    from tui.audio import BUILT_IN
     from tui.midi.port_list import ports_seen
 
     seen = ports_seen()
     if as_json:
-        click.echo(json.dumps({"outputs": seen.outputs, "inputs": seen.inputs, "trouble": seen.trouble or None}))
+        click.echo(
+            json.dumps(
+                {"outputs": seen.outputs, "inputs": seen.inputs, "trouble": seen.trouble or None, "built_in": BUILT_IN}
+            )
+        )
     else:
+        click.echo(f"out  {BUILT_IN}")
         for name in seen.outputs:
             click.echo(f"out  {name}")
         for name in seen.inputs:

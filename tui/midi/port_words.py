@@ -8,17 +8,33 @@ ROLES = ("out", "click", "in", "lead", "follow")
 """What a port is for: the instrument, the click alone, the player's keyboard and pedal, the copy we lead, the copy we
 follow."""
 
+OPENING = "it is being opened"
+"""Of an output that is no MIDI port, before it is there."""
+
 VERBS = {
     "out": "plays through", "click": "clicks through", "in": "listens to", "lead": "leads on", "follow": "follows",
 }  # fmt: skip
 
 
-def status_words(wanted: dict[str, str], opened: dict[str, str], why: dict[str, str], ports: PortsSeen | None) -> str:
-    """Return what sounds through what, or why nothing does: role -> port that is wanted, port that is open, refusal."""
+def status_words(
+    wanted: dict[str, str],
+    opened: dict[str, str],
+    why: dict[str, str],
+    ports: PortsSeen | None,
+    sinks: frozenset[str] = frozenset(),
+) -> str:
+    """Return what sounds through what, or why nothing does: role -> port that is wanted, port that is open, refusal.
+
+    What is wrong with MIDI does not touch `sinks`, the outputs that are no MIDI ports.
+    """
     if not wanted:
         return "no MIDI port chosen"
     words = [
-        f"{VERBS[role]} {short(opened[role])}" if role in opened else _missing(wanted[role], why.get(role), ports)
+        f"{VERBS[role]} {short(opened[role])}"
+        if role in opened
+        else _no_sink(wanted[role], why.get(role))
+        if wanted[role] in sinks
+        else _missing(wanted[role], why.get(role), ports)
         for role in ROLES
         if role in wanted
     ]
@@ -36,6 +52,10 @@ def short(name: str) -> str:
     """Return a port's name as on the device: without the system's prefix and address."""
     device, _, port = without_address(name).partition(":")
     return port if port.startswith(device) or device == VIRTUAL[:-1] else without_address(name)
+
+
+def _no_sink(name: str, why: str | None) -> str:
+    return f"{name}: {why or OPENING}"
 
 
 def _missing(name: str, why: str | None, ports: PortsSeen | None) -> str:

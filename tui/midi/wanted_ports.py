@@ -14,7 +14,8 @@ ASK_AGAIN = 1.0
 
 
 class WantedPorts:
-    """`sinks` are names that are no MIDI ports and always there. Used by several threads."""
+    """`sinks` are names that are no MIDI ports and always there; one that was refused is tried again only when it is
+    wanted anew. Used by several threads."""
 
     def __init__(self, sinks: Iterable[str] = ()) -> None:
         self._lock = threading.Lock()
@@ -76,7 +77,11 @@ class WantedPorts:
     def missing(self, now: float) -> dict[str, str]:
         """Return the roles to try again, with the names wanted: they are there and not open."""
         with self._lock:
-            missing = {role: name for role, name in self._wanted.items() if role not in self._open}
+            missing = {
+                role: name
+                for role, name in self._wanted.items()
+                if role not in self._open and not (name in self._sinks and role in self._why)
+            }
         return {
             role: name
             for role, name in missing.items()
@@ -97,7 +102,7 @@ class WantedPorts:
     def status(self) -> str:
         """One line for the player: what sounds through what, or why nothing does."""
         with self._lock:
-            return status_words(self._wanted, self._open, self._why, self.seen)
+            return status_words(self._wanted, self._open, self._why, self.seen, self._sinks)
 
     def _is_there(self, role: str, name: str) -> bool:
         made_here = name in self._sinks or name.startswith(VIRTUAL)

@@ -12,6 +12,9 @@ from engine.song.toml import read_toml
 from engine.song.writing import pitch, quoted
 from engine.theory.pitch import key_number
 
+NO_PORT = "none"
+"""In place of a port: nothing sounds. Without a word it is the built-in sound that does."""
+
 THEMES = ("dark", "light", "plain")
 NOTATIONS = ("letters", "signs", "numbers")
 """How chords are shown: plain letters (Bbmaj7), signs for the qualities (B♭Δ7), or as numbers of the key (♭7maj7)."""

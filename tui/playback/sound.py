@@ -9,6 +9,8 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from tui.audio import BUILT_IN
+from tui.midi.port_words import OPENING
 from tui.planning.plans import Plans
 from tui.session.session import Session
 
@@ -17,6 +19,7 @@ if TYPE_CHECKING:
     from engine.performance.rhythms import Rhythm
     from engine.performance.sound_settings import Touch
     from engine.performance.timeline import Performance
+    from engine.planning.model import PlannedStep
     from engine.song.model import Song
     from tui.midi.clock import Clock, ClockEvent
     from tui.persistence.player import Player
@@ -30,7 +33,7 @@ class Sound:
     def __init__(self, session: Session, plans: Plans, heard: Heard | None = None) -> None:
         self.session, self.plans = session, plans
         self.heard = heard
-        self.port = ""
+        self.port = BUILT_IN
         self.channel = 1
         self.ports: dict[str, str] = {}
         """Role (in, lead, follow) -> the port chosen for it."""
@@ -55,6 +58,7 @@ class Sound:
         """What the clock has been given of it."""
         self._entered = False
         self._gone = False
+        self._mute_said = False
         self._clock: Clock | None = None
 
     @property
@@ -63,8 +67,10 @@ class Sound:
         if self._clock is None:
             from tui.midi.clock import Clock
 
-            self._clock = Clock(log=_log(), on_event=self.heard)
+            self._clock = Clock(_log(), self.heard, "tui.playback.sound_process", (BUILT_IN,))
             self._clock.start()
+            if self.port:
+                self._clock.open(self.port)
             self._clock.sense(self.sensing)
         return self._clock
 
@@ -74,16 +80,19 @@ class Sound:
 
     @property
     def status(self) -> str:
-        """One line for the player, "" while nothing of MIDI is wanted."""
+        """One line for the player: what sounds through what."""
         if self._clock is None:
-            return "no MIDI"
+            return self.port or "no port"
         return self._clock.status
 
     def use(self, port: str) -> None:
-        """Play through the port of this name from now on; "" for none."""
+        """Play through the port of this name from now on; "" for none. The built-in sound waits until something is to
+        sound, so that starting is not slower for it."""
         self.port = port
-        if port or self.started:
+        if self.started:
             self.clock.open(port or None)
+        elif port not in ("", BUILT_IN):
+            self.clock  # noqa: B018 (starts it, with the port)
 
     def use_for(self, role: str, port: str) -> None:
         """Use a port as "in" (the player's keyboard), "lead" or "follow" (other copies); "" for none."""
@@ -174,8 +183,19 @@ class Sound:
         ]
         self._called = (touch.program is not None, touch.bank is not None, touch.volume is not None)
         messages = entry(replace(touch, program=given[0], bank=given[1], volume=given[2]))
+        if self.port == BUILT_IN:
+            messages += self._built_in_messages(place.song, touch, given[2])
         if messages:
             self.clock.send(messages)
+
+    def _built_in_messages(self, song: "Song", touch: "Touch", volume: int | None) -> "tuple[bytes, ...]":
+        """Return what the built-in sound is told beside: it has a sound for each of ours, and a click of its own."""
+        from engine.performance.events import control, program
+        from engine.performance.rendering import PERCUSSION
+        from engine.performance.sound_settings import PROGRAMS, VOLUME
+
+        sound = () if touch.program is not None else (program(PROGRAMS.get(song.sound, 0), touch.channel),)
+        return sound if volume is None else (*sound, control(VOLUME, volume, PERCUSSION))
 
     def hear(self, event: "ClockEvent") -> None:
         """Notice that the instrument has come or gone: it is told the song's sound again when it comes. A silence that
@@ -185,6 +205,7 @@ class Sound:
         if event.kind != "status" or self._clock is None:
             return
         ready = self._clock.ready
+        self._say_mute(event)
         if ready and not self._entered:
             self.enter()
             self.lead()
@@ -194,6 +215,13 @@ class Sound:
             self.session.say(self._clock.status, alarm=True)
         self._gone = self.port != "" and not ready and (self._entered or self._gone)
         self._entered = ready
+
+    def _say_mute(self, event: "ClockEvent") -> None:
+        """Say once that the built-in sound cannot be had; all else goes on without."""
+        mute = self.port == BUILT_IN and event.text.startswith(f"{BUILT_IN}: ") and OPENING not in event.text
+        if mute and not self._mute_said:
+            self.session.say(event.text, alarm=True)
+        self._mute_said = self._mute_said or mute
 
     def lead(self) -> None:
         """Tell the copies that follow where we are."""
@@ -221,7 +249,7 @@ class Sound:
             self.session.say(str(fault), alarm=True)
             return
         self.play(performance)
-        self.session.say(f"count {place.song.count}" + ("" if self.port else "  (no MIDI port: m = sound)"))
+        self.session.say(f"count {place.song.count}" + ("" if self.port else "  (no port: m = sound)"))
 
     def play(self, performance: "Performance") -> None:
         """Play in time; what was playing stops."""
@@ -229,15 +257,19 @@ class Sound:
         self.session.tasks.start(self._play(performance))
 
     async def _play(self, performance: "Performance") -> None:
-        """Play as soon as the clock's process is there: the first time it has to be started."""
+        """Play as soon as the clock's process is there."""
+        await self._there()
+        if self.playing is performance:
+            self._begun = performance
+            self.clock.play(performance, delay=0.05)
+
+    async def _there(self) -> None:
+        """Wait for the clock's process: the first time it has to be started."""
         clock = self.clock
         for _ in range(100):
             if clock.process_id is not None:
                 break
             await asyncio.sleep(0.03)
-        if self.playing is performance:
-            self._begun = performance
-            clock.play(performance, delay=0.05)
 
     def go_on(self, performance: "Performance") -> None:
         """Play another performance of the same steps in place of the one that is played, from its next step on."""
@@ -260,7 +292,7 @@ class Sound:
     def toggle_steps(self) -> None:
         """Sound each chord as the player steps, or leave that to the player."""
         if not self.port:
-            self.session.say("no MIDI port chosen: m = sound", alarm=True)
+            self.session.say("no port chosen: m = sound", alarm=True)
             return
         self.each_step = not self.each_step
         if not self.each_step:
@@ -276,7 +308,23 @@ class Sound:
         if plan is None or self.session.now.at_end:
             self.clock.silence()
             return
-        self.clock.sound_step(plan.steps[self.session.now.step], self.here())
+        if self.clock.process_id is None:
+            self.session.tasks.start(self._step_when_there())
+        else:
+            self.clock.sound_step(plan.steps[self.session.now.step], self.here())
+
+    def strike(self, step: "PlannedStep", seconds: float = 2.0) -> None:
+        """Sound a chord for a while, as soon as the clock's process is there."""
+        self.session.tasks.start(self._strike(step, seconds))
+
+    async def _strike(self, step: "PlannedStep", seconds: float) -> None:
+        await self._there()
+        self.clock.sound_step(step, self.here(), seconds=seconds)
+
+    async def _step_when_there(self) -> None:
+        await self._there()
+        if self.clock.process_id is not None:
+            self.stepped()
 
     def cue(self) -> None:
         if self._clock is not None:

@@ -128,7 +128,7 @@ class Transport:
         self._steps, self._song = self.session.now.steps, song
         self._move(first)
         self.sound.play(performance)
-        here = "" if self.sound.port else "  (no MIDI port: m = sound)"
+        here = "" if self.sound.port else "  (no port: m = sound)"
         self.session.say(f"{words}{here}")
 
     # Another key, tempo or voicing while it is played

@@ -273,7 +273,7 @@ class ShedScreen(Page):
         if not self.round.on:
             self.session.say(f"the {self.hands} hand rests here")
             return
-        port = "" if self.context.sound.port else "  (no MIDI port: on the stand m = sound)"
+        port = "" if self.context.sound.port else "  (no port: on the stand m = sound)"
         self.session.say(f"round and round at {tempo:g}{port}")
 
     def action_hands(self) -> None:
@@ -310,10 +310,12 @@ class ShedScreen(Page):
         if hard is None:
             return
         if not sound.port:
-            self.session.say("no MIDI port chosen: on the stand m = sound", alarm=True)
+            self.session.say("no port chosen: on the stand m = sound", alarm=True)
             return
         self.round.stop()
-        sound.clock.sound_step((self.narrow or hard.steps)[1], sound.touch(), seconds=2.0)
+        coming = (self.narrow or hard.steps)[1]
+        sound.strike(coming)
+        self.session.say(f"{coming.step.symbol} sounds")
 
     # Tonight's plan
 

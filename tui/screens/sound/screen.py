@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING, ClassVar
 
 from engine.comp_names import RESTRIKES
 from engine.song.instrument import RANGES
-from tui.persistence.player import GUIDES
+from tui.audio import BUILT_IN
+from tui.persistence.player import GUIDES, NO_PORT
 from tui.playback.player_hands import SWITCHES
 from tui.screens.context import Context
 from tui.screens.page import Page
@@ -119,7 +120,7 @@ class SoundScreen(Page):
 
     def ports(self) -> tuple[str, ...]:
         seen = self.context.sound.clock.ports()
-        names = tuple(seen.outputs) if seen is not None else ()
+        names = (BUILT_IN, *(seen.outputs if seen is not None else ()))
         own = self.context.sound.port
         return names if not own or own in names else (own, *names)
 
@@ -159,7 +160,7 @@ class SoundScreen(Page):
             self.context.sound.clock.sound(TEST_CHORD, channel=self.context.sound.here().channel, seconds=2.0)
         elif deed.startswith("port:"):
             self.context.sound.use(deed.removeprefix("port:"))
-            self.context.keep(port_out=self.context.sound.port)
+            self.context.keep(port_out=self.context.sound.port or NO_PORT)
         elif deed.startswith("switch:"):
             self._learn(deed.removeprefix("switch:"))
         else:

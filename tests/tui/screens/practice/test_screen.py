@@ -106,10 +106,11 @@ async def test_a_changed_tempo_ranks_anew_and_keeps_the_chosen_shift() -> None:
 
 async def test_without_a_port_hearing_a_chord_says_where_to_choose_one() -> None:
     app, clock = app_with_clock()
+    app.sound.port = ""
     async with running(app) as pilot:
         await opened(app, pilot)
         await pilot.press("p")
-        assert "no MIDI port chosen" in shown(app)[0]
+        assert "no port chosen" in shown(app)[0]
         app.sound.port = "Synth"
         await pilot.press("p")
         assert "sound_step" in clock.done

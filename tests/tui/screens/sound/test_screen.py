@@ -48,9 +48,10 @@ async def test_each_chord_sounds_as_the_player_steps() -> None:
 
 async def test_without_a_port_the_player_is_told_where_to_choose_one() -> None:
     app = stand_app()
+    app.sound.port = ""
     async with running(app) as pilot:
         await pilot.press("p")
-        assert "no MIDI port chosen" in shown(app)[0]
+        assert "no port chosen" in shown(app)[0]
 
 
 async def test_the_count_in_is_played_with_the_songs_count() -> None:
