@@ -7,13 +7,18 @@ and a loudspeaker add is not in the figures.
 import os
 import subprocess
 import sys
+import tempfile
 import time
+from pathlib import Path
 
 import numpy as np
 
 from engine.performance.events import Note, note_off, note_on, wire
+from tests.tui.playback.recording_process import recorded, wait_for_silence
+from tui.audio import BUILT_IN
 from tui.audio.device import BLOCK_MS, BLOCKS, NULL, BuiltInSound
 from tui.audio.synthesizer import RATE, rendered
+from tui.midi.clock import Clock
 
 CHORD = (36, 43, 48, 52, 55, 60, 64, 67, 71, 74)
 BEAT = 0.3041
@@ -73,6 +78,30 @@ def live(seconds: float = 20.0) -> None:
     print(f"from key to sound without a driver: {BLOCK_MS * (1 + BLOCKS)} ms")
 
 
+def silence(times: int = 20) -> None:
+    """Print how soon nothing sounds after a panic, through the clock's process, by the stream's own time."""
+    with tempfile.TemporaryDirectory() as name:
+        os.environ["RECORDED"] = name
+        folder, late = Path(name), []
+        clock = Clock(folder / "log", None, "tests.tui.playback.recording_process", (BUILT_IN,))
+        clock.start()
+        clock.open(BUILT_IN)
+        while not clock.ready:
+            time.sleep(0.05)
+        for _ in range(times):
+            clock.sound(CHORD)
+            time.sleep(0.3)
+            asked_at = time.monotonic()
+            clock.panic()
+            wait_for_silence(folder)
+            samples, asked = recorded(folder)
+            block = len(samples) // len(asked)
+            began = min(at - number * block / RATE for number, at in enumerate(asked))
+            late.append(np.flatnonzero(samples)[-1] / RATE - (asked_at - began))
+        clock.close()
+    print(f"silence after a panic: p50 {np.median(late) * 1e3:.1f} ms, max {max(late) * 1e3:.1f}")
+
+
 def starting() -> None:
     """Print what starting takes, and that it loads nothing of the sound."""
     code = "import sys, tui.app; print(any(name.startswith(('miniaudio', 'tui.audio.')) for name in sys.modules))"
@@ -85,4 +114,5 @@ if __name__ == "__main__":
     os.environ[NULL] = "null"
     offline()
     live()
+    silence()
     starting()
