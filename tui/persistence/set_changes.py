@@ -63,7 +63,7 @@ def slots(set_list: SetList) -> Slots:
 
 def _entry(place: SetSong, nth: int) -> Entry:
     song = place.song
-    rest = (song.method, song.sound, song.colour, song.midi, song.comp, song.pattern, song.tune_is)
+    rest = (song.method, song.sound, song.colour, song.midi, song.comp, song.tune_is)
     return Entry(place.file, nth, song.key, song.tempo, song.note, song.pins, rest, place.own_pins)
 
 
