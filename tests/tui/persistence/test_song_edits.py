@@ -244,3 +244,21 @@ async def test_place_and_loop_stay_at_their_bars_when_an_earlier_bar_gets_more_c
     evening.session.undo()
     assert (evening.session.now.step, evening.session.now.loop) == (2, (2, 3))
     await evening.close()
+
+
+async def test_a_song_that_is_mended_keeps_its_lines_in_the_set_and_takes_tonights_key(tmp_path: Path) -> None:
+    path = written(tmp_path)
+    text = path.read_text(encoding="utf-8").replace('file = "b.toml"  # slow', 'file = "b.toml"  # slow\ntempo = 77')
+    path.write_text(text, encoding="utf-8")
+    faulty = path.with_name("b.toml").read_text(encoding="utf-8").replace("G7", "Q7")
+    path.with_name("b.toml").write_text(faulty, encoding="utf-8")
+    evening = evening_on(path)
+    await evening.start()
+    assert [name for name, _ in evening.session.now.set_list.missing] == ["b.toml"]
+    await evening.files.songs.rewrite_text("b.toml", faulty, faulty.replace("Q7", "G7"))
+    await evening.files.autosave.save()
+    assert path.read_text(encoding="utf-8") == text
+    evening.session.become(decisions.transposed(evening.session.now, 1, "D", evening.session.unfold))
+    await evening.files.autosave.save()
+    assert path.read_text(encoding="utf-8") == text.replace("tempo = 77", 'tempo = 77\nkey = "D"')
+    await evening.close()
