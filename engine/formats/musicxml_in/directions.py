@@ -22,6 +22,8 @@ JUMPS = {
     "dacapo": r"\bd\.?\s?c\.?(?=\s|$|\)|al\b|al(?:coda|fine))|\bda ?capo\b",
     "dalsegno": r"\bd\.?\s?s\.?(?=\s|$|\)|al\b|al(?:coda|fine))|\bdal? ?segno\b",
 }
+MARK_WORDS = ("push", "stop", "ring", "hold")
+"""Words that are marks of the chord they stand over."""
 TO_CODA = r"\bto\s+(?:the\s+)?coda\b"
 """What is written for the ways of the form, as patterns. Source: common practice."""
 
@@ -34,6 +36,8 @@ def take_direction(measure: Measure, item: Element, here: Fraction) -> None:
                 measure.rehearsal = measure.rehearsal or _line(sign)
             elif sign.tag == "words" and is_silence(_line(sign)):
                 _silence(measure, here)
+            elif sign.tag == "words" and _line(sign).lower() in MARK_WORDS:
+                measure.marks.append((here, _line(sign).lower()))
             elif sign.tag == "words":
                 _words(measure, _line(sign))
             elif sign.tag in ("segno", "coda"):

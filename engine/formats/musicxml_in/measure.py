@@ -30,7 +30,7 @@ class Measure:
     key: Key
     length: Fraction = Fraction(0)
     chords: list[tuple[Fraction, str]] = field(default_factory=list)
-    holds: list[Fraction] = field(default_factory=list)
+    marks: list[tuple[Fraction, str]] = field(default_factory=list)
     notes: list[int] = field(default_factory=list)
     sung: list[int] = field(default_factory=list)
     tune: list[Sung] = field(default_factory=list)

@@ -33,6 +33,9 @@ MODES = {
 }  # fmt: skip
 """Mode -> (fifths from the signature to the tonic, minor). Source: common practice."""
 
+MARKS = {"fermata": "hold", "articulations/caesura": "stop", "tied[@type='let-ring']": "ring"}
+"""Notation -> the mark of the chord under it. Source: MusicXML 4.0, <notations>; common practice."""
+
 
 @dataclass(slots=True)
 class _Reading:
@@ -146,8 +149,7 @@ def _note(reading: _Reading, measure: Measure, item: Element) -> None:
         return
     together = item.find("chord") is not None
     start = reading.last if together else reading.here
-    if item.find("notations/fermata") is not None:
-        measure.holds.append(start)
+    measure.marks += [(start, mark) for sign, mark in MARKS.items() if item.find(f"notations/{sign}") is not None]
     _sing(reading, measure, item, start)
     if not together:
         reading.last = reading.here

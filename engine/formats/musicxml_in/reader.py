@@ -254,8 +254,8 @@ def _carried(measures: list[Measure], doubts: list[str]) -> list[tuple[Event, ..
         if len(inside) < len(places):
             doubts.append(f"measure {measure.number}: a chord after the end of its bar was left out")
         inside = inside if 0 in inside else {Fraction(0): sounding, **inside}
-        holds = [_beats(place, meter) for place in measure.holds]
-        found.append(_events(inside, length, meter.beats - length + 1, holds))
+        marks = {_beats(place, meter): mark for place, mark in measure.marks}
+        found.append(_events(inside, length, meter.beats - length + 1, marks))
         sounding = list(inside.values())[-1]
     return found
 
@@ -264,7 +264,9 @@ def _beats(quarters: Fraction, meter: Meter) -> Fraction:
     return Fraction(round(quarters * GRID), GRID) / meter.beat_quarters
 
 
-def _events(places: dict[Fraction, str], length: Fraction, first: Fraction, holds: list[Fraction]) -> tuple[Event, ...]:
+def _events(
+    places: dict[Fraction, str], length: Fraction, first: Fraction, marks: dict[Fraction, str]
+) -> tuple[Event, ...]:
     spots = list(places.items())
     silent = [place for (_, before), (place, now) in pairwise(spots) if before == now == "N.C."]
     places = {place: symbol for place, symbol in spots if place not in silent}
@@ -272,12 +274,12 @@ def _events(places: dict[Fraction, str], length: Fraction, first: Fraction, hold
     events = []
     for number, (start, symbol) in enumerate(places.items()):
         end = starts[number + 1]
-        held = any(start <= hold < end for hold in holds)
+        mark = next((mark for place, mark in marks.items() if start <= place < end), "")
         try:
             chord = read_symbol(symbol)
         except SymbolError:
             symbol, chord = "N.C.", None
-        events.append(Event(first + start, end - start, symbol, chord, "hold" if held else ""))
+        events.append(Event(first + start, end - start, symbol, chord, mark))
     return tuple(events)
 
 

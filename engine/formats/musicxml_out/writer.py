@@ -8,10 +8,11 @@ from fractions import Fraction
 from math import lcm
 from xml.etree.ElementTree import Element, SubElement, indent, tostring
 
+from engine.formats.musicxml_out.accidentals import add_accidentals
 from engine.formats.musicxml_out.harmony import harmony
 from engine.formats.musicxml_out.lengths import written
 from engine.formats.musicxml_out.measures import Measure, measures
-from engine.formats.musicxml_out.staves import add_hand
+from engine.formats.musicxml_out.staves import Staff, add_hand
 from engine.planning.model import Plan, PlannedStep
 from engine.song.model import Song, Step
 from engine.song.section_tempo import tempo_of
@@ -68,7 +69,9 @@ def _part(part: Element, song: Song, found: tuple[Measure, ...]) -> None:
             _tempo(element, tempo[0], measure.steps[0].step.meter)
         if not place and song.feel != "straight":
             _words(element, song.feel)
+            _swing(element[-1])
         _music(element, measure, divisions)
+        add_accidentals(element, measure.steps[0].step.key or song.key)
         _right(element, measure, last=place + 1 == len(found))
         before = measure.steps[-1].step
 
@@ -130,12 +133,13 @@ def _music(element: Element, measure: Measure, divisions: int) -> None:
             _words(element, words)
     for one in measure.steps:
         element.append(harmony(printable(one.step.symbol), one.step.chord))
-        if one.step.mark:
+        if one.step.mark == "push":
+            # No standard sign says that a chord comes early.
             _words(element, one.step.mark)
-        add_hand(element, one.right, _quarters(one), 1, divisions)
+        add_hand(element, one.right, _quarters(one), Staff(1, divisions), one.step.mark)
     SubElement(SubElement(element, "backup"), "duration").text = str(int(measure.quarters * divisions))
     for one in measure.steps:
-        add_hand(element, one.left, _quarters(one), 2, divisions)
+        add_hand(element, one.left, _quarters(one), Staff(2, divisions), one.step.mark)
 
 
 def _quarters(one: PlannedStep) -> Fraction:
@@ -145,6 +149,13 @@ def _quarters(one: PlannedStep) -> Fraction:
 def _words(element: Element, words: str) -> None:
     found = SubElement(element, "direction", {"placement": "above"})
     SubElement(SubElement(found, "direction-type"), "words").text = printable(words)
+
+
+def _swing(direction: Element) -> None:
+    """Say to programs that play the score what the word says: eighths long and short, 2 to 1."""
+    swing = SubElement(SubElement(direction, "sound"), "swing")
+    for name, value in (("first", "2"), ("second", "1"), ("swing-type", "eighth")):
+        SubElement(swing, name).text = value
 
 
 def _left(element: Element, measure: Measure) -> None:

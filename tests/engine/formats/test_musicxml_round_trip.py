@@ -28,3 +28,28 @@ def test_a_song_written_and_read_again_plays_the_same(file):
     assert chords(again) == chords(song)
     assert (again.title, again.key, again.meter, again.tempo) == (song.title, song.key, song.meter, song.tempo)
     assert len(again.roadmap) == len(song.roadmap)
+
+
+@pytest.mark.parametrize("mark", ["push", "stop", "ring", "hold"])
+def test_a_mark_survives_the_way_out_and_back(mark):
+    bars = f"| C | F G({mark}) | Am | C |"
+    song = read_song(f'title = "Pier"\nkey = "C"\nmeter = "4/4"\ntempo = 90\n[sections.A]\nbars = "{bars}"\n', "")
+    again = song_from_musicxml(musicxml(song, plan(unfold(song)))).song
+    assert [(step.symbol, step.mark) for step in unfold(again)] == [(step.symbol, step.mark) for step in unfold(song)]
+
+
+def test_swing_survives_the_way_out_and_back():
+    song = read_song(SWINGING, "")
+    written = musicxml(song, plan(unfold(song)))
+    assert b"<swing-type>eighth</swing-type>" in written
+    assert song_from_musicxml(written).song.feel == "swing"
+
+
+SWINGING = """title = "Pier"
+key = "C"
+meter = "4/4"
+tempo = 90
+feel = "swing"
+[sections.A]
+bars = "| C | F | G | C |"
+"""

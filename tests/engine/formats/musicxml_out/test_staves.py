@@ -5,7 +5,7 @@ from xml.etree.ElementTree import Element
 
 import pytest
 
-from engine.formats.musicxml_out.staves import add_hand
+from engine.formats.musicxml_out.staves import Staff, add_hand
 from engine.planning.model import PlannedNote
 
 THIRD = (PlannedNote(58, "Bb3", "1", 1, "press", None), PlannedNote(61, "C#4", "3", 3, "press", None))
@@ -13,7 +13,7 @@ THIRD = (PlannedNote(58, "Bb3", "1", 1, "press", None), PlannedNote(61, "C#4", "
 
 def written(quarters: Fraction, notes: tuple[PlannedNote, ...] = THIRD, staff: int = 1) -> list[Element]:
     measure = Element("measure")
-    add_hand(measure, notes, quarters, staff, 12)
+    add_hand(measure, notes, quarters, Staff(staff, 12))
     return measure.findall("note")
 
 
