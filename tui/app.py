@@ -5,6 +5,7 @@ import gc
 import os
 import sys
 import threading
+from collections import deque
 from datetime import datetime
 from pathlib import Path
 from time import monotonic
@@ -43,6 +44,10 @@ if TYPE_CHECKING:
     from tui.persistence.player import Player
 
 
+HELD_SHOWN = 0.05
+"""Seconds in which keys of the instrument that go down or up are shown at the latest."""
+
+
 class StandApp(App[None]):
     """Opens a set on the stand."""
 
@@ -52,11 +57,7 @@ class StandApp(App[None]):
     TITLE = "stillhand"
 
     class Heard(Message):
-        """The clock said something; posted from its thread."""
-
-        def __init__(self, event: "ClockEvent") -> None:
-            super().__init__()
-            self.event = event
+        """The clock said something; posted from its thread, once for all that comes before it is taken up."""
 
     class ThreadFailed(Message):
         """A thread of ours ended in an exception."""
@@ -81,6 +82,8 @@ class StandApp(App[None]):
         self._resume = step is None
         self._ports = {"out": port, "lead": lead, "follow": follow}
         self._report = ""
+        self._events: deque[ClockEvent] = deque()
+        self._held_shows = False
         self._showing = False
         self._unsaved: tuple[str, ...] = ()
         self._told = ("", False)
@@ -262,13 +265,26 @@ class StandApp(App[None]):
     # Hearing
 
     def _heard(self, event: "ClockEvent") -> None:
-        self.post_message(self.Heard(event))
+        self._events.append(event)
+        if len(self._events) == 1:
+            self.post_message(self.Heard())
 
-    def on_stand_app_heard(self, message: Heard) -> None:
-        self.hearing.hear(message.event)
+    def on_stand_app_heard(self) -> None:
         heard = getattr(self.screen, "heard", None)
-        if heard is not None:
-            heard(message.event)
+        events = [self._events.popleft() for _ in range(len(self._events))]
+        for event in events:
+            self.hearing.hear(event)
+            if heard is not None:
+                heard(event)
+        if any(event.kind != "in" for event in events):
+            self.show_top()
+        elif not self._held_shows:
+            # Keys that come in by the hundred must not keep those of the terminal waiting.
+            self._held_shows = True
+            self.set_timer(HELD_SHOWN, self._show_held)
+
+    def _show_held(self) -> None:
+        self._held_shows = False
         self.show_top()
 
     def _tread(self, switch: str) -> None:

@@ -63,7 +63,7 @@ class Guard:
         self.wake.clear()
         while not self._hushes.empty():
             wish = self._hushes.get()
-            if self._silence(wish.out):
+            if self._silence(wish.out, 2 if wish.again else 1):
                 say(Silenced(wish.number))
 
     def leave(self) -> None:
@@ -94,9 +94,16 @@ class Guard:
 
     def _send(self, client: Any, times: int) -> None:
         port = SoundingPort(OpenedPort(client), self._book)
-        for turn in range(times):
+        owed = self._book.note_offs()
+        port.silence(everywhere=True)
+        for _ in range(times - 1):
+            time.sleep(AGAIN)
+            if self._book.sounding:
+                break  # A new clock plays already: what it strikes is not to be cut.
+            for data in owed:
+                client.send_message(data)
             port.silence(everywhere=True)
-            time.sleep(AGAIN if turn < times - 1 else DRAIN)
+        time.sleep(DRAIN)
 
 
 def lives(number: int) -> bool:

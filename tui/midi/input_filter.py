@@ -10,7 +10,7 @@ from collections.abc import Callable
 
 NOTE_OFF, NOTE_ON, CONTROL, PROGRAM = 0x80, 0x90, 0xB0, 0xC0
 
-MOST = 200
+MOST = 150
 """Notes, program changes and moves of controllers a second that are passed on for long. Two hands play some fifty."""
 
 AT_ONCE = 64

@@ -191,10 +191,14 @@ class Charge:
 
 @dataclass(frozen=True, slots=True)
 class Hush:
-    """Silence the port of this name now, in place of a clock that is gone; answered by `Silenced`."""
+    """Silence the port of this name now, in place of a clock that is gone; answered by `Silenced`.
+
+    `again` after a death: a JACK server that has lost a client may lose what it is sent in that moment.
+    """
 
     out: str
     number: int = 0
+    again: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -125,5 +125,14 @@ class OpenPorts:
         for port in self._instruments():
             port.silence(everywhere)
 
+    def note_offs(self) -> tuple[bytes, ...]:
+        """Return the note-offs that the instrument is owed."""
+        return self._book.note_offs()
+
+    def send_again(self, data: bytes) -> None:
+        """Send the instrument a note-off that it has had already, should that have been lost."""
+        if port := self.instrument:
+            port.send_again(data)
+
     def _instruments(self) -> set[SoundingPort]:
         return {port for role, port in self._outputs.items() if role != "lead"}

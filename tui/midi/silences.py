@@ -43,7 +43,7 @@ class Silences:
         with self._lock:
             self._number += 1
             number = self._number
-        if self._lister.hush(Hush(out, number)):
+        if self._lister.hush(Hush(out, number, again=True)):
             return
         with self._lock:
             self._asked[number] = _Asked(now, out)

@@ -87,6 +87,10 @@ class SoundingPort:
             self._put(control(ALL_NOTES_OFF, 0, channel))
             self._put(control(ALL_SOUND_OFF, 0, channel))
 
+    def send_again(self, data: bytes) -> None:
+        """Send a message whatever sounds."""
+        self._put(data)
+
     def sense(self) -> None:
         """Send active sensing, from the first note on: an instrument that was not played is left alone."""
         if self.played:
