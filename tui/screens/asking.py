@@ -135,7 +135,7 @@ class Asking(Keyed):
             self._patience = None
         if prompt is not None:
             self._patience = self.set_timer(prompts.PATIENCE[prompt.kind], self._forget)
-        self.show_now()
+        self.context.show_top()
 
     def _forget(self) -> None:
         """Close a question nobody answered; what was typed of a note or a file's name waits for the next time."""
