@@ -308,7 +308,8 @@ class StandApp(App[None]):
         if sys.__stderr__ is None or not sys.__stderr__.isatty():
             print("The stand draws on standard error, which is redirected. Start it without 2>.")
             sys.exit(2)
-        super().run(*arguments, **options)
+        # Whatever a mouse does is left to the terminal: marking text, scrolling back.
+        super().run(*arguments, **{"mouse": False, **options})
         for words in (*self._unsaved, self._report):
             if words:
                 print(words, file=sys.stderr)
