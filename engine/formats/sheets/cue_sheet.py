@@ -38,6 +38,7 @@ FOOT = 6.0
 
 WORDS = Ink(11)
 SMALL = Ink(10, grey=70)
+CONTINUED = Ink(13, bold=True)
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +56,7 @@ class Sheet:
 def draw_cue_sheet(paper: Paper, sheet: Sheet) -> None:
     """Draw a song on new pages: one, unless the song is so long that its chords would become too small to read."""
     paper.turn()
+    paper.bookmark(sheet.song.title, 0)
     steps = unfold(sheet.song)
     y = _head(paper, sheet, steps)
     hard = _hardest(sheet)
@@ -158,14 +160,19 @@ def _chart(paper: Paper, sheet: Sheet, y: float, frame: tuple[float, Size, float
     """Draw the chart from `y` on, on further pages where it must be, and return where it ends."""
     low, size, spread = frame
     whole = _height(found, spread) + y <= low + 0.01
+    first = paper.pages
     for number, line in enumerate(found):
         if line.section is not None and number:
             y += spread
         if not whole and y + line.height > paper.bottom - FOOT:
             _foot(paper, sheet)
             paper.turn()
-            paper.text(paper.left, paper.left + 4, f"{sheet.song.title}, continued", Ink(13, bold=True))
+            paper.text(paper.left, paper.left + 4, f"{sheet.song.title}, continued", CONTINUED, room=paper.inner - 44)
+            page = f"{printed_key(sheet.song.key)}, page {paper.pages - first + 1}"
+            paper.text(paper.right, paper.left + 4, page, CONTINUED, room=40, align="right")
             y = paper.left + 9
+        if line.section is not None:
+            paper.bookmark(line.section.name, y, inside=True)
         draw_line(paper, line, y, size, sheet.song)
         y += line.height + spread
     return y

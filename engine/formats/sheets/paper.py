@@ -62,6 +62,7 @@ class Paper:
         self._pdf.add_font("stand", "", _FONTS / "DejaVuSansCondensed.ttf")
         self._pdf.add_font("stand", "B", _FONTS / "DejaVuSansCondensed-Bold.ttf")
         self._pdf.set_title(title)
+        self._pdf.set_lang("en")
         self._pdf.set_creator("stillhand")
         # The same music is the same file, whenever it is printed.
         self._pdf.set_creation_date(_NO_DATE)
@@ -93,6 +94,11 @@ class Paper:
     def turn(self) -> None:
         """Begin a new page."""
         self._pdf.add_page()
+
+    def bookmark(self, name: str, y: float, inside: bool = False) -> None:
+        """Let the reader's outline lead to the height `y` of this page; `inside` the bookmark before it."""
+        self._pdf.set_xy(0, y)
+        self._pdf.start_section(self.shown(name) or MISSING, level=int(inside), strict=False)
 
     def data(self) -> bytes:
         return bytes(self._pdf.output())

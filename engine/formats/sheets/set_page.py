@@ -24,11 +24,14 @@ def draw_set_list(paper: Paper, set_list: SetList, songs: Sequence[Song], horn: 
     top = paper.left + 18
     most = int((paper.bottom - top) / LEAST_ROW)
     numbered = tuple(zip(set_list.numbers_of(len(songs)), songs, strict=True))
+    # Every page has the rows of the first, so that the last songs look like the others.
+    row = min(30.0, (paper.bottom - top) / max(1, min(most, len(numbered))))
     for start in range(0, max(1, len(numbered)), most):
         page = numbered[start : start + most]
         paper.turn()
+        if not start:
+            paper.bookmark(set_list.title, 0)
         _head(paper, set_list, songs, horn)
-        row = min(30.0, (paper.bottom - top) / max(1, len(page)))
         for place, (number, song) in enumerate(page):
             _row(paper, number, song, top + place * row, row)
 

@@ -132,3 +132,25 @@ def test_sheets_count_as_the_set_is_written_with_the_songs_that_do_not_open(song
     found = sheets(evening, [(song, None), (song, None)])
     assert [sheet.place for sheet in found] == ["Evening, 1 of 3", "Evening, 3 of 3"]
     assert "  3  Two Lamps" in set_text(evening, [song, song])
+
+
+def test_the_outline_leads_to_every_song_and_section(planned):
+    song = planned[0]
+    reader = pypdf.PdfReader(io.BytesIO(bundle_pdf(SetList("Pier night", songs=(SetSong("a", song),)), [planned])))
+    first, *rest = reader.outline
+    names = [inner.title for inner in rest[-1]]
+    assert (first.title, rest[0].title) == ("Pier night", song.title)
+    assert names == [section.name for section in song.sections if section.name in song.roadmap]
+
+
+def test_a_document_says_its_language_and_title(planned):
+    reader = pypdf.PdfReader(io.BytesIO(cue_sheet_pdf(Sheet(*planned))))
+    assert (reader.metadata.title, reader.trailer["/Root"]["/Lang"]) == (planned[0].title, "en")
+
+
+def test_a_page_that_goes_on_says_key_and_page():
+    song = replace(song_from_chart("| Cm7 F7 Bb7 Eb7 " * 220 + "|"), title="Long", key="Eb")
+    found = pages(cue_sheet_pdf(Sheet(song)))
+    assert len(found) > 1
+    assert "Long, continued" in found[1]
+    assert "E♭, page 2" in found[1]
