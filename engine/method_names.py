@@ -1,4 +1,7 @@
-"""What song files, commands and the planner call the voicing methods; `engine/voicing/methods.py` makes them."""
+"""What song files, commands and the planner call the voicing methods and the textures that hold them.
+
+`engine/voicing/methods.py` makes the one, `engine/voicing/textures.py` the other.
+"""
 
 AUTO = "auto"
 """All methods together: each chord gets what moves the hands least."""
@@ -7,3 +10,6 @@ METHOD_NAMES = ("shell", "triad", "spread", "rootless", "close", "drop2")
 
 METHOD_CHOICES = (AUTO, *METHOD_NAMES)
 """What may be asked for, the usual word first."""
+
+TEXTURE_NAMES = (AUTO, "lean", "even", "full")
+"""Textures that may be asked for, the usual word first: auto holds in each section what moves the hands least."""

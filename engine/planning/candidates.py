@@ -2,39 +2,49 @@
 
 import numpy as np
 
-from engine.hand.fingering import Fingerings, Ints, Numbers
+from engine.hand.fingering import FREE, Fingerings, Floats, Ints, Numbers
+from engine.hand.keyboard import place
 from engine.planning.voicing_costs import Ask, Standing
 
 STANDING_SLACK = 9000
-"""Grains by which a voicing may stand worse than its method's best and still be a choice (own choice)."""
+"""Grains by which a voicing may stand worse than its texture's best and still be a choice (own choice)."""
 
-MOST_ALONE, MOST_EACH = (16, 32), (8, 14)
-"""Left and right hands of one method at one chord that are considered, with every voicing they make: the ones that
-stand best, when the method is alone or when all are asked (own choice)."""
+MOST = (10, 16)
+"""Left and right hands of one texture at one chord that are considered, with every voicing they make: the ones that
+stand best (own choice)."""
 
 
 def considered(found: Standing, ways: tuple[Fingerings, Fingerings], ask: Ask) -> Numbers:
-    """Return the numbers of the voicings that are choices: chord by chord, method by method, the best first.
+    """Return the numbers of the voicings that are choices: chord by chord, texture by texture, the best first.
 
-    A method's voicings are taken from the best on while its hands are not more than so many and they do not stand much
-    worse; then all voicings that those hands make count.
+    A texture's voicings are taken from the best on while its hands are not more than so many and they do not stand
+    much worse; then all voicings that those hands make count.
     """
     able = [_able(hands, way) for hands, way in zip((found.lefts, found.rights), ways, strict=True)]
-    source = found.chords * len(ask.methods) + found.methods
+    source = found.chords * len(ask.textures) + found.textures
     order = np.lexsort((found.right, found.left, found.costs, source))
     order = order[able[0][found.left[order]] & able[1][found.right[order]]]
-    most = MOST_ALONE if len(ask.methods) == 1 else MOST_EACH
-    lefts, rights = _taken(source[order], found.left[order], found.right[order], found.costs[order], most)
-    # A hand belongs to one chord, so method and hand say where it is taken.
-    taken = [np.zeros((len(ask.methods), len(hands)), dtype=bool) for hands in (found.lefts, found.rights)]
-    methods = found.methods[order]
-    taken[0][methods[lefts], found.left[order][lefts]] = True
-    taken[1][methods[rights], found.right[order][rights]] = True
-    order = order[taken[0][methods, found.left[order]] & taken[1][methods, found.right[order]]]
-    # What two methods both offer is taken as the earlier one's.
-    _, first = np.unique(found.left[order] * len(found.rights) + found.right[order], return_index=True)
-    kept: Numbers = order[np.sort(first)]
+    if ask.tenths and not ask.roll:
+        rolls = np.array([texture.method == "spread" for texture in ask.textures])
+        order = order[rolls[found.textures[order]] | (_spans(found.lefts) <= ask.reach[0])[found.left[order]]]
+    lefts, rights = _taken(source[order], found.left[order], found.right[order], found.costs[order], MOST)
+    # A hand belongs to one chord, so texture and hand say where it is taken.
+    taken = [np.zeros((len(ask.textures), len(hands)), dtype=bool) for hands in (found.lefts, found.rights)]
+    textures = found.textures[order]
+    taken[0][textures[lefts], found.left[order][lefts]] = True
+    taken[1][textures[rights], found.right[order][rights]] = True
+    kept: Numbers = order[taken[0][textures, found.left[order]] & taken[1][textures, found.right[order]]]
     return kept
+
+
+_PLACES = np.array([place(key) for key in range(FREE + 1)])
+
+
+def _spans(hands: Ints) -> Floats:
+    """Return the millimetres from the lowest to the highest key of each hand, keys ascending."""
+    highest = np.where(hands == FREE, 0, hands).max(axis=1)
+    wide: Floats = np.where(hands[:, 0] == FREE, 0.0, _PLACES[highest] - _PLACES[hands[:, 0]])
+    return wide
 
 
 def _able(hands: Ints, ways: Fingerings) -> Ints:
@@ -44,8 +54,8 @@ def _able(hands: Ints, ways: Fingerings) -> Ints:
 
 
 def _taken(source: Ints, left: Ints, right: Ints, costs: Ints, most: tuple[int, int]) -> tuple[list[int], list[int]]:
-    """Return the voicings with which a left and a right hand are first taken; `source` is chord and method, in order,
-    the best first."""
+    """Return the voicings with which a left and a right hand are first taken; `source` is chord and texture, in
+    order, the best first."""
     lefts: list[int] = []
     rights: list[int] = []
     last, limit = -1, 0

@@ -22,10 +22,6 @@ Pair = tuple[int, int]
 Edge = tuple[Costs, Costs]
 """The costs of a step: (left[l, l'], right[r, r'])."""
 
-Blocks = Sequence[tuple[slice, slice]]
-"""Where the possible pairs of a stage lie: rectangles of left and right numbers, no two of them with a number in
-common. Outside them nothing is looked at."""
-
 Path = tuple[tuple[int, int], ...]
 """The pair of each stage, first to last."""
 
@@ -50,49 +46,35 @@ def min_plus(one: Costs, two: Costs) -> Costs:
     return product
 
 
-def stride(arrived: Costs, edge: Edge, before: Blocks, after: Blocks) -> Costs:
+def stride(arrived: Costs, edge: Edge) -> Costs:
     """Return the least cost of standing in front of each pair of the next stage."""
     left, right = edge
     # Right halves before, left halves after: the left hand has gone, the right one not yet.
-    passed = np.full((arrived.shape[1], left.shape[1]), CEILING, dtype=np.int32)
-    for rows, columns in before:
-        passed[columns] = min_plus(arrived[rows, columns], left[rows])
-    ahead = np.full((left.shape[1], right.shape[1]), CEILING, dtype=np.int32)
-    for rows, columns in after:
-        ahead[rows, columns] = min_plus(passed[:, rows], right[:, columns])
-    return ahead
+    return min_plus(min_plus(arrived, left), right)
 
 
-def whole(nodes: Sequence[Costs]) -> list[Blocks]:
-    """Return for each stage one block that holds all its pairs."""
-    return [((slice(0, node.shape[0]), slice(0, node.shape[1])),) for node in nodes]
-
-
-def arrival(arrived: Costs, edge: Edge, node: Costs, before: Blocks, after: Blocks) -> tuple[Costs, int]:
+def arrival(arrived: Costs, edge: Edge, node: Costs) -> tuple[Costs, int]:
     """Return the least cost of arriving in each pair of the next stage, less the least of all, and that."""
-    costs = stride(arrived, edge, before, after) + node
+    costs = stride(arrived, edge) + node
     least = int(costs.min())
     return np.minimum(costs - np.int32(least), CEILING), least
 
 
-Arrive = Callable[[Costs, Edge, Costs, Blocks, Blocks], tuple[Costs, int]]
+Arrive = Callable[[Costs, Edge, Costs], tuple[Costs, int]]
 """`arrival`, or what remembers it."""
 
 
-def forward(
-    nodes: Sequence[Costs], edges: Sequence[Edge], blocks: Sequence[Blocks] | None = None, arrive: Arrive = arrival
-) -> Arrivals:
+def forward(nodes: Sequence[Costs], edges: Sequence[Edge], arrive: Arrive = arrival) -> Arrivals:
     """Return the least costs of arriving: `nodes[t]` of stage t included; `edges[t]` leads from stage t to t + 1.
 
     Raises:
         ValueError: a stage cannot be reached.
     """
-    blocks = blocks or whole(nodes)
     costs, offsets = [nodes[0]], [0]
     least = int(nodes[0].min())
     for number, node in enumerate(nodes):
         if number:
-            arrived, least = arrive(costs[-1], edges[number - 1], node, blocks[number - 1], blocks[number])
+            arrived, least = arrive(costs[-1], edges[number - 1], node)
             costs.append(arrived)
             offsets.append(offsets[-1] + least)
         if least >= CEILING:
@@ -100,15 +82,14 @@ def forward(
     return Arrivals(tuple(costs), tuple(offsets))
 
 
-def backward(nodes: Sequence[Costs], edges: Sequence[Edge], blocks: Sequence[Blocks] | None = None) -> Arrivals:
+def backward(nodes: Sequence[Costs], edges: Sequence[Edge]) -> Arrivals:
     """Return the least costs of going on to the end from each pair, its own node excluded, less the offsets."""
-    blocks = blocks or whole(nodes)
     costs, offsets = [np.zeros_like(nodes[-1])], [0]
     ahead, offset = costs[0], 0
     for number in range(len(nodes) - 1, 0, -1):
         left, right = edges[number - 1]
         back = (np.ascontiguousarray(left.T), np.ascontiguousarray(right.T))
-        ahead = stride(np.minimum(ahead + nodes[number], CEILING), back, blocks[number], blocks[number - 1])
+        ahead = stride(np.minimum(ahead + nodes[number], CEILING), back)
         least = int(ahead.min())
         ahead = np.minimum(ahead - np.int32(least), CEILING)
         offset += least
@@ -127,9 +108,7 @@ def trace(arrivals: Arrivals, edges: Sequence[Edge], last: tuple[int, int] | Non
     return tuple(path[::-1])
 
 
-def cheapest(
-    nodes: Sequence[Costs], edges: Sequence[Edge], blocks: Sequence[Blocks] | None = None, arrive: Arrive = arrival
-) -> tuple[int, Path]:
+def cheapest(nodes: Sequence[Costs], edges: Sequence[Edge], arrive: Arrive = arrival) -> tuple[int, Path]:
     """Return the least cost and its path.
 
     A path longer than `AT_ONCE` stages is walked twice: once keeping what arrives at every so many stages, then
@@ -138,18 +117,17 @@ def cheapest(
     Raises:
         ValueError: a stage cannot be reached.
     """
-    blocks = blocks or whole(nodes)
     ends = [*range(0, len(nodes) - 1, AT_ONCE), len(nodes) - 1]
     arrived, total = nodes[0], 0
     kept = []
     for begin, end in pairwise(ends) if len(nodes) > 1 else [(0, 0)]:
         kept.append((begin, end, arrived))
-        found = forward([arrived, *nodes[begin + 1 : end + 1]], edges[begin:end], blocks[begin : end + 1], arrive)
+        found = forward([arrived, *nodes[begin + 1 : end + 1]], edges[begin:end], arrive)
         arrived, total = found.costs[-1], total + found.offsets[-1]
     path: Path = ()
     for begin, end, start in reversed(kept):
         if end < len(nodes) - 1:
-            found = forward([start, *nodes[begin + 1 : end + 1]], edges[begin:end], blocks[begin : end + 1], arrive)
+            found = forward([start, *nodes[begin + 1 : end + 1]], edges[begin:end], arrive)
         path = trace(found, edges[begin:end], path[0] if path else None)[: end - begin + (not path)] + path
     return total + int(arrived.min()), path
 

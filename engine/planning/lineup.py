@@ -34,12 +34,20 @@ class Zone:
         return (self.low + self.high) / 2
 
 
-def setting(request: Request, to_minor: bool = False) -> Setting:
-    """Return what the voicing methods are told about this line-up."""
+TOP, TOP_LEFT = Zone(65, 72), Zone(55, 64)
+"""Where the top note of both hands, and of a left hand alone, lies well: F4 to C5, G3 to E4 (own choice after the rule
+of thumb, which has a right thumb between C4 and C5)."""
+
+
+def setting(request: Request, to_minor: bool = False, last: bool = False) -> Setting:
+    """Return what the voicing methods are told about this line-up; `last`: the song ends on the chord."""
     if request.bass:
         floor = FLOOR_WITH_BASS
         right = floor if request.hands == "right" else 53
         register = Register(bass=(floor, floor + 13), left=(floor, 69), right=(right, 84))
+    elif request.hands == "left":
+        # A left hand alone has root and thirds together: no third below C3, so its roots lie higher.
+        register = Register(bass=(43, 59), left=(43, 69), right=(50, 84))
     else:
         register = Register(bass=(33, 53), left=(33, 67), right=(50, 84))
     return Setting(
@@ -50,15 +58,29 @@ def setting(request: Request, to_minor: bool = False) -> Setting:
         # Two players who both add tensions clash. Source: common practice.
         colour=request.colour and not request.guitar,
         full=FULL[request.sound],
+        last=last,
     )
 
 
 def zones(request: Request) -> tuple[Zone, Zone]:
     """Return the (left, right) zones of a line-up; behind a singer the right hand stays below the top of the tune."""
     left, right = (Zone(FLOOR_WITH_BASS, 64), Zone(55, 76)) if request.bass else (Zone(36, 60), Zone(52, 77))
+    if request.hands == "left":
+        left = Zone(max(43, left.low), 64)
     if request.melody is not None:
         right = Zone(right.low, max(right.low + 12, min(right.high, request.melody[1])))
     return left, right
+
+
+def top_zone(request: Request) -> Zone:
+    """Return where the top note lies well: a fifth about the middle of the hand's zone's upper half, so that the line
+    comes back to its own region; below the top of a singer's tune."""
+    if request.hands == "left":
+        return TOP_LEFT
+    if request.melody is None:
+        return TOP
+    high = max(TOP.low - 5, min(TOP.high, request.melody[1]))
+    return Zone(min(TOP.low, high - 7), high)
 
 
 def _within(register: Register, floor: int | None, ceiling: int | None) -> Register:

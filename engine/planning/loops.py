@@ -9,12 +9,10 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from engine.planning.cheapest import CEILING, Blocks, Costs, Edge, Pair, backward, forward, trace
+from engine.planning.cheapest import CEILING, Costs, Edge, Pair, backward, forward, trace
 
 
-def cheapest_loop(
-    nodes: Sequence[Costs], edges: Sequence[Edge], closing: Edge, blocks: Sequence[Blocks] | None = None
-) -> tuple[int, tuple[Pair, ...]]:
+def cheapest_loop(nodes: Sequence[Costs], edges: Sequence[Edge], closing: Edge) -> tuple[int, tuple[Pair, ...]]:
     """Return the least cost of going round once and the path, exact; `closing` leads from the last stage to the first.
 
     Ties fall to the pair of the first stage with the lowest bound, then the lowest numbers.
@@ -22,7 +20,7 @@ def cheapest_loop(
     Raises:
         ValueError: a stage cannot be reached.
     """
-    on = backward(nodes, edges, blocks)
+    on = backward(nodes, edges)
     left, right = closing
     back = left.min(axis=0)[:, None] + right.min(axis=0)[None, :]
     bounds = nodes[0].astype(np.int64) + on.costs[0] + on.offsets[0] + back
@@ -32,7 +30,7 @@ def cheapest_loop(
         first = divmod(number, nodes[0].shape[1])
         if bounds[first] >= best or nodes[0][first] >= CEILING:
             break
-        cost, found = _from(first, nodes, edges, closing, blocks)
+        cost, found = _from(first, nodes, edges, closing)
         if cost < best:
             best, path = cost, found
     if not path:
@@ -40,13 +38,11 @@ def cheapest_loop(
     return best, path
 
 
-def _from(
-    first: Pair, nodes: Sequence[Costs], edges: Sequence[Edge], closing: Edge, blocks: Sequence[Blocks] | None
-) -> tuple[int, tuple[Pair, ...]]:
+def _from(first: Pair, nodes: Sequence[Costs], edges: Sequence[Edge], closing: Edge) -> tuple[int, tuple[Pair, ...]]:
     """Return the cheapest loop through one pair of the first stage."""
     start = np.full_like(nodes[0], CEILING)
     start[first] = nodes[0][first]
-    arrivals = forward([start, *nodes[1:]], edges, blocks)
+    arrivals = forward([start, *nodes[1:]], edges)
     left, right = closing
     last = arrivals.costs[-1] + left[:, first[0]][:, None] + right[:, first[1]][None, :]
     closed = type(arrivals)((*arrivals.costs[:-1], last), arrivals.offsets)

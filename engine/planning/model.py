@@ -1,8 +1,26 @@
 """What the planner is asked and what it answers, as values that screens, commands and MIDI read."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from engine.song.model import Pin, Step
+
+
+@dataclass(frozen=True, slots=True)
+class SectionWish:
+    """What one section asks for itself; None where the song's holds."""
+
+    section: str
+    method: str | None = None
+    texture: str | None = None
+    hands: str | None = None
+    sound: str | None = None
+    bass: bool | None = None
+
+    @property
+    def given(self) -> dict[str, str | bool]:
+        """What is asked for, by the names that `Request` has for it."""
+        wishes = {name: getattr(self, name) for name in ("method", "texture", "hands", "sound", "bass")}
+        return {name: value for name, value in wishes.items() if value is not None}
 
 
 @dataclass(frozen=True, slots=True)
@@ -10,13 +28,15 @@ class Request:
     """How to plan a song.
 
     `reach` is thumb to little finger in millimetres, (left, right); `hands` both, left or right; `sound` piano, pad
-    or organ; `bass` True when a bass player owns the low register. `share_passes` gives a section one fingering;
-    `prove` takes time to prove how good the plan is, and often betters it; `loop` leads the last chord back to the
-    first, each step planned for itself. `colour` lets free fingers add tensions, unless a `guitar` adds its own.
+    or organ; `texture` lean, even, full or auto, what each section holds; `bass` True when a bass player owns the low
+    register. `share_passes` gives a section one fingering; `prove` takes time to prove how good the plan is, and often
+    betters it; `loop` leads the last chord back to the first, each step planned for itself. `colour` lets free fingers
+    add tensions, unless a `guitar` adds its own.
     `melody` is the range of a tune that the right hand keeps below; `floor` and `ceiling` are the lowest and highest
-    key."""
+    key; `sections` what sections ask for themselves."""
 
     method: str = "auto"
+    texture: str = "auto"
     bass: bool = False
     hands: str = "both"
     reach: tuple[float, float] = (200.0, 200.0)
@@ -30,6 +50,12 @@ class Request:
     floor: int | None = None
     ceiling: int | None = None
     pins: tuple[Pin, ...] = ()
+    sections: tuple[SectionWish, ...] = ()
+
+    def within(self, section: str) -> "Request":
+        """Return what holds inside a section: its own wishes over the song's."""
+        own = next((wish.given for wish in self.sections if wish.section == section), {})
+        return replace(self, **own) if own else self  # type: ignore[arg-type]
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,10 +72,12 @@ class PlannedNote:
 
 @dataclass(frozen=True, slots=True)
 class PlannedStep:
-    """A step with its voicing, keys ascending in each hand. `lifted_*` are (finger, key) that leave the keyboard."""
+    """A step with its voicing, keys ascending in each hand, and the method and texture it is from. `lifted_*` are
+    (finger, key) that leave the keyboard."""
 
     step: Step
     method: str
+    texture: str
     left: tuple[PlannedNote, ...]
     right: tuple[PlannedNote, ...]
     lifted_left: tuple[tuple[int, int], ...]

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from engine.planning.cheapest import CEILING, Blocks, Costs, Edge, Pair, Path, cheapest, cost_of, whole
+from engine.planning.cheapest import CEILING, Costs, Edge, Pair, Path, cheapest, cost_of
 from engine.planning.path_cache import Memory
 
 PERSUASIONS = 24
@@ -44,24 +44,22 @@ def agree(
     route: Sequence[int],
     nodes: Sequence[Costs],
     edges: Sequence[Edge],
-    blocks: Sequence[Blocks] | None = None,
     effort: int = 0,
     memory: Memory | None = None,
 ) -> Agreed:
     """Return the best agreement found. `route` lists the stage of each visit, `nodes[stage]` the costs of its pairs.
 
-    `blocks[stage]` says where the possible pairs of a stage lie (everywhere, if not given). `effort` is how often the
-    visits are persuaded at most, to find better agreements and to raise the bound; `memory` spares finding again what
-    songs have in common.
+    `effort` is how often the visits are persuaded at most, to find better agreements and to raise the bound; `memory`
+    spares finding again what songs have in common.
 
     Raises:
         ValueError: a stage cannot be reached.
     """
-    blocks, memory = blocks or whole(nodes), memory or Memory()
-    free, path = cheapest([nodes[stage] for stage in route], edges, [blocks[stage] for stage in route], memory.arrival)
+    memory = memory or Memory()
+    free, path = cheapest([nodes[stage] for stage in route], edges, memory.arrival)
     if len(set(route)) == len(route):
         return Agreed(dict(zip(route, path, strict=True)), free, free, free)
-    table = _Table(route, nodes, edges, blocks, memory)
+    table = _Table(route, nodes, edges, memory)
     cost, choice = table.improve(table.majority(path))
     found = Agreed(choice, cost, free, free)
     return table.persuade(found, path, effort) if effort else found
@@ -75,11 +73,9 @@ class _Table:
         route: Sequence[int],
         nodes: Sequence[Costs],
         edges: Sequence[Edge],
-        blocks: Sequence[Blocks],
         memory: Memory,
     ) -> None:
-        self.route, self.nodes, self.edges, self.blocks, self.memory = route, nodes, edges, blocks, memory
-        self.visited = [blocks[stage] for stage in route]
+        self.route, self.nodes, self.edges, self.memory = route, nodes, edges, memory
         self.runs = _runs(route)
         self.visits: dict[int, list[int]] = {}
         for visit, stage in enumerate(route):
@@ -113,7 +109,7 @@ class _Table:
             if not alone:
                 break
             priced = [self.nodes[stage] + prices.get(visit, 0) for visit, stage in enumerate(self.route)]
-            bound, path = cheapest(priced, self.edges, self.visited)
+            bound, path = cheapest(priced, self.edges)
             cost, choice = found.cost, found.choice
             tried = self.majority(path)
             if self.cost(tried) < cost + (cost - found.bound):
@@ -164,7 +160,7 @@ class _Table:
         nodes[-1] = nodes[-1] + self._after(run[-1], choice) // np.int32(share)
         inner = [self.edges[self.visits[stage][0]] for stage in run[:-1]]
         edges = [(_over(left, times, share), _over(right, times, share)) for left, right in inner]
-        return cheapest(nodes, edges, [self.blocks[stage] for stage in run])[1]
+        return cheapest(nodes, edges)[1]
 
     def _before(self, stage: int, choice: dict[int, Pair]) -> Costs:
         """Return what coming from the fixed neighbours costs each pair, over all visits."""

@@ -9,7 +9,7 @@ from typing import Any, TypeVar
 
 import numpy as np
 
-from engine.planning.cheapest import Blocks, Costs, Edge, arrival
+from engine.planning.cheapest import Costs, Edge, arrival
 
 MOST = 1024
 """Findings that are remembered, before all are forgotten: what arrives at a stage takes some 20 kB."""
@@ -35,12 +35,12 @@ class Memory:
         found: Found = self._found[key][0]
         return found
 
-    def arrival(self, arrived: Costs, edge: Edge, node: Costs, before: Blocks, after: Blocks) -> tuple[Costs, int]:
+    def arrival(self, arrived: Costs, edge: Edge, node: Costs) -> tuple[Costs, int]:
         """Return what `cheapest.arrival` does."""
-        return self.find((arrived, node, *edge), "arrival", lambda: self._arrival(arrived, edge, node, before, after))
+        return self.find((arrived, node, *edge), "arrival", lambda: self._arrival(arrived, edge, node))
 
-    def _arrival(self, arrived: Costs, edge: Edge, node: Costs, before: Blocks, after: Blocks) -> tuple[Costs, int]:
-        costs, least = arrival(arrived, edge, node, before, after)
+    def _arrival(self, arrived: Costs, edge: Edge, node: Costs) -> tuple[Costs, int]:
+        costs, least = arrival(arrived, edge, node)
         like = self._arrived.setdefault((id(node), hash(costs.tobytes())), costs)
         return (like if np.array_equal(like, costs) else costs), least
 

@@ -16,12 +16,13 @@ from engine.planning.hand_states import HandStates, hand_states
 from engine.planning.model import Plan, PlannedNote, PlannedStep
 from engine.planning.passes import Agreed
 from engine.planning.problem import Problem, Stage, roles
-from engine.planning.shift_costs import changes, shift_terms
+from engine.planning.shift_costs import shift_terms
 from engine.planning.states import resting
 from engine.planning.voicing_costs import beneath
-from engine.planning.weights import GRAIN
+from engine.planning.weights import GRAIN, grains
 from engine.song.model import Step
 from engine.theory.pitch import spelled
+from engine.voicing.textures import Texture
 from engine.voicing.tones import degree_of
 
 _Hands = tuple[Grip, Grip]
@@ -34,15 +35,15 @@ def told(problem: Problem, agreed: Agreed) -> Plan:
     pairs = [agreed.choice[number] for number in problem.route]
     stages = [problem.stage(visit) for visit in range(len(pairs))]
     paths = _path(stages, pairs, 0), _path(stages, pairs, 1)
-    shifts = _shift_terms(paths, stages, pairs, problem)
+    shifts = _shift_terms(paths, problem)
     standing = [_node_terms(stage, agreed.choice[number]) for number, stage in enumerate(problem.stages)]
     grips = list(zip(*(path.grips() for path in paths), strict=True))
     before = grips[-1] if problem.request.loop else (_REST, _REST)
     planned = []
     for visit, after in enumerate(grips):
         terms = shifts[visit] | standing[problem.route[visit]]
-        method = stages[visit].states.method(pairs[visit][0])
-        planned.append(_planned(problem.steps[visit], stages[visit], method, (before, after), terms))
+        texture = stages[visit].states.texture(pairs[visit][0])
+        planned.append(_planned(problem.steps[visit], stages[visit], texture, (before, after), terms))
         before = after
     return Plan(tuple(planned), agreed.cost / GRAIN, agreed.free / GRAIN, agreed.proved, agreed.bound / GRAIN)
 
@@ -54,30 +55,34 @@ def _path(stages: Sequence[Stage], pairs: Sequence[Pair], hand: int) -> HandStat
     return hand_states(np.stack(keys, axis=1), (LEFT, RIGHT)[hand])
 
 
-def _shift_terms(
-    paths: tuple[HandStates, HandStates], stages: Sequence[Stage], pairs: Sequence[Pair], problem: Problem
-) -> list[dict[str, int]]:
+def _shift_terms(paths: tuple[HandStates, HandStates], problem: Problem) -> list[dict[str, int]]:
     """Return the terms of the shift into every step of a path, both hands together; none into a first step."""
-    total: dict[str, NDArray[np.int32]] = {}
-    for path, role in zip(paths, roles(problem.request), strict=True):
-        for name, amounts in shift_terms(path, role, problem.request.sound).items():
-            total[name] = total[name] + amounts if name in total else amounts
-    methods = np.array([stage.states.left.methods[pair[0]] for stage, pair in zip(stages, pairs, strict=True)])
-    same = np.array([problem.same_section(visit) for visit in range(len(pairs))])
-    total["change"] = changes(np.roll(methods, 1), methods) * same
-    rows = np.stack(list(total.values()), axis=1).tolist()
-    into = [dict(zip(total, row, strict=True)) for row in rows]
+    requests = [problem.request.within(step.section) for step in problem.steps]
+    into: list[dict[str, int]] = [{} for _ in requests]
+    for hands, sound in dict.fromkeys((request.hands, request.sound) for request in requests):
+        total: dict[str, NDArray[np.int32]] = {}
+        for path, role in zip(paths, roles(hands), strict=True):
+            for name, amounts in shift_terms(path, role, sound).items():
+                total[name] = total[name] + amounts if name in total else amounts
+        rows = np.stack(list(total.values()), axis=1).tolist()
+        for visit, row in enumerate(rows):
+            if (requests[visit].hands, requests[visit].sound) == (hands, sound):
+                into[visit] = dict(zip(total, row, strict=True))
+                into[visit]["change"] = grains("change", 1) * problem.changes(visit)
     return into if problem.request.loop else [{}, *into[1:]]
 
 
-def _planned(step: Step, stage: Stage, method: str, way: tuple[_Hands, _Hands], terms: dict[str, int]) -> PlannedStep:
+def _planned(
+    step: Step, stage: Stage, texture: Texture, way: tuple[_Hands, _Hands], terms: dict[str, int]
+) -> PlannedStep:
     """Return a step as planned: `way` leads from the hands before it to its own, `terms` are in grains."""
     before, after = way
     left, lifted_left = _played(stage.chord, before[0], after[0])
     right, lifted_right = _played(stage.chord, before[1], after[1])
     return PlannedStep(
         step=step,
-        method=method,
+        method=texture.method,
+        texture=texture.name,
         left=left,
         right=right,
         lifted_left=lifted_left,
@@ -90,8 +95,6 @@ def _planned(step: Step, stage: Stage, method: str, way: tuple[_Hands, _Hands], 
 
 def _rolls(stage: Stage, hands: _Hands) -> tuple[str, ...]:
     """Say which hand plays wider than it reaches."""
-    if not stage.ask.roll:
-        return ()
     said = []
     for name, grip, reach in zip((LEFT, RIGHT), hands, stage.ask.reach, strict=True):
         wide = span(grip.keys[0], grip.keys[-1]) if grip.keys else 0.0
@@ -112,7 +115,8 @@ def _node_terms(stage: Stage, pair: Pair) -> dict[str, int]:
     """Return the terms of a pair as it stands, in grains; none where the hands rest."""
     if stage.chord is None or stage.states is resting():
         return {}
-    return stage.states.standing(pair)
+    leaving = {"leave": grains("leave", 1)} if stage.leaves else {}
+    return leaving | stage.states.standing(pair)
 
 
 @lru_cache(maxsize=4096)

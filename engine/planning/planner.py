@@ -13,6 +13,7 @@ from engine.planning.passes import PERSUASIONS, Agreed, agree
 from engine.planning.path_cache import Memory
 from engine.planning.plan_builder import told
 from engine.planning.problem import Problem, pose
+from engine.planning.texture_choice import chosen
 from engine.planning.weights import GRAIN
 from engine.song.model import Step
 
@@ -41,14 +42,18 @@ def plan(steps: Sequence[Step], request: Request = Request()) -> Plan:  # noqa: 
 @lru_cache(maxsize=16)
 def solved(steps: tuple[Step, ...], request: Request) -> tuple[Problem, Agreed]:
     """Return a song's problem and its solution; a few are kept, since a song is asked for again with other pins."""
-    problem = pose(steps, replace(request, share_passes=request.share_passes and not request.loop))
+    song = pose(steps, replace(request, share_passes=request.share_passes and not request.loop))
     if request.loop:
-        return problem, _round(problem)
-    persuasions = PERSUASIONS if request.prove else 0
-    return problem, agree(problem.route, problem.nodes, problem.edges()[:-1], problem.blocks, persuasions, MEMORY)
+        return chosen(song, _round, MEMORY)
+    problem, agreed = chosen(song, _agreed, MEMORY)
+    return problem, _agreed(problem, PERSUASIONS) if request.prove else agreed
+
+
+def _agreed(problem: Problem, persuasions: int = 0) -> Agreed:
+    return agree(problem.route, problem.nodes, problem.edges()[:-1], persuasions, MEMORY)
 
 
 def _round(problem: Problem) -> Agreed:
     edges = problem.edges()
-    cost, path = cheapest_loop(problem.nodes, edges[:-1], edges[-1], problem.blocks)
+    cost, path = cheapest_loop(problem.nodes, edges[:-1], edges[-1])
     return Agreed(dict(enumerate(path)), cost, cost, cost)

@@ -1,54 +1,70 @@
 """A song as the planner sees it: a route over stages, each with the playable states of a written chord.
 
-Where a chord has none, what the trade gives up first is given up, and the stage says so.
+Each section holds one texture, and has its states in each that may be held. Where a chord has none in a texture, it
+leaves it; where it has none at all, what the trade gives up first is given up; and the stage says so.
 """
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
+
+import numpy as np
 
 from engine.chord.model import Chord
 from engine.errors import NoGrip
 from engine.method_names import AUTO
-from engine.planning.cheapest import Blocks, Costs, Edge
-from engine.planning.lineup import setting, zones
+from engine.planning.cheapest import CEILING, Costs, Edge
+from engine.planning.lineup import setting, top_zone, zones
 from engine.planning.model import Request
 from engine.planning.shift_costs import TUNE, shifts
-from engine.planning.states import States, completing, only, resting, states, states_of
+from engine.planning.states import Side, States, completing, every, only, resting, states_of
 from engine.planning.voicing_costs import Ask
+from engine.planning.weights import grains
 from engine.song.model import Pin, Step
-from engine.voicing.methods import chosen
 from engine.voicing.model import Voicing
+from engine.voicing.textures import Texture, textures
 from engine.voicing.tones import is_dominant
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Stage:
-    """A written event with its states; `warnings` say what had to give."""
+    """A written event with its states in one texture; `leaves` when they are of another one, for want of any in this;
+    `warnings` say what had to give."""
 
     chord: Chord | None
     states: States
     ask: Ask
     warnings: tuple[str, ...] = ()
+    leaves: bool = False
+
+    @property
+    def node(self) -> Costs:
+        """The standing costs of the pairs."""
+        return _leaving(self.states) if self.leaves else self.states.node
+
+
+@lru_cache(maxsize=4096)
+def _leaving(states: States) -> Costs:
+    return np.minimum(states.node + np.int32(grains("leave", 1)), CEILING)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Problem:
-    """`route[visit]` is the number of the stage that step `visit` plays; stages that share a fingering are one."""
+    """`route[visit]` is the number of the stage that step `visit` plays; stages that share a fingering are one.
+
+    `held[number]` is the texture of a stage's section.
+    """
 
     steps: tuple[Step, ...]
     request: Request
     stages: tuple[Stage, ...]
     route: tuple[int, ...]
+    held: tuple[Texture, ...]
 
     @property
     def nodes(self) -> list[Costs]:
         """The standing costs of each stage's pairs."""
-        return [stage.states.node for stage in self.stages]
-
-    @property
-    def blocks(self) -> list[Blocks]:
-        """Where each stage's possible pairs lie."""
-        return [stage.states.blocks for stage in self.stages]
+        return [stage.node for stage in self.stages]
 
     def stage(self, visit: int) -> Stage:
         """Return the stage that a step plays."""
@@ -56,90 +72,170 @@ class Problem:
 
     def edges(self) -> list[Edge]:
         """Return the costs of the shift from each visit to the next one, after the last to the first, as in a loop."""
-        stages = [self.stage(visit).states for visit in range(len(self.steps))]
-        same = [self.same_section((visit + 1) % len(stages)) for visit in range(len(stages))]
-        ways = list(zip(stages, [*stages[1:], stages[0]], same, strict=True))
-        left, right = roles(self.request)
-        sound = self.request.sound
-        lefts = shifts([(one.left, two.left, same) for one, two, same in ways], left, sound)
-        rights = shifts([(one.right, two.right, same) for one, two, same in ways], right, sound)
-        return list(zip(lefts, rights, strict=True))
+        visits = range(len(self.steps))
+        return edges_between([self._leg(visit, (visit + 1) % len(self.steps)) for visit in visits])
 
-    def same_section(self, visit: int) -> bool:
-        """Return whether a visit lies inside a section, hands before and after: there a change of method costs."""
-        plays = self.stage(visit - 1).states is not resting() and self.stage(visit).states is not resting()
-        return plays and not self.steps[visit].section_start
+    def changes(self, visit: int) -> bool:
+        """Return whether the texture is another one than at the visit before, hands playing at both."""
+        before, after = self.route[visit - 1], self.route[visit]
+        plays = self.stages[before].states is not resting() and self.stages[after].states is not resting()
+        return plays and self.held[before] != self.held[after]
+
+    def _leg(self, one: int, two: int) -> "Leg":
+        request = self.request.within(self.steps[two].section)
+        return Leg(self.stage(one).states, self.stage(two).states, self.changes(two), request)
 
 
-def roles(request: Request) -> tuple[str, str]:
+@dataclass(frozen=True, slots=True)
+class Leg:
+    """The way from some states to others: whether the texture changes, and what is asked for where it leads."""
+
+    before: States
+    after: States
+    changes: bool
+    request: Request
+
+
+def edges_between(legs: Sequence[Leg]) -> list[Edge]:
+    """Return the costs of each way, both hands: those of one sound and the same hands are found at once."""
+    alike: dict[tuple[str, str], list[int]] = {}
+    for number, leg in enumerate(legs):
+        alike.setdefault((leg.request.hands, leg.request.sound), []).append(number)
+    found: list[Edge | None] = [None] * len(legs)
+    for (hands, sound), numbers in alike.items():
+        left, right = roles(hands)
+        lefts: list[tuple[Side, Side, bool]] = [
+            (legs[at].before.left, legs[at].after.left, legs[at].changes) for at in numbers
+        ]
+        rights = [(legs[at].before.right, legs[at].after.right, legs[at].changes) for at in numbers]
+        costs = zip(numbers, shifts(lefts, left, sound), shifts(rights, right, sound), strict=True)
+        for number, one, two in costs:
+            found[number] = one, two
+    return [edge for edge in found if edge is not None]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Open:
+    """A song before its textures are chosen. `stages[number]` are a stage's in each texture that its section may
+    hold, `sections[number]` is the section's name."""
+
+    steps: tuple[Step, ...]
+    request: Request
+    stages: tuple[Mapping[Texture, Stage], ...]
+    route: tuple[int, ...]
+    sections: tuple[str, ...]
+
+    def holding(self, chosen: Mapping[str, Texture]) -> Problem:
+        """Return the problem with a texture chosen for each section."""
+        held = tuple(chosen[section] for section in self.sections)
+        stages = tuple(options[texture] for options, texture in zip(self.stages, held, strict=True))
+        return Problem(self.steps, self.request, stages, self.route, held)
+
+    def textures(self, section: str) -> tuple[Texture, ...]:
+        """Return the textures that a section may hold."""
+        return tuple(self.stages[self.sections.index(section)])
+
+
+def roles(hands: str) -> tuple[str, str]:
     """Return the roles of the left and the right hand: the one on top has the tune."""
-    return (TUNE, "") if request.hands == "left" else ("", TUNE)
+    return (TUNE, "") if hands == "left" else ("", TUNE)
 
 
-def pose(steps: Sequence[Step], request: Request) -> Problem:
+def pose(steps: Sequence[Step], request: Request) -> Open:
     """Return the problem of planning `steps`.
 
     Raises:
         NoGrip: not one chord fits the hands.
     """
     numbers: dict[object, int] = {}
-    route = [numbers.setdefault(_place(step, request), len(numbers)) for step in steps]
+    route = [numbers.setdefault(_place(steps, visit, request), len(numbers)) for visit in range(len(steps))]
     firsts = [route.index(number) for number in range(len(numbers))]
-    asks = _ask(request, False), _ask(request, True)
-    asked = [(steps[visit], _resolves_to_minor(steps, visit)) for visit in firsts]
-    known = [states_of([step.chord for step, one in asked if step.chord and one == two], asks[two]) for two in (0, 1)]
-    stages = tuple(_stage(step, asks[minor], request, known[minor]) for step, minor in asked)
-    sounding = [number for number, stage in enumerate(stages) if stage.chord]
-    if sounding and all(stages[number].states is resting() for number in sounding):
-        step, stage = steps[firsts[sounding[0]]], stages[sounding[0]]
+    asks = [_ask(steps, visit, request) for visit in firsts]
+    alike: dict[Ask, list[Chord]] = {}
+    for visit, ask in zip(firsts, asks, strict=True):
+        chord = steps[visit].chord
+        if chord is not None:
+            alike.setdefault(ask, []).append(chord)
+    known = {ask: states_of(chords, ask) for ask, chords in alike.items()}
+    stages = tuple(
+        _options(steps[visit], ask, request.within(steps[visit].section), known.get(ask, {}))
+        for visit, ask in zip(firsts, asks, strict=True)
+    )
+    sounding = [number for number, options in enumerate(stages) if next(iter(options.values())).chord]
+    silent = [number for number in sounding if next(iter(stages[number].values())).states is resting()]
+    if sounding and silent == sounding:
+        step, stage = steps[firsts[sounding[0]]], next(iter(stages[sounding[0]].values()))
         raise NoGrip(step.symbol, f"{step.section}, bar {step.bar}", stage.warnings[-1].partition(": ")[2])
-    return Problem(tuple(steps), request, stages, tuple(route))
+    return Open(tuple(steps), request, stages, tuple(route), tuple(steps[visit].section for visit in firsts))
 
 
-def _place(step: Step, request: Request) -> object:
-    # The same written event in another key, after a change of key inside the song, is another place for the hands.
-    return (step.written, step.chord, step.key) if request.share_passes else step.index
+def _place(steps: Sequence[Step], visit: int, request: Request) -> object:
+    step = steps[visit]
+    # The same written event in another key, after a change of key inside the song, is another place for the hands;
+    # and a last chord is another one than the same chord on the way, where a bass player would leave us without a root.
+    ends = _ends(steps, visit, request)
+    return (step.written, step.chord, step.key, ends) if request.share_passes else step.index
 
 
-def _stage(step: Step, ask: Ask, request: Request, known: Mapping[Chord, States | None]) -> Stage:
+def _ends(steps: Sequence[Step], visit: int, request: Request) -> bool:
+    """Return whether the song ends on a chord whose bass might be left to somebody else."""
+    return visit == len(steps) - 1 and request.within(steps[visit].section).bass and not request.loop
+
+
+def _ask(steps: Sequence[Step], visit: int, request: Request) -> Ask:
+    own = request.within(steps[visit].section)
+    told = setting(own, _resolves_to_minor(steps, visit), _ends(steps, visit, request))
+    asked = textures(own.texture, own.method)
+    tenths = own.sound != "organ" and any(texture.method == "spread" for texture in asked)
+    return Ask(told, asked, own.reach, zones(own), top_zone(own), tenths=tenths)
+
+
+def _options(
+    step: Step, ask: Ask, request: Request, known: Mapping[Chord, tuple[States | None, ...]]
+) -> dict[Texture, Stage]:
+    """Return a stage in each texture asked for."""
     if step.chord is None:
-        return Stage(None, resting(), ask)
+        return dict.fromkeys(ask.textures, Stage(None, resting(), ask))
     pin = next((pin for pin in request.pins if pin.place == (step.section, step.bar, step.beat)), None)
     if pin is not None:
         for one in (ask, *_rolling(request, ask)):
             found = _pinned(step, pin, one)
             if found is not None:
-                return Stage(step.chord, found, one)
+                return dict.fromkeys(ask.textures, Stage(step.chord, found, one))
     warning = () if pin is None else (_pin_words(step),)
-    found = known[step.chord]
-    if found is not None:
-        return Stage(step.chord, found, ask, warning)
-    return _relaxed(step, request, ask, warning)
+    own = dict(zip(ask.textures, known[step.chord], strict=True))
+    if all(found is not None for found in own.values()):
+        return {texture: Stage(step.chord, found, ask, warning) for texture, found in own.items() if found}
+    instead = _relaxed(step, request, ask)
+    return {
+        texture: Stage(step.chord, found, ask, warning) if found else replace(instead, warnings=warning + words)
+        for texture, found in own.items()
+        for words in [instead.warnings or (_left_words(step, texture),)]
+    }
 
 
-def _ask(request: Request, to_minor: bool) -> Ask:
-    return Ask(setting(request, to_minor), chosen(request.method), request.reach, zones(request))
+def _left_words(step: Step, texture: Texture) -> str:
+    return f"no {texture.method} voicing of {step.symbol} fits the hands, another method takes its place"
 
 
-def _relaxed(step: Step, request: Request, ask: Ask, warning: tuple[str, ...]) -> Stage:
-    """Give up what the trade gives up first: the method, since others share the chord between the hands, leave out
-    the fifth or give the right hand the tenth; then that it sounds at once; then what the symbol asks for beyond
-    third and seventh."""
+def _relaxed(step: Step, request: Request, ask: Ask) -> Stage:
+    """Give up what the trade gives up first: the texture and its method, since others share the chord between the
+    hands, leave out the fifth or give the right hand the tenth; then that it sounds at once; then what the symbol asks
+    for beyond third and seventh. The same whatever was asked for, so that all textures have the same way out."""
     assert step.chord is not None
-    every = replace(ask, methods=chosen(AUTO))
-    bare = replace(every, setting=replace(ask.setting, partial=True))
-    taken = f"no {request.method} voicing of {step.symbol} fits the hands, another method takes its place"
+    wide = replace(ask, textures=textures(AUTO, AUTO), tenths=request.sound != "organ")
+    bare = replace(wide, setting=replace(ask.setting, partial=True))
     remedies: list[tuple[Ask, tuple[str, ...]]] = [
-        (every, (taken,)),
-        *((rolling, ()) for rolling in _rolling(request, every)),
+        (wide, ()),
+        *((rolling, (f"{step.symbol} lies wider than the hands reach",)) for rolling in _rolling(request, wide)),
         (bare, (f"{step.symbol} does not fit the hands whole, some of it is left out",)),
     ]
     for wider, told in remedies:
-        found = states(step.chord, wider) if wider != ask else None
+        found = every(step.chord, wider)
         if found is not None:
-            return Stage(step.chord, found, wider, warning + told)
+            return Stage(step.chord, found, wider, told, leaves=True)
     nothing = f"{step.symbol} does not fit the hands: {_way_out(request)}"
-    return Stage(step.chord, resting(), ask, (*warning, nothing))
+    return Stage(step.chord, resting(), ask, (nothing,))
 
 
 def _rolling(request: Request, ask: Ask) -> tuple[Ask, ...]:

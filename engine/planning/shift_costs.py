@@ -18,13 +18,13 @@ from engine.hand.fitts import bits
 from engine.hand.keyboard import OCTAVE
 from engine.planning.hand_states import HandStates, together
 from engine.planning.states import Side
-from engine.planning.weights import FREE_LEAP, GRAIN, LEGATO, WEIGHTS, grains
+from engine.planning.weights import FREE_JUMP, FREE_LEAP, GRAIN, LEGATO, WEIGHTS, grains
 
 SEMITONE = OCTAVE / 12
 """Millimetres: the width of a key as a finger aims at it, black and white alike."""
 
 TUNE = "tune"
-"""The hand whose top note is heard as a tune; it also pays for a change of method, once for both hands."""
+"""The hand whose top note is heard as a tune; it also pays for a change of texture, once for both hands."""
 
 _LENGTH = 6400
 """Half millimetres, longer than a keyboard."""
@@ -40,11 +40,11 @@ AT_ONCE = 8192
 WAYS_AT_ONCE = 64
 """Ways whose shifts are listed together: so memory does not grow with the song."""
 
-MOST_KNOWN = 1024
-"""Ways that are remembered, before all are forgotten: a matrix takes some 20 kB."""
+MOST_KNOWN = 8192
+"""Ways that are remembered, before all are forgotten: a matrix takes some 3 kB."""
 
 Way = tuple[Side, Side, bool]
-"""The states of one hand before and after, and whether the shift lies inside a section."""
+"""The states of one hand before and after, and whether the texture changes between them."""
 
 
 def shifts(ways: Sequence[Way], role: str, sound: str) -> list[Ints]:
@@ -82,16 +82,11 @@ def _found(ways: Sequence[Way], role: str, sound: str) -> list[Ints]:
 
 def _of_states(way: Way, of_grips: Ints, role: str) -> Ints:
     """Return what shifts between grips cost as those between the states that hold them."""
-    before, after, same_section = way
+    before, after, changes = way
     total: Ints = of_grips.reshape(len(before.grips), len(after.grips))[before.held[:, None], after.held]
-    if role == TUNE and same_section:
-        total += changes(before.methods[:, None], after.methods)
+    if role == TUNE and changes:
+        total += np.int32(grains("change", 1))
     return total
-
-
-def changes(before: Ints, after: Ints) -> Ints:
-    """Return what going from a method to another one costs inside a section."""
-    return _grains("change", before != after)
 
 
 def shift_terms(path: HandStates, role: str, sound: str) -> dict[str, Ints]:
@@ -168,6 +163,7 @@ def _terms(met: _Meeting, role: str, sound: str) -> dict[str, Ints]:
         "landing": _grains("landing", len(met.was) - shared),
         "lift": _grains("lift", met.held - shared),
         "refinger": _grains("refinger", common - holds),
+        "count": _grains("count", np.abs(len(met.was) - met.held) * (met.held > 0) * (len(met.was) > 0)),
     }
     if LEGATO[sound]:
         terms["legato"] = slides * np.int32(grains("legato", LEGATO[sound]))
@@ -175,6 +171,7 @@ def _terms(met: _Meeting, role: str, sound: str) -> dict[str, Ints]:
         was, now = met.tops
         leaps = np.abs(was - now) * ((was > 0) & (now > 0))
         terms["leap"] = _grains("leap", np.maximum(0, leaps - FREE_LEAP))
+        terms["jump"] = _grains("jump", np.maximum(0, leaps - FREE_JUMP))
         terms["voices"] = _grains("voices", met.near.sum(axis=0))
     return terms
 

@@ -19,26 +19,25 @@ from engine.planning.weights import GRAIN, WEIGHTS
 from engine.voicing.methods import voicings
 from engine.voicing.model import Voicing
 from engine.voicing.stacking import Keys
+from engine.voicing.textures import Texture
 
 Fingers = tuple[tuple[int, ...], tuple[int, ...]]
 """Fingers of the left and the right hand, keys ascending; () for any."""
 
 
 MOST_KNOWN = 1024
-"""Chords that are remembered for each way of asking, before all are forgotten: a state takes some 80 kB."""
+"""Chords that are remembered for each way of asking, before all are forgotten: one takes some 80 kB."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Side:
-    """The states of one hand: state n is the grip `held[n]` of `grips`, taken from the method `methods[n]`; `of[n]`
-    numbers the hand (method and keys) that it fingers.
-
-    The same grip may come from several methods; states of a method stand together.
+    """The states of one hand: state n is the grip `held[n]` of `grips`, in the texture `textures[n]`; `of[n]` numbers
+    the hand (texture and keys) that it fingers.
     """
 
     grips: HandStates
     held: Numbers
-    methods: Ints
+    textures: Ints
     of: Numbers
 
     def grip(self, state: int) -> Grip:
@@ -53,16 +52,15 @@ class Side:
 class States:
     """A chord's joint states: those of the left hand crossed with those of the right.
 
-    `node`: left x right, the standing cost in grains, `CEILING` where the two make no voicing. `blocks`: rows and
-    columns where the two come from the same method; outside all is `CEILING`. `names`: what `Side.methods` counts.
-    `voicing`: left hand x right hand (`Side.of`), the row of `terms` that the two make, -1 for none.
+    `node`: left x right, the standing cost in grains, `CEILING` where the two make no voicing. `textures`: what
+    `Side.textures` counts. `voicing`: left hand x right hand (`Side.of`), the row of `terms` that the two make, -1 for
+    none.
     """
 
     left: Side
     right: Side
     node: Ints
-    blocks: tuple[tuple[slice, slice], ...]
-    names: tuple[str, ...]
+    textures: tuple[Texture, ...]
     voicing: Ints
     terms: Ints
 
@@ -70,9 +68,9 @@ class States:
         """Return the grips of a pair of states."""
         return self.left.grip(pair[0]), self.right.grip(pair[1])
 
-    def method(self, left: int) -> str:
-        """Return the method that a state of the left hand belongs to."""
-        return self.names[int(self.left.methods[left])]
+    def texture(self, left: int) -> Texture:
+        """Return the texture that a state of the left hand belongs to."""
+        return self.textures[int(self.left.textures[left])]
 
     def standing(self, pair: tuple[int, int]) -> dict[str, int]:
         """Return the terms of a pair as it stands, in grains: what its fingers cost, then those of `TERMS`."""
@@ -86,12 +84,11 @@ def resting() -> States:
     return _RESTING
 
 
-def states(chord: Chord, ask: Ask) -> States | None:
-    """Return the playable states of a chord, or None when nothing fits the hands."""
-    return states_of((chord,), ask)[chord]
+InTextures = tuple[States | None, ...]
+"""A chord's states in each texture asked for, None where it has none."""
 
 
-def states_of(chords: Sequence[Chord], ask: Ask) -> Mapping[Chord, States | None]:
+def states_of(chords: Sequence[Chord], ask: Ask) -> Mapping[Chord, InTextures]:
     """Return the playable states of several chords, and of others: found at once, which is far quicker."""
     known = _known(ask)
     missing = [chord for chord in dict.fromkeys(chords) if chord not in known]
@@ -101,15 +98,26 @@ def states_of(chords: Sequence[Chord], ask: Ask) -> Mapping[Chord, States | None
     if missing:
         found = standing(missing, ask)
         ways = _ways(found, ask, ((), ()))
-        joined = _joined(found, considered(found, ways, ask), ways, ask, len(missing))
-        known.update(zip(missing, joined, strict=True))
+        many, chosen = len(ask.textures), considered(found, ways, ask)
+        joined = _joined(found, chosen, (found.chords * many + found.textures)[chosen], ways, ask, len(missing) * many)
+        known.update((chord, tuple(joined[at * many : (at + 1) * many])) for at, chord in enumerate(missing))
     return known
 
 
 @lru_cache(maxsize=64)
-def _known(ask: Ask) -> dict[Chord, States | None]:
+def _known(ask: Ask) -> dict[Chord, InTextures]:
     """Return what is remembered of the chords asked for in one way."""
     return {}
+
+
+def every(chord: Chord, ask: Ask) -> States | None:
+    """Return the playable states of a chord in all textures together, each voicing in the first that offers it."""
+    found = standing([chord], ask)
+    ways = _ways(found, ask, ((), ()))
+    chosen = considered(found, ways, ask)
+    pairs = found.left[chosen] * len(found.rights) + found.right[chosen]
+    chosen = chosen[np.sort(np.unique(pairs, return_index=True)[1])]
+    return _joined(found, chosen, found.chords[chosen], ways, ask, 1)[0]
 
 
 def only(chord: Chord, ask: Ask, voicing: Voicing, fingers: Fingers) -> States | None:
@@ -118,26 +126,27 @@ def only(chord: Chord, ask: Ask, voicing: Voicing, fingers: Fingers) -> States |
 
 
 def completing(chord: Chord, ask: Ask, left: Keys | None, right: Keys | None, fingers: Fingers) -> States | None:
-    """Return the states with the given hand as the player insists, the other (None) as any method has it."""
+    """Return the states with the given hand as the player insists, the other (None) as any texture has it."""
     found: dict[Voicing, int] = {}
-    for number, method in enumerate(ask.methods):
-        for offered in voicings(chord, method, ask.setting):
+    for number, texture in enumerate(ask.textures):
+        for offered in voicings(chord, texture.method, ask.setting):
             whole = Voicing(offered.left if left is None else left, offered.right if right is None else right)
             found.setdefault(whole, number)
     return _insisted(chord, ask, found, fingers)
 
 
 def _insisted(chord: Chord, ask: Ask, asked: dict[Voicing, int], fingers: Fingers) -> States | None:
-    possible = {one: method for one, method in asked.items() if _can_be(one)}
+    possible = {one: texture for one, texture in asked.items() if _can_be(one)}
     if not possible:
         return None
     found = standing_as_told(chord, list(possible), list(possible.values()), ask)
-    return _joined(found, np.arange(len(possible)), _ways(found, ask, fingers), ask, 1)[0]
+    chosen = np.arange(len(possible))
+    return _joined(found, chosen, found.chords, _ways(found, ask, fingers), ask, 1)[0]
 
 
 def _ways(found: Standing, ask: Ask, fingers: Fingers) -> tuple[Fingerings, Fingerings]:
     """Return how the left and the right hands can be held, with the fingers that the player insists on, if any."""
-    left = _fingered(found.lefts, LEFT, ask.reach[0], ask.roll, fingers[0])
+    left = _fingered(found.lefts, LEFT, ask.reach[0], ask.roll or ask.tenths, fingers[0])
     return left, _fingered(found.rights, RIGHT, ask.reach[1], ask.roll, fingers[1])
 
 
@@ -153,20 +162,18 @@ def _can_be(voicing: Voicing) -> bool:
 
 
 def _joined(
-    found: Standing, chosen: Numbers, ways: tuple[Fingerings, Fingerings], ask: Ask, count: int
+    found: Standing, chosen: Numbers, groups: Ints, ways: tuple[Fingerings, Fingerings], ask: Ask, count: int
 ) -> list[States | None]:
-    """Put voicings, `chosen` from those found and ordered by chord and method, together into states of `count` chords.
-
-    None for a chord that has none.
-    """
+    """Put voicings, `chosen` from those found, together into states of `count` groups; `groups` says of each which,
+    ascending. None for a group that has none."""
     if not len(chosen):
         return [None] * count
-    chords, methods, costs = found.chords[chosen], found.methods[chosen], found.costs[chosen]
-    left = _Hands((chords, methods, costs), found.left[chosen], ways[0], LEFT)
-    right = _Hands((chords, methods, costs), found.right[chosen], ways[1], RIGHT)
-    terms, ends = found.terms[chosen], np.searchsorted(chords, np.arange(count + 1)).tolist()
+    textures, costs = found.textures[chosen], found.costs[chosen]
+    left = _Hands((groups, textures, costs), found.left[chosen], ways[0], LEFT)
+    right = _Hands((groups, textures, costs), found.right[chosen], ways[1], RIGHT)
+    terms, ends = found.terms[chosen], np.searchsorted(groups, np.arange(count + 1)).tolist()
     return [
-        _crossed((left.of_chord(number), right.of_chord(number)), costs[begin:end], terms[begin:end], ask)
+        _crossed((left.of_group(number), right.of_group(number)), costs[begin:end], terms[begin:end], ask)
         if begin < end
         else None
         for number, (begin, end) in enumerate(pairwise(ends))
@@ -190,40 +197,38 @@ def _crossed(parts: tuple[_Part, _Part], costs: Ints, terms: Ints, ask: Ask) -> 
     node = np.where(pairs < 0, CEILING, np.minimum(node, CEILING)).astype(np.int32)
     if int(node.min()) >= CEILING:
         return None
-    blocks = [(_block(left, method), _block(right, method)) for method in range(len(ask.methods))]
-    # A method may have nothing, or, with fingers that the player insists on, one hand only.
-    possible = tuple((one, two) for one, two in blocks if one.stop > one.start and two.stop > two.start)
-    return States(left, right, node, possible, ask.methods, voicing, terms)
+    return States(left, right, node, ask.textures, voicing, terms)
 
 
 class _Hands:
-    """One side's states of several chords; voicings, ordered by chord and method, are given by those, their
-    cost and the hand."""
+    """One side's states of several groups of voicings, chords or textures of chords; voicings, ordered by group, are
+    given by group, texture and cost, and the hand."""
 
     def __init__(self, voicings: tuple[Ints, Ints, Ints], hands: Ints, ways: Fingerings, hand: str) -> None:
-        chords, methods, costs = voicings
-        first, self.number = _first_come(methods * (int(hands.max()) + 1) + hands)
-        worse = standing_worse(chords * (int(methods.max()) + 1) + methods, self.number, costs)
+        groups, textures, costs = voicings
+        first, self.number = _first_come(textures * (int(hands.max()) + 1) + hands)
+        worse = standing_worse(groups * (int(textures.max()) + 1) + textures, self.number, costs)
         begin, end = kept(ways, hands[first], worse)
         self.of = np.repeat(np.arange(len(first)), end - begin)
         way = np.arange(len(self.of)) + (begin - np.cumsum(end - begin) + (end - begin))[self.of]
         self.costs = np.rint(WEIGHTS["grip"].value * GRAIN * ways.points[way]).astype(np.int32)
-        grips, self.held = _first_come(way)
-        self.methods = methods[first][self.of]
+        # A grip is told apart by its group too: what several groups hold is kept with each of them.
+        grips, self.held = _first_come(groups[first][self.of] * (len(ways.of) + 1) + way)
+        self.textures = textures[first][self.of]
         self.grips = hand_states(np.ascontiguousarray(ways.under[way[grips]].T), hand)
-        # Everything comes chord by chord: where each chord's voicings, hands, states and grips begin.
-        of_hand = chords[first]
-        every = np.arange(int(chords[-1]) + 2)
+        # Everything comes group by group: where each group's voicings, hands, states and grips begin.
+        of_hand = groups[first]
+        every = np.arange(int(groups[-1]) + 2)
         self.begin = [
-            np.searchsorted(of, every).tolist() for of in (chords, of_hand, of_hand[self.of], of_hand[self.of][grips])
+            np.searchsorted(of, every).tolist() for of in (groups, of_hand, of_hand[self.of], of_hand[self.of][grips])
         ]
 
-    def of_chord(self, chord: int) -> _Part:
-        """Return the states of a chord, what each costs, and the hand of each of its voicings."""
-        (voicing, hand, state, grip), ends = ([at[chord + end] for at in self.begin] for end in (0, 1))
+    def of_group(self, group: int) -> _Part:
+        """Return the states of a group, what each costs, and the hand of each of its voicings."""
+        (voicing, hand, state, grip), ends = ([at[group + end] for at in self.begin] for end in (0, 1))
         own = slice(state, ends[2])
         grips = self.grips.part(grip, ends[3])
-        side = Side(grips, self.held[own] - grip, self.methods[own], self.of[own] - hand)
+        side = Side(grips, self.held[own] - grip, self.textures[own], self.of[own] - hand)
         return side, self.costs[own], self.number[voicing : ends[0]] - hand
 
 
@@ -236,21 +241,14 @@ def _first_come(codes: Ints | Numbers) -> tuple[Numbers, Numbers]:
     return first[order], place[which]
 
 
-def _block(side: Side, method: int) -> slice:
-    """Return where the states of a method stand."""
-    begin, end = np.searchsorted(side.methods, (method, method + 1)).tolist()
-    return slice(begin, end)
-
-
 _NOBODY = np.zeros(1, dtype=np.intp)
-_NO_METHOD = np.zeros(1, dtype=np.int32)
-_REST = Side(hand_states(np.full((5, 1), FREE, dtype=np.int32), LEFT), _NOBODY, _NO_METHOD, _NOBODY)
+_NO_TEXTURE = np.zeros(1, dtype=np.int32)
+_REST = Side(hand_states(np.full((5, 1), FREE, dtype=np.int32), LEFT), _NOBODY, _NO_TEXTURE, _NOBODY)
 _RESTING = States(
     _REST,
-    Side(hand_states(np.full((5, 1), FREE, dtype=np.int32), RIGHT), _NOBODY, _NO_METHOD, _NOBODY),
+    Side(hand_states(np.full((5, 1), FREE, dtype=np.int32), RIGHT), _NOBODY, _NO_TEXTURE, _NOBODY),
     np.zeros((1, 1), dtype=np.int32),
-    ((slice(0, 1), slice(0, 1)),),
-    ("",),
+    (Texture("", ""),),
     np.zeros((1, 1), dtype=np.int32),
     np.zeros((1, len(TERMS)), dtype=np.int32),
 )

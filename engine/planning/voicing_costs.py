@@ -14,36 +14,42 @@ from engine.planning.weights import GRAIN, WEIGHTS
 from engine.voicing.methods import Bounds, bounds, kind, shapes
 from engine.voicing.model import Setting, Voicing
 from engine.voicing.stacking import Keys
-from engine.voicing.tones import NEVER_DOUBLED, TENSIONS
+from engine.voicing.textures import Texture, sized
+from engine.voicing.tones import NEVER_DOUBLED, TENSIONS, seventh, tension_sets, third
 
-TERMS = ("mud", "zone", "pull", "doubling", "ninth", "gap", "omission", "bassist", "thin", "plain")
+TERMS = (
+    "mud", "zone", "pull", "line", "doubling", "ninth", "gap", "omission", "bassist", "thin", "plain", "unasked",
+    "untold", "ending",
+)  # fmt: skip
 """The terms of a voicing as it stands, in the order of `Standing.terms`."""
 
 
 @dataclass(frozen=True, slots=True)
 class Ask:
-    """All that the states of a chord depend on beside the chord; `roll`: a hand may play wider than its reach, the
-    low note first."""
+    """All that the states of a chord depend on beside the chord; `top`: where the top note lies well; `roll`: a hand
+    may play wider than its reach, the low note first; `tenths`: a spread's left hand may."""
 
     setting: Setting
-    methods: tuple[str, ...]
+    textures: tuple[Texture, ...]
     reach: tuple[float, float]
     zones: tuple[Zone, Zone]
+    top: Zone
     roll: bool = False
+    tenths: bool = False
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Standing:
-    """p voicings of one chord or several, each of a method, a left hand and a right hand, given by their numbers.
+    """p voicings of one chord or several, each of a texture, a left hand and a right hand, given by their numbers.
 
     `lefts`, `rights`: the different hands of each chord, n x 5 keys, ascending, filled up with `FREE`. `chords`
-    (ascending), `methods`, `left`, `right`: p. `terms`: p x terms, in grains, in the order of `TERMS`.
+    (ascending), `textures`, `left`, `right`: p. `terms`: p x terms, in grains, in the order of `TERMS`.
     """
 
     lefts: Ints
     rights: Ints
     chords: Ints
-    methods: Ints
+    textures: Ints
     left: Ints
     right: Ints
     terms: Ints
@@ -56,17 +62,17 @@ class Standing:
 
 
 def standing(chords: Sequence[Chord], ask: Ask) -> Standing:
-    """Return the voicings of chords by all the methods asked that lie in the registers, reach not yet asked."""
-    found = _together([(_table(kind(chord), ask.methods, ask.setting), chord.root.pc) for chord in chords])
+    """Return the voicings of chords by all the textures asked that lie in the registers, reach not yet asked."""
+    found = _together([(_table(kind(chord), ask.textures, ask.setting), chord.root.pc) for chord in chords])
     below, above = bounds(ask.setting)
     fits = _fits(found.lefts, below)[found.left] & _fits(found.rights, above)[found.right]
-    within = (getattr(found, name)[fits] for name in ("chords", "methods", "left", "right", "terms"))
+    within = (getattr(found, name)[fits] for name in ("chords", "textures", "left", "right", "terms"))
     return _placed(Standing(found.lefts, found.rights, *within), chords, ask)
 
 
-def standing_as_told(chord: Chord, voicings: Sequence[Voicing], methods: Sequence[int], ask: Ask) -> Standing:
-    """Return some voicings as they stand, wherever they lie; `methods` says which of those asked each is from."""
-    return _placed(_laid_out([(one.left, one.right) for one in voicings], methods, chord, ask.setting), [chord], ask)
+def standing_as_told(chord: Chord, voicings: Sequence[Voicing], textures: Sequence[int], ask: Ask) -> Standing:
+    """Return some voicings as they stand, wherever they lie; `textures` says which of those asked each is from."""
+    return _placed(_laid_out([(one.left, one.right) for one in voicings], textures, chord, ask.setting), [chord], ask)
 
 
 def beneath(chord: Chord, setting: Setting) -> int | None:
@@ -75,13 +81,17 @@ def beneath(chord: Chord, setting: Setting) -> int | None:
 
 
 @lru_cache(maxsize=1024)
-def _table(kind: Chord, methods: tuple[str, ...], setting: Setting) -> Standing:
+def _table(kind: Chord, textures: tuple[Texture, ...], setting: Setting) -> Standing:
     """Return the voicings of a kind of chord on C, with the terms that are the same on any root."""
-    found = [(hands, number) for number, method in enumerate(methods) for hands in shapes(kind, method, setting)]
+    found = [
+        (hands, number)
+        for number, texture in enumerate(textures)
+        for hands in sized(shapes(kind, texture.method, setting), texture, setting.hands)
+    ]
     return _laid_out([hands for hands, _ in found], [number for _, number in found], kind, setting)
 
 
-def _laid_out(hands: Sequence[tuple[Keys, Keys]], methods: Sequence[int], chord: Chord, setting: Setting) -> Standing:
+def _laid_out(hands: Sequence[tuple[Keys, Keys]], textures: Sequence[int], chord: Chord, setting: Setting) -> Standing:
     """Return voicings as arrays, with the terms that do not depend on where they lie."""
     lefts = {keys: number for number, keys in enumerate(sorted({left for left, _ in hands}))}
     rights = {keys: number for number, keys in enumerate(sorted({right for _, right in hands}))}
@@ -89,7 +99,7 @@ def _laid_out(hands: Sequence[tuple[Keys, Keys]], methods: Sequence[int], chord:
     right = np.array([rights[keys] for _, keys in hands], dtype=np.int32)
     rows = _rows(tuple(lefts)), _rows(tuple(rights))
     terms = _shape_terms(*rows, left, right, chord, setting)
-    return Standing(*rows, np.zeros_like(left), np.array(methods, dtype=np.int32), left, right, terms)
+    return Standing(*rows, np.zeros_like(left), np.array(textures, dtype=np.int32), left, right, terms)
 
 
 def _together(tables: Sequence[tuple[Standing, int]]) -> Standing:
@@ -100,7 +110,7 @@ def _together(tables: Sequence[tuple[Standing, int]]) -> Standing:
         found["lefts"].append(_raised(table.lefts, up))
         found["rights"].append(_raised(table.rights, up))
         found["chords"].append(np.full_like(table.left, number))
-        found["methods"].append(table.methods)
+        found["textures"].append(table.textures)
         found["left"].append(table.left + lefts)
         found["right"].append(table.right + rights)
         found["terms"].append(table.terms)
@@ -130,14 +140,15 @@ def _highest(hands: Ints) -> Ints:
 
 
 def _placed(found: Standing, chords: Sequence[Chord], ask: Ask) -> Standing:
-    """Return voicings with the terms of where they lie, mud, zone and pull, before the others."""
+    """Return voicings with the terms of where they lie, mud, zone, pull and line, before the others."""
     left, right = (
         _zone_terms(hands, zone)[of]
         for hands, zone, of in zip((found.lefts, found.rights), ask.zones, (found.left, found.right), strict=True)
     )
     low = _low_three(found.lefts[found.left], found.rights[found.right])
     mud = _muddiness(low) + _root_muddiness(low, chords, found.chords, ask.setting)
-    terms = np.concatenate([_grains("mud", mud)[:, None], left + right, found.terms], axis=1)
+    line = _line(np.maximum(_highest(found.lefts)[found.left], _highest(found.rights)[found.right]), ask.top)
+    terms = np.concatenate([_grains("mud", mud)[:, None], left + right, line[:, None], found.terms], axis=1)
     return replace(found, terms=terms)
 
 
@@ -149,6 +160,11 @@ def _zone_terms(hands: Ints, zone: Zone) -> Ints:
     middle = (hands * held).sum(axis=1) / np.maximum(1, count)
     away = np.where(count, np.abs(middle - zone.middle), 0.0)
     return np.stack([_grains("zone", outside), _grains("pull", away)], axis=1)
+
+
+def _line(tops: Ints, top: Zone) -> Ints:
+    """Return what top notes cost that lie where the line does not belong."""
+    return _grains("line", np.maximum(0, np.maximum(top.low - tops, tops - top.high)))
 
 
 def _low_three(lefts: Ints, rights: Ints) -> Ints:
@@ -181,6 +197,9 @@ def _short(low: Ints, high: Ints) -> Ints:
 
 def _shape_terms(lefts: Ints, rights: Ints, left: Ints, right: Ints, chord: Chord, setting: Setting) -> Ints:
     """Return the terms that are the same wherever voicings lie, from doubling on."""
+    own = [*(tone.pc for tone in chord.tones), chord.bass.pc]
+    wanted = [one.pc for one in (third(chord), seventh(chord), *tension_sets(chord)[-1]) if one]
+    untold = setting.hands == "left" and setting.owes_bass
     said = (_counts(lefts)[left] + _counts(rights)[right]).astype(np.int32)
     notes, different = said.sum(axis=1), (said > 0).sum(axis=1)
     below, above, root = lefts[left], rights[right], chord.root.pc
@@ -196,8 +215,17 @@ def _shape_terms(lefts: Ints, rights: Ints, left: Ints, right: Ints, chord: Chor
         "bassist": nothing if setting.owes_bass else said[:, root] > 0,
         "thin": np.maximum(0, setting.full - notes),
         "plain": np.delete(said, plain, axis=1).sum(axis=1) == 0 if setting.colour else nothing,
+        "unasked": nothing if setting.colour else (np.delete(said, own, axis=1) > 0).sum(axis=1),
+        "untold": (said[:, wanted] == 0).sum(axis=1) if untold else nothing,
+        "ending": _lowest(below, above) % 12 != chord.bass.pc if setting.last else nothing,
     }
-    return np.stack([_grains(term, amounts[term]) for term in TERMS[3:]], axis=1)
+    return np.stack([_grains(term, amounts[term]) for term in TERMS[4:]], axis=1)
+
+
+def _lowest(below: Ints, above: Ints) -> Ints:
+    """Return the lowest key of each voicing."""
+    lowest: Ints = np.where(below[:, 0] != FREE, below[:, 0], above[:, 0])
+    return lowest
 
 
 def _counts(hands: Ints) -> Ints:

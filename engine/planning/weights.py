@@ -34,12 +34,16 @@ WEIGHTS: dict[str, Weight] = {
     "legato": Weight(1.0, "slide that breaks a legato, times the sound's need of it", OWN),
     "leap": Weight(0.5, "semitone beyond a whole step in the top note, heard as a tune", PLAYERS),
     "voices": Weight(0.2, "semitone from the nearest note before, in the hand on top", PLAYERS),
-    "change": Weight(1.5, "change of method inside a section", OWN),
+    "jump": Weight(1.0, "semitone beyond a fourth in the top note, on top of its leap", PRACTICE),
+    "count": Weight(1.0, "key more or fewer in a hand than before", OWN),
+    "change": Weight(3.0, "change of texture from one section to the next", OWN),
+    "leave": Weight(12.0, "chord for which a section's texture is left", OWN),
     # a chord as it stands
     "grip": Weight(0.6, "point of discomfort", "points see hand/fingering; weight " + OWN),
-    "mud": Weight(0.8, "semitone below the low interval limits", "limits see ear/limits; weight " + OWN),
+    "mud": Weight(1.6, "semitone below the low interval limits", "limits see ear/limits; weight " + OWN),
     "zone": Weight(0.3, "semitone outside the hand's zone, per note", "zones see lineup; weight " + OWN),
     "pull": Weight(0.03, "semitone from the middle of the zone", OWN),
+    "line": Weight(0.35, "semitone of the top note outside its region, see lineup", OWN),
     "doubling": Weight(1.5, "doubled third, seventh or altered tone", PRACTICE),
     "ninth": Weight(2.5, "minor ninth between voices, but over a dominant's root", PRACTICE),
     "gap": Weight(0.1, "semitone beyond an octave between the hands", OWN),
@@ -47,13 +51,16 @@ WEIGHTS: dict[str, Weight] = {
     "bassist": Weight(0.7, "root of ours beside a bass player", PRACTICE),
     "plain": Weight(1.2, "chord without a tension, where colours are wanted", OWN),
     "thin": Weight(0.6, "note fewer than fill a chord", OWN),
+    "unasked": Weight(8.0, "tension that nobody asked for, while colour is off", OWN),
+    "untold": Weight(1.2, "third, seventh or asked tension that a left hand alone leaves to the tune", OWN),
+    "ending": Weight(4.0, "last chord of a song whose lowest note is not its bass", PRACTICE),
 }  # fmt: skip
 
 LEGATO = {"piano": 0.0, "pad": 0.5, "organ": 1.0}
 """How much legato by finger matters. Source: common practice, the pedal bridges on a piano, nothing on an organ."""
 
-FREE_LEAP = 2
-"""Semitones that the top note moves for nothing: a tune goes by step."""
+FREE_LEAP, FREE_JUMP = 2, 5
+"""Semitones that the top note moves for nothing, a tune goes by step; and those from which a leap is rare."""
 
 FITTED: dict[str, tuple[float, float]] = {
     "effort of the fingers": (0.061, 0.028), "leap": (0.215, 0.052), "voices": (0.235, 0.032),

@@ -11,16 +11,27 @@ from engine.voicing.triad import upper_sets
 
 
 def close(chord: Chord, setting: Setting) -> Iterator[Voicing]:
-    """Yield every inversion in close position in one hand, the bass below it where it is owed."""
+    """Yield every inversion in close position in one hand, the bass or the root below it in the other."""
     sets = list(dict.fromkeys(upper_sets(chord)))
     if setting.hands == "left":
         found = [keys for pcs in sets for keys in stacks(pcs, setting.register.left)]
         yield from (Voicing(keys, ()) for keys in found if not setting.owes_bass or keys[0] % 12 == chord.bass.pc)
         return
-    lefts = [low for low in basses(chord, setting) if len(low) == 1] if setting.owes_bass else [()]
+    lefts = [low for low in basses(chord, setting) if len(low) == 1] if setting.hands == "both" else [()]
     for pcs in sets:
         for keys in stacks(pcs, setting.register.right):
-            yield from (Voicing(low, keys) for low in (lefts if setting.hands == "both" else [()]))
+            yield from (Voicing(low, keys) for low in lefts)
+    if setting.hands == "both" and not setting.owes_bass:
+        yield from _shared(sets, setting)
+
+
+def _shared(sets: list[tuple[int, ...]], setting: Setting) -> Iterator[Voicing]:
+    """Yield the stack shared between two hands, thumb beside thumb, when somebody else has the bass."""
+    for pcs in sets:
+        for keys in stacks(pcs, (setting.register.left[0], setting.register.right[1])):
+            half = len(keys) // 2
+            if half and keys[half - 1] <= setting.register.left[1] and keys[half] >= setting.register.right[0]:
+                yield Voicing(keys[:half], keys[half:])
 
 
 def drop2(chord: Chord, setting: Setting) -> Iterator[Voicing]:

@@ -17,7 +17,7 @@ from engine.voicing.rootless import rootless
 from engine.voicing.shell import shell
 from engine.voicing.spread import spread
 from engine.voicing.stacking import Keys
-from engine.voicing.tones import demands, pc_bits
+from engine.voicing.tones import demands, pc_bits, sketches
 from engine.voicing.triad import triad
 
 METHODS: dict[str, Method] = {
@@ -57,8 +57,10 @@ def shapes(kind: Chord, method: str, setting: Setting) -> tuple[tuple[Keys, Keys
     higher, as far as its registers allow (`fits`).
     """
     wide = replace(setting, register=_lowered(setting.register))
-    demand = demands(kind)
     owes = setting.owes_bass and setting.hands != "right"
+    # In rootless voicings of a right hand alone another instrument has the root, whoever plays it.
+    bare = setting.hands == "right" and method == "rootless"
+    demand = sketches(kind) if owes and setting.hands == "left" else demands(kind, setting.owes_bass and not bare)
     found = set()
     said: dict[Keys, int] = {}
     meant = [kind, *coloured(kind, setting.to_minor)] if setting.colour else [kind]

@@ -39,7 +39,8 @@ class Setting:
     `owes_bass`: nobody else plays the bass, so the lowest note is the chord's. `hands`: both, left or right.
     `to_minor`: the chord is a dominant that resolves to a minor chord, so natural 9 and 13 would contradict it.
     `partial`: what the symbol asks for beyond third and seventh may be left out, for hands in which it has no place.
-    `colour`: free fingers may add tensions that nobody asked for. `full`: how many notes fill a chord.
+    `colour`: free fingers may add tensions that nobody asked for. `full`: how many notes fill a chord. `last`: the song
+    ends on the chord.
     """
 
     register: Register
@@ -49,6 +50,7 @@ class Setting:
     partial: bool = False
     colour: bool = False
     full: int = 4
+    last: bool = False
 
 
 Method = Callable[[Chord, Setting], Iterable[Voicing]]

@@ -29,14 +29,17 @@ def rootless(chord: Chord, setting: Setting) -> Iterator[Voicing]:
     else:
         for form in forms:
             for keys in ordered(form, setting.register.left):
-                yield Voicing(keys, ())
-                yield from _lifted(keys)
+                yield from _shared(keys)
 
 
-def _lifted(keys: Keys) -> Iterator[Voicing]:
+def _shared(keys: Keys) -> Iterator[Voicing]:
+    """Yield a form between two hands: halved as it stands, or with the second note from the bottom an octave up."""
+    half = len(keys) // 2
+    yield Voicing(keys[:half], keys[half:])
     if len(keys) == 4:
-        high = tuple(sorted((keys[3], keys[1] + 12)))
-        yield Voicing((keys[0], keys[2]), high)
+        yield Voicing((keys[0], keys[2]), tuple(sorted((keys[3], keys[1] + 12))))
+    elif len(keys) == 3:
+        yield Voicing((keys[0],), (keys[2], keys[1] + 12))
 
 
 def _forms(chord: Chord, setting: Setting) -> Iterator[tuple[int, ...]]:

@@ -6,13 +6,13 @@ from engine.chord.model import Chord
 from engine.voicing.basses import basses
 from engine.voicing.model import Setting, Voicing
 from engine.voicing.stacking import Keys, close, ordered
-from engine.voicing.tones import fifth, seventh, tension_sets, third
+from engine.voicing.tones import fifth, owed, seventh, slashed, tension_sets, third
 
 
 def shell(chord: Chord, setting: Setting) -> Iterator[Voicing]:
     """Yield shells; free fingers add the tensions that the symbol asks for.
 
-    With a bass player the left hand may have the guide tones itself, the right hand then the colour, or nothing.
+    With a bass player the left hand may have the guide tones itself, the right hand then the colour, root or fifth.
     """
     if setting.hands == "left":
         yield from _alone(chord, setting)
@@ -32,19 +32,25 @@ def cores(chord: Chord, setting: Setting, with_root: bool = False) -> Iterator[t
     """Yield the pitch classes of third and seventh with each choice of tensions, the third first.
 
     A triad has no seventh: its root or its fifth stands in. A power chord has no third: root and fifth are all there
-    is.
+    is. Of a chord over a written bass all that is owed comes, and the same less the bass.
     """
     low, high = third(chord), seventh(chord)
     partners = [high] if high else [chord.tone("1"), fifth(chord)]
-    altered = chord.tone("b5", "#5")
     for partner in partners:
         for choice in (*tension_sets(chord), *([()] if setting.partial else [])):
             tones = [low or fifth(chord), partner, *choice]
             pcs = [tone.pc for tone in tones if tone]
             plain = tuple(dict.fromkeys([chord.root.pc, *pcs] if with_root else pcs))
             yield plain
-            if altered and altered.pc not in plain:
-                yield (*plain, altered.pc)
+            more = tuple(tone.pc for tone in owed(chord) if tone.pc not in plain and tone.degree != "1")
+            if more:
+                yield (*plain, *more)
+    if slashed(chord):
+        for choice in tension_sets(chord):
+            whole = tuple(dict.fromkeys(tone.pc for tone in (*owed(chord), *choice)))
+            yield whole
+            if chord.bass.pc in whole and setting.owes_bass:
+                yield tuple(pc for pc in whole if pc != chord.bass.pc)
 
 
 def guides(core: tuple[int, ...], within: tuple[int, int]) -> Iterator[Keys]:
@@ -58,16 +64,33 @@ def guides(core: tuple[int, ...], within: tuple[int, int]) -> Iterator[Keys]:
 
 
 def _alone(chord: Chord, setting: Setting) -> Iterator[Voicing]:
-    """Yield 1-3-7 and 1-7-3 for the left hand alone, or 3-7 and 7-3 when somebody else has the root."""
-    for core in cores(chord, setting):
-        if not setting.owes_bass:
+    """Yield 1-3-7, 1-7-3, 1-7 and 1-3 for the left hand alone, or 3-7 and 7-3 when somebody else has the root.
+
+    Of a triad 1-3-5 and the open 1-5-3.
+    """
+    if not setting.owes_bass:
+        for core in cores(chord, setting):
             yield from (Voicing(keys, ()) for keys in guides(core, setting.register.left))
-            continue
-        for order in (core, (core[1], core[0], *core[2:])) if len(core) > 1 else (core,):
-            rest = tuple(pc for pc in order if pc != chord.bass.pc)
-            for keys in ordered((chord.bass.pc, *rest), setting.register.left):
-                if keys[0] <= setting.register.bass[1]:
-                    yield Voicing(keys, ())
+        return
+    for order in dict.fromkeys(_over_the_bass(chord, setting)):
+        for keys in ordered((chord.bass.pc, *order), setting.register.left):
+            if keys[0] <= setting.register.bass[1]:
+                yield Voicing(keys, ())
+
+
+def _over_the_bass(chord: Chord, setting: Setting) -> Iterator[tuple[int, ...]]:
+    """Yield what a left hand alone stacks on the bass, as pitch classes low to high."""
+    low, high = third(chord), seventh(chord)
+    found = list(cores(chord, setting))
+    found += [(low.pc,), (high.pc,), (low.pc, high.pc)] if low and high else [tuple(tone.pc for tone in owed(chord))]
+    for core in found:
+        rest = tuple(pc for pc in core if pc != chord.bass.pc)
+        if slashed(chord) and chord.root.pc not in rest:
+            rest = (*rest, chord.root.pc)
+        yield rest
+        if len(rest) > 1:
+            yield (rest[1], rest[0], *rest[2:])
+            yield tuple(rest[::-1])
 
 
 def _guides_below(chord: Chord, setting: Setting) -> Iterator[Voicing]:
@@ -77,9 +100,7 @@ def _guides_below(chord: Chord, setting: Setting) -> Iterator[Voicing]:
     colours = [tuple(tone.pc for tone in choice) for choice in tension_sets(chord)]
     for left in close((low.pc, high.pc), setting.register.left):
         for colour in dict.fromkeys(colours):
-            if not colour:
-                yield Voicing(left, ())
             top = [chord.root.pc, *([tone.pc] if (tone := fifth(chord)) else [])]
-            for pcs in (colour, (*colour, *top[-1:]), (*colour, *top) if len(colour) < 2 else ()):
+            for pcs in (colour, (*colour, *top[-1:]), (*colour, top[0]), (*colour, *top) if len(colour) < 2 else ()):
                 if pcs:
                     yield from (Voicing(left, keys) for keys in close(pcs, setting.register.right))

@@ -5,11 +5,11 @@ from collections.abc import Iterator
 from engine.chord.model import Chord, Tone
 from engine.voicing.model import Setting, Voicing
 from engine.voicing.stacking import Keys, close, places
-from engine.voicing.tones import fifth, seventh, tension_sets, third
+from engine.voicing.tones import fifth, owed, seventh, tension_sets, third
 
 
 def spread(chord: Chord, setting: Setting) -> Iterator[Voicing]:
-    """Yield spread left hands with and without a right hand above; with the right hand alone there is no spread."""
+    """Yield spread left hands with a right hand above, or alone; with the right hand alone there is no spread."""
     if setting.hands == "right":
         return
     for left in spreads(chord, setting):
@@ -17,9 +17,8 @@ def spread(chord: Chord, setting: Setting) -> Iterator[Voicing]:
             yield Voicing(left, ())
             continue
         for rest in _left_to_say(chord, left):
-            if not rest:
-                yield Voicing(left, ())
-            yield from (Voicing(left, keys) for keys in close(rest, setting.register.right))
+            if rest:
+                yield from (Voicing(left, keys) for keys in close(rest, setting.register.right))
 
 
 def spreads(chord: Chord, setting: Setting) -> Iterator[Keys]:
@@ -46,12 +45,17 @@ def _above(low: int, tone: Tone | None, least: int = 1) -> int | None:
 
 
 def _left_to_say(chord: Chord, left: Keys) -> Iterator[tuple[int, ...]]:
-    """Yield what the right hand still owes, alone and with the fifth or the root to fill."""
+    """Yield what the right hand still owes, alone and with the fifth, the root or both to fill."""
     said = {key % 12 for key in left}
     for choice in tension_sets(chord):
-        tones = (third(chord), seventh(chord), chord.tone("b5", "#5"), *choice)
-        owed = tuple(dict.fromkeys(tone.pc for tone in tones if tone and tone.pc not in said))
-        yield owed
-        fill = [tone.pc for tone in (fifth(chord), chord.tone("1")) if tone and tone.pc not in owed]
-        if len(owed) < 3:
-            yield from ((*owed, pc) for pc in fill)
+        tones = (*owed(chord), third(chord), seventh(chord), chord.tone("b5", "#5"), *choice)
+        rest = tuple(dict.fromkeys(tone.pc for tone in tones if tone and tone.pc not in said))
+        yield rest
+        fill = [tone.pc for tone in (fifth(chord), chord.tone("1")) if tone and tone.pc not in rest]
+        if len(rest) < 3:
+            yield from ((*rest, pc) for pc in fill)
+        if len(rest) < 2:
+            yield (*rest, *fill)
+        if not seventh(chord):
+            # A triad in the right hand over a tenth: its third sounds twice, as on any piano.
+            yield tuple(tone.pc for tone in owed(chord))

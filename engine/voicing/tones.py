@@ -62,10 +62,33 @@ def tension_sets(chord: Chord) -> tuple[tuple[Tone, ...], ...]:
     return (asked,) if lesser == asked else (asked, lesser)
 
 
+def slashed(chord: Chord) -> bool:
+    """Return whether the symbol writes a bass of its own."""
+    return chord.bass != chord.root
+
+
+def owed(chord: Chord) -> tuple[Tone, ...]:
+    """Return the tones that any voicing owes, tensions aside: third and seventh and what tells them from another chord.
+
+    Common practice: a triad is root, third and fifth; over a written bass the whole chord sounds, since its root says
+    what it is; a sixth chord without its fifth is another chord's inversion; an altered fifth is never left out. An
+    eleventh over a major third goes without the third.
+    """
+    low, high, five, root = third(chord), seventh(chord), fifth(chord), chord.tone("1")
+    if "11" in chord.degrees and "3" in chord.degrees:
+        low = None
+    plain = not any(tension_sets(chord))
+    whole = slashed(chord) or low is None or high is None
+    fifths = (whole and plain) or slashed(chord) or (high is not None and high.degree == "6" and plain)
+    altered = five is not None and five.degree != "5" and not is_alt(chord)
+    wanted = (root if whole else None, low, five if altered or (fifths and not is_alt(chord)) else None, high)
+    return tuple(tone for tone in wanted if tone)
+
+
 @dataclass(frozen=True, slots=True)
 class Demands:
-    """What a chord asks of a voicing, pitch classes as bits: `least` third and seventh, `whole` with the altered
-    fifth, `choices` the sets of tensions of which one is enough, `root` and `bass`."""
+    """What a chord asks of a voicing, pitch classes as bits: `least` third and seventh, `whole` with all that is owed,
+    `choices` the sets of tensions of which one is enough, `root` and `bass`."""
 
     least: int
     whole: int
@@ -86,20 +109,32 @@ class Demands:
         return self.whole & said == self.whole and any(choice & said == choice for choice in self.choices)
 
 
-def demands(chord: Chord) -> Demands:
-    """Return what no voicing of the chord may lack."""
+def demands(chord: Chord, with_root: bool = False) -> Demands:
+    """Return what no voicing of the chord may lack; `with_root` where nobody else has the root."""
     low, high = third(chord), seventh(chord)
     if "11" in chord.degrees and "3" in chord.degrees:
         low = None  # an eleventh over a major third: the third is normally left out
-    altered = chord.tone("b5", "#5") if not is_alt(chord) else None
     least = [low, high] if third(chord) else [high, fifth(chord)]
+    root = chord.tone("1") if with_root or high is None else None
     return Demands(
-        least=pc_bits(tone.pc for tone in least if tone),
-        whole=pc_bits(tone.pc for tone in (*least, altered) if tone),
+        least=pc_bits(tone.pc for tone in (root, *least) if tone),
+        whole=pc_bits(tone.pc for tone in (root, *least, *owed(chord)) if tone),
         choices=tuple(pc_bits(tone.pc for tone in choice) for choice in tension_sets(chord)),
         root=1 << chord.root.pc,
         bass=1 << chord.bass.pc,
     )
+
+
+def sketches(chord: Chord) -> Demands:
+    """Return what a left hand alone may not lack: the root with the third or the seventh; of a triad all three notes.
+
+    Source: common practice, the shells 1-3 and 1-7: the tune says the other one, tensions are left out before mud.
+    """
+    low, high, root = third(chord), seventh(chord), chord.tone("1")
+    told = [tone for tone in (low, high) if tone] if low and high else []
+    whole = pc_bits(tone.pc for tone in ((root,) if told else owed(chord)) if tone)
+    choices = tuple(pc_bits([tone.pc]) for tone in told) or (0,)
+    return Demands(whole, whole, choices, 1 << chord.root.pc, 1 << chord.bass.pc)
 
 
 def pc_bits(keys: Iterable[int]) -> int:

@@ -23,8 +23,7 @@ def triad(chord: Chord, setting: Setting) -> Iterator[Voicing]:
     if setting.hands == "right":
         yield from (Voicing((), keys) for keys in rights)
         return
-    lefts = [low for low in basses(chord, setting) if len(low) < 3]
-    for low in lefts if setting.owes_bass else [(), *lefts]:
+    for low in basses(chord, setting):
         yield from (Voicing(low, high) for high in rights)
 
 
