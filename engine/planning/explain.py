@@ -14,7 +14,10 @@ TERMS: dict[str, str] = {
     "legato": "slides that break the legato",
     "leap": "leap of the top note",
     "voices": "notes away from their nearest",
-    "change": "another way of voicing",
+    "jump": "top note leaps beyond a fourth",
+    "count": "more or fewer keys in a hand",
+    "change": "another texture",
+    "leave": "the section's texture left",
     "grip": "how the hands lie",
     "mud": "too close, too low",
     "zone": "outside the hands' zone",
@@ -26,6 +29,10 @@ TERMS: dict[str, str] = {
     "bassist": "the bass player's root",
     "thin": "few notes",
     "plain": "no colour added",
+    "line": "top note outside its region",
+    "unasked": "tension that nobody asked for",
+    "untold": "left to the tune",
+    "ending": "last chord without its bass below",
 }
 """Term of the effort -> the same in words."""
 

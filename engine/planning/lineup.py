@@ -34,8 +34,8 @@ class Zone:
         return (self.low + self.high) / 2
 
 
-TOP, TOP_LEFT = Zone(65, 72), Zone(55, 64)
-"""Where the top note of both hands, and of a left hand alone, lies well: F4 to C5, G3 to E4 (own choice after the rule
+TOP, TOP_LEFT = Zone(61, 74), Zone(55, 65)
+"""Where the top note of both hands, and of a left hand alone, lies well: C#4 to D5, G3 to F4 (own choice after the rule
 of thumb, which has a right thumb between C4 and C5)."""
 
 

@@ -77,7 +77,6 @@ class PlannedStep:
 
     step: Step
     method: str
-    texture: str
     left: tuple[PlannedNote, ...]
     right: tuple[PlannedNote, ...]
     lifted_left: tuple[tuple[int, int], ...]
@@ -85,6 +84,7 @@ class PlannedStep:
     effort: float
     terms: tuple[tuple[str, float], ...]
     warnings: tuple[str, ...] = ()
+    texture: str = ""
 
     @property
     def keys(self) -> tuple[int, ...]:

@@ -29,13 +29,14 @@ from engine.voicing.tones import is_dominant
 @dataclass(frozen=True, slots=True, eq=False)
 class Stage:
     """A written event with its states in one texture; `leaves` when they are of another one, for want of any in this;
-    `warnings` say what had to give."""
+    `pinned` when the player insists on them; `warnings` say what had to give."""
 
     chord: Chord | None
     states: States
     ask: Ask
     warnings: tuple[str, ...] = ()
     leaves: bool = False
+    pinned: bool = False
 
     @property
     def node(self) -> Costs:
@@ -45,7 +46,8 @@ class Stage:
 
 @lru_cache(maxsize=4096)
 def _leaving(states: States) -> Costs:
-    return np.minimum(states.node + np.int32(grains("leave", 1)), CEILING)
+    node: Costs = np.minimum(states.node + np.int32(grains("leave", 1)), CEILING)
+    return node
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -201,7 +203,7 @@ def _options(
         for one in (ask, *_rolling(request, ask)):
             found = _pinned(step, pin, one)
             if found is not None:
-                return dict.fromkeys(ask.textures, Stage(step.chord, found, one))
+                return dict.fromkeys(ask.textures, Stage(step.chord, found, one, pinned=True))
     warning = () if pin is None else (_pin_words(step),)
     own = dict(zip(ask.textures, known[step.chord], strict=True))
     if all(found is not None for found in own.values()):

@@ -51,6 +51,7 @@ def _song_json(song: Song, plan: Plan) -> dict[str, Any]:
             "bound": plan.bound,
             "gap": plan.gap,
             "exact": plan.exact,
+            "over": "all states of the textures held",
             "pins_cost": plan.pins_cost,
         },
     }
@@ -67,6 +68,7 @@ def _step_json(planned: PlannedStep) -> dict[str, Any]:
         "beats": float(step.beats),
         "symbol": step.symbol,
         "method": planned.method,
+        "texture": planned.texture,
         "left": [_note_json(note) for note in planned.left],
         "right": [_note_json(note) for note in planned.right],
         "lifted": {"left": _lifted_json(planned.lifted_left), "right": _lifted_json(planned.lifted_right)},
@@ -161,6 +163,7 @@ def _mark(note: PlannedNote) -> str:
 def _verdict(plan: Plan) -> str:
     over = (plan.effort - plan.bound) / plan.bound if plan.bound else 0.0
     proof = "proved to be the least" if plan.exact else f"at most {over:.1%} over the least"
+    proof += " with the textures held"
     pins = f"; the pins cost {plan.pins_cost:.1f} of it" if plan.pins_cost > 0 else ""
     return f"effort {plan.effort:.1f}, {proof}{pins}"
 

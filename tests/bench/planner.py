@@ -23,10 +23,9 @@ from scipy.sparse.csgraph import dijkstra
 from engine.hand import comfort, finger_choice
 from engine.planning import planner, shift_costs, states, voicing_costs
 from engine.planning.alternatives import alternatives
-from engine.planning.cheapest import CEILING, Blocks, Costs, Edge, cheapest
+from engine.planning.cheapest import CEILING, Costs, Edge, cheapest
 from engine.planning.model import Request
 from engine.planning.planner import plan
-from engine.planning.problem import pose
 from engine.song.model import Pin, Step
 from engine.song.reader import read_song
 from engine.song.transposing import transpose
@@ -66,9 +65,9 @@ def forget_paths() -> None:
     planner.MEMORY.forget()
 
 
-def graph_of(steps: tuple[Step, ...], request: Request) -> tuple[list[Costs], list[Edge], list[Blocks]]:
-    problem = pose(steps, replace(request, share_passes=False))
-    return problem.nodes, problem.edges()[:-1], problem.blocks
+def graph_of(steps: tuple[Step, ...], request: Request) -> tuple[list[Costs], list[Edge]]:
+    problem, _ = planner.solved(steps, replace(request, share_passes=False))
+    return problem.nodes, problem.edges()[:-1]
 
 
 def dense(nodes: list[Costs], edges: list[Edge]) -> int:
@@ -142,11 +141,11 @@ def row(name: str, seconds: float, against: float, unit: str = "x") -> None:
 
 def peers(request: Request, title: str) -> None:
     steps = unfold(song(64))
-    nodes, edges, blocks = graph_of(steps, request)
+    nodes, edges = graph_of(steps, request)
     left, right = (sum(node.shape[hand] for node in nodes) // len(nodes) for hand in (0, 1))
     print(f"{title}: 64 changes, {left} by {right} states a chord")
-    least, _ = cheapest(nodes, edges, blocks)
-    ours = best(lambda: cheapest(nodes, edges, blocks))
+    least, _ = cheapest(nodes, edges)
+    ours = best(lambda: cheapest(nodes, edges))
     row("the recurrence with its path, on finished matrices", ours, 1.0)
     assert dense(nodes, edges) == least
     slow = best(lambda: dense(nodes, edges), 1)

@@ -10,11 +10,11 @@ from engine.chord.symbol import read_symbol
 from engine.hand.fingering import fingerings
 from engine.hand.grip import LEFT, RIGHT
 from engine.method_names import AUTO
-from engine.planning.candidates import MOST_ALONE, MOST_EACH, STANDING_SLACK, considered
-from engine.planning.lineup import setting, zones
+from engine.planning.candidates import MOST, STANDING_SLACK, considered
 from engine.planning.model import Request
-from engine.planning.voicing_costs import Ask, Standing, standing
-from engine.voicing.methods import chosen
+from engine.planning.voicing_costs import Standing, standing
+from engine.voicing.textures import textures
+from tests.engine.planning.asking import ask_of
 
 Hands = tuple[set[int], set[int]]
 """Numbers of left and right hands."""
@@ -25,7 +25,7 @@ CHORDS = tuple(read_symbol(symbol) for symbol in ("Dm9", "G13", "Cmaj7/E", "F#m7
 def choices(chords: Sequence[Chord], method: str, **wishes: object) -> tuple[Standing, list[int], Hands]:
     """Return the voicings as they stand, which of them are considered, and the hands that can be held."""
     request = Request(**wishes)  # type: ignore[arg-type]
-    ask = Ask(setting(request), chosen(method), request.reach, zones(request))
+    ask = ask_of(request, method)
     found = standing(chords, ask)
     ways = fingerings(found.lefts, LEFT, ask.reach[0]), fingerings(found.rights, RIGHT, ask.reach[1])
     return found, considered(found, ways, ask).tolist(), (set(ways[0].of.tolist()), set(ways[1].of.tolist()))
@@ -35,8 +35,8 @@ def followed(found: Standing, able: Hands, most: tuple[int, int]) -> list[int]:
     """Return what the rule chooses, walked through by hand."""
     costs = found.costs.tolist()
     hands = list(zip(found.left.tolist(), found.right.tolist(), strict=True))
-    sources = list(zip(found.chords.tolist(), found.methods.tolist(), strict=True))
-    kept: dict[tuple[int, int], int] = {}
+    sources = list(zip(found.chords.tolist(), found.textures.tolist(), strict=True))
+    kept: list[int] = []
     for source in sorted(set(sources)):
         playable = [one for one, of in enumerate(sources) if of == source and among(hands[one], able)]
         playable.sort(key=lambda one: (costs[one], hands[one]))
@@ -49,10 +49,8 @@ def followed(found: Standing, able: Hands, most: tuple[int, int]) -> list[int]:
             if room and costs[one] <= costs[playable[0]] + STANDING_SLACK:
                 taken[0].add(hands[one][0])
                 taken[1].add(hands[one][1])
-        for one in playable:
-            if among(hands[one], taken):
-                kept.setdefault(hands[one], one)
-    return list(kept.values())
+        kept += [one for one in playable if among(hands[one], taken)]
+    return kept
 
 
 def among(pair: tuple[int, int], hands: Hands) -> bool:
@@ -60,22 +58,20 @@ def among(pair: tuple[int, int], hands: Hands) -> bool:
 
 
 @pytest.mark.parametrize("wishes", [{}, {"bass": True}, {"reach": (165.0, 190.0)}, {"colour": True}, {"hands": "left"}])
-def test_of_every_method_the_hands_that_stand_best_are_choices(wishes: dict[str, object]) -> None:
+def test_of_every_texture_the_hands_that_stand_best_are_choices(wishes: dict[str, object]) -> None:
     found, kept, able = choices(CHORDS, AUTO, **wishes)
-    assert kept == followed(found, able, MOST_EACH)
+    assert kept == followed(found, able, MOST)
 
 
 @pytest.mark.parametrize("method", ["spread", "rootless", "drop2"])
-def test_a_method_asked_for_alone_has_more_of_its_hands_considered(method: str) -> None:
-    found, kept, able = choices(CHORDS, method)
-    assert kept == followed(found, able, MOST_ALONE)
-    assert len(kept) >= len(followed(found, able, MOST_EACH))
-
-
-def test_no_voicing_is_considered_twice_though_two_methods_offer_it() -> None:
-    found, kept, _ = choices(CHORDS, AUTO)
-    hands = [(found.left[one], found.right[one]) for one in kept]
-    assert len(set(hands)) == len(hands)
+def test_a_method_asked_for_alone_has_the_choices_that_it_has_among_all(method: str) -> None:
+    alone, kept, able = choices(CHORDS, method)
+    assert kept == followed(alone, able, MOST)
+    among_all, chosen, _ = choices(CHORDS, AUTO)
+    own = {number for number, texture in enumerate(textures(AUTO, AUTO)) if texture.method == method}
+    here = [(alone.chords[one], *alone.terms[one].tolist()) for one in kept]
+    there = [one for one in chosen if among_all.textures[one] in own]
+    assert here == [(among_all.chords[one], *among_all.terms[one].tolist()) for one in there]
 
 
 def test_chords_looked_at_together_have_the_choices_that_each_has_alone() -> None:
@@ -95,8 +91,8 @@ def test_hands_out_of_reach_are_no_choice() -> None:
     assert choices(chord, "close", reach=(20.0, 20.0))[1] == []
 
 
-def test_what_is_chosen_comes_chord_by_chord_and_method_by_method_the_best_first() -> None:
+def test_what_is_chosen_comes_chord_by_chord_and_texture_by_texture_the_best_first() -> None:
     found, kept, _ = choices(CHORDS, AUTO)
-    rows = list(zip(found.chords[kept], found.methods[kept], found.costs[kept], strict=True))
+    rows = list(zip(found.chords[kept], found.textures[kept], found.costs[kept], strict=True))
     assert rows == sorted(rows)
     assert np.unique(found.chords[kept]).tolist() == list(range(len(CHORDS)))

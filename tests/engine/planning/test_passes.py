@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from engine.planning.cheapest import CEILING, cost_of, whole
+from engine.planning.cheapest import CEILING, cost_of
 from engine.planning.passes import _Table, agree
 from engine.planning.path_cache import Memory
 
@@ -113,7 +113,7 @@ def test_what_no_hands_can_hold_stays_so_however_often_a_section_comes(times):
     node = np.array([[CEILING, 5], [3, CEILING]], dtype=np.int32)
     step = np.zeros((2, 2), dtype=np.int32), np.zeros((2, 2), dtype=np.int32)
     route, nodes = [0, 1] * times, [node, node]
-    table = _Table(route, nodes, [step] * (len(route) - 1), whole(nodes), Memory())
+    table = _Table(route, nodes, [step] * (len(route) - 1), Memory())
     cost, choice = table.improve({0: (0, 1), 1: (0, 1)})
     assert choice == {0: (1, 0), 1: (1, 0)}
     assert cost == 2 * 3 * times
@@ -131,11 +131,11 @@ def test_what_is_best_between_some_neighbours_is_not_taken_for_the_best_between_
     last_matters = 0
     for seed in range(20):
         nodes, edges = problem(seed, route)
-        table = _Table(route, nodes, edges, whole(nodes), Memory())
+        table = _Table(route, nodes, edges, Memory())
         found = {}
         for pairs in product(np.ndindex(2, 2), repeat=len(neighbours)):
             choice = dict(zip(neighbours, pairs, strict=True))
-            alone = _Table(route, nodes, edges, whole(nodes), Memory())
+            alone = _Table(route, nodes, edges, Memory())
             found[pairs] = table._answered(run, choice)
             assert found[pairs] == alone._answered(run, choice)
         last_matters += any(found[*pairs[:-1], (0, 0)] != best for pairs, best in found.items())

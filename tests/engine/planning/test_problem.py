@@ -55,7 +55,7 @@ def test_a_pinned_tenth_that_is_too_wide_is_rolled_where_a_pedal_can_hold_it(pla
 
 
 def test_a_chord_is_rolled_before_any_of_it_is_left_out(planned):
-    (rolled,) = planned("Bb13", hands="left", reach=(130.0, 130.0)).steps
+    (rolled,) = planned("C", hands="left", reach=(90.0, 90.0)).steps
     assert any("roll the left hand" in warning for warning in rolled.warnings)
     assert not any("left out" in warning for warning in rolled.warnings)
 
@@ -76,7 +76,7 @@ def test_where_a_method_has_no_voicing_another_takes_its_place(planned):
 @pytest.mark.parametrize(
     ("chords", "hands", "reach", "way_out"),
     [
-        ("C C13#11/F#", "left", 120.0, "use both hands, or set a wider reach"),
+        ("Dm7 C", "left", 80.0, "use both hands, or set a wider reach"),
         ("C Cmaj7", "both", 60.0, "set a wider reach, or write a simpler chord"),
     ],
 )
@@ -90,7 +90,7 @@ def test_a_chord_that_nothing_fits_rests_and_says_what_to_change(planned, chords
 
 def test_where_not_one_chord_fits_the_song_has_no_plan(planned):
     with pytest.raises(NoGrip) as raised:
-        planned("C13#11/F#", hands="left", reach=(120.0, 120.0), sound="organ")
-    assert raised.value.symbol == "C13#11/F#"
+        planned("C", hands="left", reach=(80.0, 80.0), sound="organ")
+    assert raised.value.symbol == "C"
     assert raised.value.where == "Chart, bar 1"
     assert "use both hands" in raised.value.hint

@@ -58,6 +58,7 @@ def test_a_plan_states_its_gap_to_the_free_optimum() -> None:
         "gap": pytest.approx(0.25),
         "exact": False,
         "pins_cost": 0.0,
+        "over": "all states of the textures held",
     }
 
 

@@ -8,15 +8,12 @@ from hypothesis import strategies as st
 from engine.chord.symbol import read_symbol
 from engine.hand.fingering import FREE
 from engine.hand.grip import Grip, finger_places
-from engine.method_names import AUTO
 from engine.planning.hand_states import HandStates, hand_states
-from engine.planning.lineup import setting, zones
 from engine.planning.model import Request
-from engine.planning.shift_costs import TUNE, changes, shift_terms, shifts
-from engine.planning.states import states
-from engine.planning.voicing_costs import Ask
-from engine.planning.weights import FREE_LEAP, grains
-from engine.voicing.methods import chosen
+from engine.planning.shift_costs import TUNE, shift_terms, shifts
+from engine.planning.states import every
+from engine.planning.weights import FREE_JUMP, FREE_LEAP, grains
+from tests.engine.planning.asking import ask_of
 
 
 @st.composite
@@ -64,6 +61,7 @@ def test_the_tune_pays_for_leaps_and_for_every_semitone_from_the_nearest_note(be
     leap = max(0, abs(after.keys[-1] - before.keys[-1]) - FREE_LEAP) if both else 0
     near = sum(min(abs(key - other) for other in before.keys) for key in after.keys) if both else 0
     assert found["leap"] == grains("leap", leap)
+    assert found["jump"] == grains("jump", max(0, leap - (FREE_JUMP - FREE_LEAP)))
     assert found["voices"] == grains("voices", 1) * near
     assert not {"leap", "voices"} & terms(before, after).keys(), "only the hand on top is heard as a tune"
 
@@ -99,18 +97,18 @@ def test_an_arm_that_carries_a_whole_hand_travels_once_by_the_bits_of_its_way(se
 @pytest.mark.parametrize(("hand", "role"), [("left", ""), ("right", TUNE)])
 @pytest.mark.parametrize("sound", ["piano", "organ"])
 def test_the_matrix_of_all_shifts_says_of_each_what_its_terms_say(hand: str, role: str, sound: str) -> None:
-    request = Request()
-    ask = Ask(setting(request), chosen(AUTO), request.reach, zones(request))
-    before, after = (getattr(states(read_symbol(symbol), ask), hand) for symbol in ("Dm9", "G7b9"))
-    matrix, inside = shifts([(before, after, same) for same in (False, True)], role, sound)
+    ask = ask_of(Request())
+    before, after = (getattr(every(read_symbol(symbol), ask), hand) for symbol in ("Dm9", "G7b9"))
+    matrix, other = shifts([(before, after, changes) for changes in (False, True)], role, sound)
     for one in range(0, len(before), 7):
         for two in range(0, len(after), 5):
             found = shift_terms(hands([before.grip(one), after.grip(two)], hand), role, sound)
             assert matrix[one, two] == sum(int(amounts[1]) for amounts in found.values())
-            other = role == TUNE and before.methods[one] != after.methods[two]
-            assert inside[one, two] - matrix[one, two] == grains("change", 1) * other
+            # A change of texture is paid for once, by the hand on top.
+            assert other[one, two] - matrix[one, two] == grains("change", 1) * (role == TUNE)
 
 
-def test_a_new_method_costs_and_the_same_one_does_not() -> None:
-    assert changes(1, 2) == grains("change", 1)
-    assert changes(1, 1) == 0
+@given(grips(), grips())
+def test_a_hand_pays_for_every_key_more_or_fewer_but_not_for_coming_in(before: Grip, after: Grip) -> None:
+    plays = bool(before.keys and after.keys)
+    assert terms(before, after)["count"] == grains("count", 1) * abs(len(before.keys) - len(after.keys)) * plays

@@ -6,19 +6,22 @@ import pytest
 
 from engine.chord.symbol import read_symbol
 from engine.ear.limits import muddiness
-from engine.method_names import AUTO
-from engine.planning.lineup import setting, zones
 from engine.planning.model import Request
 from engine.planning.voicing_costs import TERMS, Ask, beneath, standing, standing_as_told
 from engine.planning.weights import grains
-from engine.voicing.methods import chosen, voicings
+from engine.voicing.methods import kind, shapes, voicings
 from engine.voicing.model import Voicing
-from engine.voicing.tones import NEVER_DOUBLED, TENSIONS
+from engine.voicing.textures import sized
+from engine.voicing.tones import NEVER_DOUBLED, TENSIONS, seventh, tension_sets, third
+from tests.engine.planning.asking import ask_of
 
 
 def asked(**wishes: object) -> Ask:
-    request = Request(**wishes)  # type: ignore[arg-type]
-    return Ask(setting(request), chosen(AUTO), request.reach, zones(request))
+    return ask_of(Request(**wishes))  # type: ignore[arg-type]
+
+
+def _on_c(keys, chord) -> tuple[int, ...]:
+    return tuple(key - chord.root.pc for key in keys)
 
 
 def held(row) -> tuple[int, ...]:
@@ -31,12 +34,15 @@ def counted(chord, left, right, ask) -> dict[str, int]:
     never = {tone.pc for tone in chord.tones if tone.degree in NEVER_DOUBLED}
     plain = {tone.pc for tone in chord.tones if tone.degree not in TENSIONS}
     fifth = chord.tone("5")
+    own = {tone.pc for tone in chord.tones} | {chord.bass.pc}
+    wanted = {tone.pc for tone in (third(chord), seventh(chord), *tension_sets(chord)[-1]) if tone}
     sides = [(hand, zone) for hand, zone in zip((left, right), ask.zones, strict=True) if hand]
     rubs = [low for low, high in combinations(keys, 2) if high - low == 13 and low % 12 != chord.root.pc]
     return {
         "mud": grains("mud", muddiness(keys[:3], beneath(chord, ask.setting))),
         "zone": sum(grains("zone", sum(map(zone.outside, hand))) for hand, zone in sides),
         "pull": sum(grains("pull", abs(sum(hand) / len(hand) - zone.middle)) for hand, zone in sides),
+        "line": grains("line", ask.top.outside(max(keys))),
         "doubling": grains("doubling", sum(max(0, pcs.count(pc) - 1) for pc in never)),
         "ninth": grains("ninth", len(rubs)),
         "gap": grains("gap", max(0, right[0] - left[-1] - 12)) if left and right else 0,
@@ -44,6 +50,9 @@ def counted(chord, left, right, ask) -> dict[str, int]:
         "bassist": grains("bassist", not ask.setting.owes_bass and chord.root.pc in pcs),
         "thin": grains("thin", max(0, ask.setting.full - len(keys))),
         "plain": grains("plain", ask.setting.colour and set(pcs) <= plain),
+        "unasked": grains("unasked", 0 if ask.setting.colour else len(set(pcs) - own)),
+        "untold": grains("untold", len(wanted - set(pcs)) if ask.setting.hands == "left" else 0),
+        "ending": 0,
     }
 
 
@@ -64,10 +73,16 @@ def test_all_voicings_of_the_methods_are_weighed_that_lie_in_the_registers_and_n
     for chord in (read_symbol(symbol) for symbol in ("Dm9", "G7b9", "C/E", "Ab")):
         found = standing([chord], ask)
         weighed = {
-            (ask.methods[method], held(found.lefts[left]), held(found.rights[right]))
-            for method, left, right in zip(found.methods, found.left, found.right, strict=True)
+            (ask.textures[texture], held(found.lefts[left]), held(found.rights[right]))
+            for texture, left, right in zip(found.textures, found.left, found.right, strict=True)
         }
-        offered = {(name, one.left, one.right) for name in ask.methods for one in voicings(chord, name, ask.setting)}
+        offered = {
+            (texture, one.left, one.right)
+            for texture in ask.textures
+            for shape in [set(sized(shapes(kind(chord), texture.method, ask.setting), texture, ask.setting.hands))]
+            for one in voicings(chord, texture.method, ask.setting)
+            if (_on_c(one.left, chord), _on_c(one.right, chord)) in shape
+        }
         assert weighed == offered
 
 

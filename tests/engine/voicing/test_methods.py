@@ -1,5 +1,6 @@
 """The voicing methods against what teachers show. Source: common practice unless another is named."""
 
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -15,6 +16,8 @@ from engine.voicing.tones import degree_of
 
 ALONE = Setting(Register(bass=(33, 53), left=(33, 67), right=(50, 84)))
 WITH_BASS = Setting(Register(bass=(48, 61), left=(48, 69), right=(53, 84)), owes_bass=False)
+LEFT = replace(ALONE, hands="left")
+LEFT_WITH_BASS = replace(WITH_BASS, hands="left")
 
 
 def named(text):
@@ -37,17 +40,26 @@ def offered(symbol, method, setting):
         ("Cmaj7", "triad", ALONE, "C3", "E4 G4 B4 C5"),
         ("Cmaj7", "triad", ALONE, "C3", "B3 C4 E4 G4"),
         # Spreads in the low register.
-        ("Cmaj7", "spread", ALONE, "C2 B2 E3", ""),
+        ("Cmaj7", "spread", LEFT, "C2 B2 E3", ""),
         ("Cmaj7", "spread", ALONE, "C2 G2 E3", "B3"),
         ("C7", "spread", ALONE, "C2 Bb2 E3", "G3"),
         # Rootless A and B forms.
-        ("Dm9", "rootless", WITH_BASS, "F3 A3 C4 E4", ""),
-        ("G13", "rootless", WITH_BASS, "F3 A3 B3 E4", ""),
-        ("Cmaj9", "rootless", WITH_BASS, "E3 G3 B3 D4", ""),
-        ("Dm9", "rootless", WITH_BASS, "C4 E4 F4 A4", ""),
-        ("G13", "rootless", WITH_BASS, "B3 E4 F4 A4", ""),
+        ("Dm9", "rootless", LEFT_WITH_BASS, "F3 A3 C4 E4", ""),
+        ("G13", "rootless", LEFT_WITH_BASS, "F3 A3 B3 E4", ""),
+        ("Cmaj9", "rootless", LEFT_WITH_BASS, "E3 G3 B3 D4", ""),
+        ("Dm9", "rootless", LEFT_WITH_BASS, "C4 E4 F4 A4", ""),
+        ("G13", "rootless", LEFT_WITH_BASS, "B3 E4 F4 A4", ""),
         # Half-diminished keeps its root.
-        ("Dm7b5", "rootless", WITH_BASS, "F3 Ab3 C4 D4", ""),
+        ("Dm7b5", "rootless", LEFT_WITH_BASS, "F3 Ab3 C4 D4", ""),
+        # A left hand alone: 1-7, 1-3, 1-7-3.
+        ("Dm7", "shell", LEFT, "D3 C4", ""),
+        ("Dm7", "shell", LEFT, "D3 F3", ""),
+        ("G7", "shell", LEFT, "G2 F3 B3", ""),
+        # The whole chord over a written bass.
+        ("C/G", "shell", ALONE, "G2", "C4 E4 G4"),
+        ("D/F#", "shell", ALONE, "F#2", "A3 D4"),
+        ("Eb/G", "triad", ALONE, "G2", "Eb4 G4 Bb4"),
+        ("C/E", "triad", WITH_BASS, "C3", "G3 C4 E4"),
         # The second note from the top an octave lower.
         ("Cmaj7", "drop2", WITH_BASS, "C4 G4", "B4 E5"),
         ("Cmaj7", "close", ALONE, "C3", "C4 E4 G4 B4"),
