@@ -132,7 +132,9 @@ def completing(chord: Chord, ask: Ask, left: Keys | None, right: Keys | None, fi
         for offered in voicings(chord, texture.method, ask.setting):
             whole = Voicing(offered.left if left is None else left, offered.right if right is None else right)
             found.setdefault(whole, number)
-    return _insisted(chord, ask, found, fingers)
+    # Where a pin leaves the other hand no room, it rests, unless it owes the bass.
+    resting = {} if ask.setting.owes_bass else {Voicing(left or (), right or ()): 0}
+    return _insisted(chord, ask, found, fingers) or _insisted(chord, ask, resting, fingers)
 
 
 def _insisted(chord: Chord, ask: Ask, asked: dict[Voicing, int], fingers: Fingers) -> States | None:
