@@ -90,8 +90,7 @@ def _same(one: Section, other: Section) -> bool:
 def chart_of(root: Element) -> tuple[list[Measure], list[str]]:
     """Return the measures of the part that has the chords; signs of the form may stand in another part."""
     parts = read_parts(root)
-    # A score that only says where nothing is played has no chords.
-    charts = [sum(symbol != "N.C." for bar in measures for _, symbol in bar.chords) for measures, _ in parts]
+    charts = [sum(len(measure.chords) for measure in measures) for measures, _ in parts]
     if not any(charts):
         raise NotImported("there are no chord symbols in this score", "export the lead sheet with its chord symbols")
     at = charts.index(max(charts))
