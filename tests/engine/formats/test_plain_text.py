@@ -37,7 +37,7 @@ def test_every_bar_can_be_read_back(sheet):
 def test_a_hard_shift_says_what_each_hand_does(sheet):
     said = cue_text(sheet).partition("Hardest shifts")[2]
     assert "C7 > F#m7b5  Verse, bar 5" in said
-    assert "2 slides down a half step onto Eb4" in said
+    assert "5 slides down a half step onto G4" in said
 
 
 def test_no_line_is_wider_than_eighty_columns(sheet):
