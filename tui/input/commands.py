@@ -94,7 +94,7 @@ _STAND = (
     Command("stand.redo", "r", do("redo"), "do again what was undone", confirm="redo"),
     Command("stand.layout", "v", do("layout"), "layout: player, leader, split"),
     Command("stand.numbers", "number_sign", do("numbers"), "chords as numbers of the key, or by name"),
-    Command("stand.ahead", "minus", do("ahead"), "the coming bars in place of the roadmap, or the roadmap"),
+    Command("stand.ahead", "minus", do("ahead"), "the coming bars for the roadmap, or the roadmap again"),
     Command("stand.theme", "d", do("theme"), "dark, light, without colour"),
     Command("stand.lock", "l", do("lock"), "lock the stand for the stage, or unlock it", confirm="unlock the stand"),
     Command(

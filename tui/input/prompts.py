@@ -116,6 +116,19 @@ def found_songs(prompt: Prompt, now: Rehearsal) -> tuple[int, ...]:
     return found[turn:] + found[:turn]
 
 
+MOST_CHOICES = 8
+"""Songs that are listed below a title that is being typed."""
+
+
+def choices(prompt: Prompt, now: Rehearsal) -> tuple[str, ...]:
+    """Return the lines of the list below what is typed: the songs that are found, the chosen one first."""
+    if prompt.kind != "find":
+        return ()
+    found = found_songs(prompt, now)[:MOST_CHOICES]
+    songs = ((now.set_list.numbers[index], now.songs[index].song) for index in found)
+    return tuple(f"{number:>3}  {song.title}  {pretty(song.key)}" for number, song in songs)
+
+
 def jumped(prompt: Prompt, now: Rehearsal, letter: str) -> Rehearsal | None:
     """Return the jump a letter asks for, None when it is no section's."""
     name = section_letters(now.steps).get(letter.casefold())
@@ -159,7 +172,7 @@ def words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
         reading, fault = bar_reading(prompt, now)
         return f"{prompt.question}:", fault or f"{reading}  Enter = write"
     if prompt.kind == "add":
-        return "song file to add:", "Enter = add  Esc = leave"
+        return f"{prompt.question or 'song file to add'}:", "Enter = add  Esc = leave"
     if prompt.kind == "copy":
         return f"{prompt.question or 'NOT SAVED'}. Copy to:", "Enter = copy, quit  Tab = only quit  Esc = stay"
     if prompt.kind == "whose":

@@ -44,9 +44,23 @@ class OpenFiles:
         name, now = file.strip(), self._session.now
         if not name or self.path is None:
             raise NotThere("no song file was named" if self.path else "this set has no file of its own to add to")
+        name = self._as_the_set_says(self.path, name)
         song = store.open_song(store.song_path(self.path, name))
         place = SetSong(name, song, self._session.unfold(song), own_pins=tuple(pin.place for pin in song.pins))
         return with_order(now, (*now.songs, place), now.here, f"add {song.title}")
+
+    def _as_the_set_says(self, path: Path, typed: str) -> str:
+        """Return a file as the set's file would name it: what is typed may lie beside the set, in its songs folder,
+        at home (~) or in the folder the program was started in."""
+        from tui.persistence import store
+
+        if store.song_path(path, typed).exists():
+            return typed
+        found = Path(typed).expanduser()
+        if not found.exists():
+            return typed
+        whole, folder = found.resolve(), path.resolve().parent
+        return str(whole.relative_to(folder)) if whole.is_relative_to(folder) else str(whole)
 
     def save_copy(self, place: str) -> Path:
         """Write the set as it stands on the stand into another file; return it.

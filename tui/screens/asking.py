@@ -16,7 +16,9 @@ from tui.screens.keyed import Keyed
 from tui.session import decisions
 from tui.session.session import in_a_line
 from tui.widgets.cells import arrows_in_words
+from tui.widgets.drawn import Drawn
 from tui.widgets.lettering import pretty
+from tui.widgets.lines import choices_rows
 
 if TYPE_CHECKING:
     from tui.widgets.line_input import LineInput
@@ -25,7 +27,10 @@ if TYPE_CHECKING:
 class Asking(Keyed):
     """Holds at most one open question; `accept` is called when the player says yes."""
 
-    DEFAULT_CSS = "Asking { layers: base over; }"
+    DEFAULT_CSS = """
+    Asking { layers: base over; }
+    Asking #choices { layer: over; position: absolute; offset: 0 2; width: 100%; }
+    """
 
     def __init__(self, context: Context) -> None:
         super().__init__(context)
@@ -35,6 +40,7 @@ class Asking(Keyed):
         self._patience: Timer | None = None
         self._draft: Prompt | None = None
         self._input: LineInput | None = None
+        self._choices: Drawn | None = None
 
     @property
     def asked(self) -> tuple[str, str] | None:
@@ -112,10 +118,12 @@ class Asking(Keyed):
 
     def _write_in_line(self, prompt: Prompt | None) -> None:
         """Show the line that a question is answered in, or take it away."""
+        lines = prompts.choices(prompt, self.session.now) if prompt is not None else ()
         if prompt is None or prompt.kind not in prompts.TEXT:
             if self._input is not None:
                 self._input.remove()
                 self._input = None
+            self._list(())
             return
         if self._input is None:
             from tui.widgets.line_input import LineInput
@@ -126,6 +134,17 @@ class Asking(Keyed):
         elif self._input.value != prompt.typed:
             self._input.value = prompt.typed
             self._input.cursor_position = len(prompt.typed)
+        self._list(lines)
+
+    def _list(self, lines: tuple[str, ...]) -> None:
+        """Show what can be chosen below the line that is typed; the first is the one that Enter takes."""
+        if lines and self._choices is None:
+            self._choices = Drawn(choices_rows, lines, self.context.display.look, id="choices")
+            self.mount(self._choices)
+        if self._choices is not None:
+            self._choices.show(choices_rows, lines, self.context.display.look)
+            self._choices.display = bool(lines)
+            self._choices.styles.height = len(lines)
 
     def _hold(self, prompt: Prompt | None) -> None:
         self.prompt = prompt

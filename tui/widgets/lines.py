@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from rich.cells import cell_len
 
-from tui.widgets.cells import Row, Rows, text_row
+from tui.widgets.cells import Row, Rows, choice_row, text_row
 
 TITLE_KEPT = 16
 """Columns that a long title keeps beside key and tempo."""
@@ -59,3 +59,8 @@ def line_rows(line: tuple[str, str], width: int, height: int) -> Rows:
     """Return one row of (words, role)."""
     words, role = line
     return [text_row(f" {words}", width, role)] if height > 0 else []
+
+
+def choices_rows(lines: tuple[str, ...], width: int, height: int) -> Rows:
+    """Return a list to choose from, the first line marked."""
+    return [choice_row(line, width, place == 0) for place, line in enumerate(lines[:height])]

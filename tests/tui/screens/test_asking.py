@@ -166,3 +166,17 @@ async def test_a_line_takes_no_more_than_it_has_room_for() -> None:
         await pilot.pause()
         assert app.stand.prompt is not None
         assert len(app.stand.prompt.typed) == prompts.LONGEST
+
+
+async def test_songs_are_picked_from_a_list_that_narrows_while_one_types() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        titles = [place.song.title for place in app.session.now.songs]
+        await pilot.press("slash")
+        assert all(title in "\n".join(shown(app)[2:10]) for title in titles)
+        await pilot.press(*titles[2][:5].lower())
+        listed = "\n".join(row for row in shown(app)[2:10] if row.startswith((">", "  ")) and "  " in row)
+        assert titles[2] in listed
+        assert titles[0] not in shown(app)[3]
+        await pilot.press("enter")
+        assert app.session.now.song == 2

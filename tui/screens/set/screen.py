@@ -1,5 +1,6 @@
 """The set between songs: order, tonight's keys and tempos, lengths, the hardest shift, what was played through."""
 
+from dataclasses import replace
 from typing import ClassVar
 
 from engine.song.length import clock, seconds
@@ -164,7 +165,9 @@ class SetScreen(Page):
             self.ask(Prompt(kind, self.cursor))
 
     def accept(self, prompt: Prompt) -> None:
-        self.session.attempt(lambda: self._answered(prompt))
+        if not self.session.attempt(lambda: self._answered(prompt)) and prompt.kind == "add":
+            # What was typed stays, with what is wrong above it.
+            self.ask(replace(prompt, question=self.session.message))
 
     def _answered(self, prompt: Prompt) -> Rehearsal:
         now = self.session.now
