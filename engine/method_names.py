@@ -13,3 +13,8 @@ METHOD_CHOICES = (AUTO, *METHOD_NAMES)
 
 TEXTURE_NAMES = (AUTO, "lean", "even", "full")
 """Textures that may be asked for, the usual word first: auto holds in each section what moves the hands least."""
+
+TEXTURE_CHOICES = ("auto", "lean", "even", "full")
+"""How full a section is voiced: lean (shells), even (four or five keys), full (five to seven); auto chooses."""
+
+HAND_CHOICES = ("both", "left", "right")

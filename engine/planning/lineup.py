@@ -6,8 +6,8 @@ the left hand has the low register; a shell's right hand lies about between F3 a
 
 from dataclasses import dataclass
 
-from engine.planning.model import Request
-from engine.song.model import SetList, Song
+from engine.planning.model import Request, SectionWish
+from engine.song.model import Section, SectionVoicing, SetList, Song
 from engine.voicing.model import Register, Setting
 
 FLOOR_WITH_BASS = 48
@@ -93,6 +93,12 @@ def _within(register: Register, floor: int | None, ceiling: int | None) -> Regis
     return Register(*ranges)
 
 
+def _wish(section: Section) -> SectionWish:
+    own = section.voicing
+    words = {name: getattr(own, name) or None for name in ("method", "texture", "hands", "sound")}
+    return SectionWish(section.name, **words, bass=own.bass)
+
+
 def request_for(
     song: Song,
     set_list: SetList,
@@ -106,9 +112,11 @@ def request_for(
     return Request(
         method=song.method,
         bass=set_list.bass if bass is None else bass,
-        hands=hands,
+        hands=hands if hands != "both" else song.hands,
         reach=reach,
         sound=song.sound,
+        texture=song.texture,
+        sections=tuple(_wish(part) for part in song.sections if part.voicing != SectionVoicing()),
         pins=song.pins,
         colour=song.colour == "on",
         guitar=set_list.guitar,

@@ -4,7 +4,7 @@ import re
 from dataclasses import dataclass
 
 from engine.chord.house_rules import DEFAULT_RULES, HouseRules
-from engine.method_names import METHOD_CHOICES
+from engine.method_names import HAND_CHOICES, METHOD_CHOICES, TEXTURE_CHOICES
 from engine.song.chord_names import Wording
 from engine.song.fields import Sheet, Table
 from engine.song.groove import read_comp
@@ -22,7 +22,10 @@ SONG_KEYS = (
     "pins", "names", "numbers", "minor_tonic", "reading", "comp", "tune_is",
 )  # fmt: skip
 FEELS = ("straight", "swing")
-VOICING = {"method": METHOD_CHOICES, "sound": ("piano", "pad", "organ"), "colour": ("off", "on")}
+VOICING = {
+    "method": METHOD_CHOICES, "sound": ("piano", "pad", "organ"), "colour": ("off", "on"),
+    "texture": TEXTURE_CHOICES, "hands": HAND_CHOICES,
+}  # fmt: skip
 """What a voicing table may say, the usual word first."""
 COUNTS = ("one bar", "two bars", "none")
 
@@ -51,6 +54,8 @@ def read_head(sheet: Sheet, table: Table) -> Head:
         method=voicing["method"],
         sound=voicing.get("sound", "piano"),
         colour=voicing.get("colour", "off"),
+        texture=voicing.get("texture", "auto"),
+        hands=voicing.get("hands", "both"),
         midi=read_midi(sheet, table, ("midi",)),
         comp=read_comp(sheet, table, ("comp",)),
         tune_is=read_whose(sheet, table, ("tune_is",)) or WHOSE[0],

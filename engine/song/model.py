@@ -52,6 +52,20 @@ class TuneNote:
 
 
 @dataclass(frozen=True, slots=True)
+class SectionVoicing:
+    """How a section is voiced where it asks for something else than the song; "" and None where the song's holds.
+
+    `bass` False plans it without the bass player ("piano alone").
+    """
+
+    method: str = ""
+    texture: str = ""
+    hands: str = ""
+    sound: str = ""
+    bass: bool | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Section:
     """A named run of written bars. `pickup` is the length in beats of an incomplete first bar (0: none).
 
@@ -70,6 +84,7 @@ class Section:
     comp: str = ""
     tune: tuple[TuneNote, ...] = ()
     tune_is: str = ""
+    voicing: SectionVoicing = SectionVoicing()
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,6 +138,8 @@ class Song:
     method: str = "auto"
     sound: str = "piano"
     colour: str = "off"
+    texture: str = "auto"
+    hands: str = "both"
     pins: tuple[Pin, ...] = ()
     doubts: tuple[tuple[int, int, str, str], ...] = ()
     note: str = ""

@@ -15,13 +15,14 @@ from engine.song.repeats import framed
 from engine.song.roadmap import Slip, read_entry, read_roadmap
 from engine.song.section_draft import Draft, Word
 from engine.song.section_tempo import FASTEST, SLOWEST, pace_of
+from engine.song.section_voicing import KEYS, read_section_voicing
 from engine.song.source_positions import plain_places
 from engine.song.tune import read_tune
 from engine.song.whose_tune import read_whose
 from engine.theory.meter import Meter
 from engine.theory.meter import meter as read_meter
 
-SECTION_KEYS = ("bars", "cue", "pickup", "key", "until", "meter", "tempo", "comp", "tune", "tune_is")
+SECTION_KEYS = ("bars", "cue", "pickup", "key", "until", "meter", "tempo", "comp", "tune", "tune_is", *KEYS)
 MOST_STEPS = 20_000
 """Chords as played beyond which a roadmap is taken for a slip (own choice: some ten hours of music)."""
 
@@ -104,7 +105,8 @@ def _section(sheet: Sheet, sections: Table, name: str, head: Head, words: list[W
     comp = read_comp(sheet, table, (*path, "comp"))
     section = Section(name, bars, cue, pickup, key, until, pace_of(tempo, head.song.tempo), comp)
     tune = () if draft.faults else read_tune(sheet, table, (*path, "tune"), key or head.song.key, meter, section)
-    return replace(section, tune=tune, tune_is=read_whose(sheet, table, (*path, "tune_is")))
+    voicing = read_section_voicing(sheet, table, path)
+    return replace(section, tune=tune, tune_is=read_whose(sheet, table, (*path, "tune_is")), voicing=voicing)
 
 
 def _section_meter(sheet: Sheet, table: Table, path: tuple[str | int, ...], meter: Meter) -> Meter:

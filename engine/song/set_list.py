@@ -127,6 +127,8 @@ class _Tonight:
             method=self.voicing.get("method", song.method),
             sound=self.voicing.get("sound", song.sound),
             colour=self.voicing.get("colour", song.colour),
+            texture=self.voicing.get("texture", song.texture),
+            hands=self.voicing.get("hands", song.hands),
             midi=over(song.midi, self.midi),
             comp=self.comp or song.comp,
             tune_is=self.tune_is or song.tune_is,

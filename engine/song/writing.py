@@ -9,6 +9,7 @@ from engine.song.model import Bar, Event, Pin, Section, Song
 from engine.song.repeats import closes_ending, opens_ending
 from engine.song.roadmap import read_roadmap, write_roadmap
 from engine.song.section_tempo import tempo_of
+from engine.song.section_voicing import WORDS
 from engine.theory.key import read_key, spelled_in_key
 from engine.theory.meter import Meter, shared_evenly
 
@@ -81,7 +82,10 @@ def _voicing(song: Song) -> list[str]:
     method = [f"method = {quoted(song.method)}"] if song.method != "auto" else []
     sound = [f"sound = {quoted(song.sound)}"] if song.sound != "piano" else []
     colour = [f"colour = {quoted(song.colour)}"] if song.colour != "off" else []
-    return ["", "[voicing]", *method, *sound, *colour] if method or sound or colour else []
+    texture = [f"texture = {quoted(song.texture)}"] if song.texture != "auto" else []
+    hands = [f"hands = {quoted(song.hands)}"] if song.hands != "both" else []
+    lines = [*method, *sound, *colour, *texture, *hands]
+    return ["", "[voicing]", *lines] if lines else []
 
 
 def pitch(key: int, tonic: str) -> str:
@@ -96,9 +100,16 @@ def _section(section: Section, song: Song) -> list[str]:
         lines += [f"{word} = {quoted(value)}"] if value else []
     lines += [f"tempo = {tempo_of(song, section):.10g}"] if section.pace != 1 else []
     lines += _groove(section)
+    lines += _section_voicing(section)
     lines += [f"pickup = {_beats(section.pickup)}"] if section.pickup else []
     lines += [f"tune_is = {quoted(section.tune_is)}"] if section.tune_is else []
     return [*lines, 'bars = """', *write_bars(section.bars, song.meter), '"""', *_tune(section, song)]
+
+
+def _section_voicing(section: Section) -> list[str]:
+    own = section.voicing
+    lines = [f"{name} = {quoted(getattr(own, name))}" for name in WORDS if getattr(own, name)]
+    return lines + ([f"bass = {str(own.bass).lower()}"] if own.bass is not None else [])
 
 
 def _tune(section: Section, song: Song) -> list[str]:

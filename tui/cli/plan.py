@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from engine.errors import EngineError, NoGrip
-from engine.method_names import METHOD_CHOICES
+from engine.method_names import METHOD_CHOICES, TEXTURE_CHOICES
 from tui.cli.arguments import as_asked, check_key, finish, missing_text, opened, request, songs
 from tui.cli.number_options import REACH, SONG_NUMBER, TEMPO
 
@@ -24,6 +24,9 @@ if TYPE_CHECKING:
 @click.option("--meter", metavar="M", help="The meter of --chart (default 4/4).")
 @click.option("--tempo", type=TEMPO, metavar="T", help="Beats a minute.")
 @click.option("--method", type=click.Choice(METHOD_CHOICES), help="Voicing method (default: the song's own).")
+@click.option(
+    "--texture", type=click.Choice(TEXTURE_CHOICES), help="How full sections are voiced (default: as the song)."
+)
 @click.option("--bass/--no-bass", default=None, help="A bass player has the low register (default: as the set says).")
 @click.option("--reach", type=REACH, metavar="MM", help="Thumb to little finger, in millimetres.")
 @click.option("--hands", type=click.Choice(("both", "left", "right")), default="both", help="Which hands play.")
@@ -33,8 +36,8 @@ if TYPE_CHECKING:
 @click.option("--json", "as_json", is_flag=True, help="One JSON object.")
 def plan(
     files: tuple[Path, ...], chart: str | None, key: str | None, meter: str | None, tempo: float | None,
-    method: str | None, bass: bool | None, reach: float | None, hands: str, number: int | None, explain: bool,
-    prove: bool, as_json: bool,
+    method: str | None, texture: str | None, bass: bool | None, reach: float | None, hands: str,
+    number: int | None, explain: bool, prove: bool, as_json: bool,
 ) -> None:  # fmt: skip
     """Print the planned voicings, fingers, moves and effort of songs and sets."""
     _check_plan_use(files, chart, meter, number)
@@ -49,7 +52,7 @@ def plan(
         for song in songs(set_list, number):
             tonight = song if chart is not None else as_asked(song, key, tempo)
             wish = request(tonight, set_list, method, bass, reach, hands)
-            jobs.append((tonight, replace(wish, prove=prove)))
+            jobs.append((tonight, replace(wish, prove=prove, texture=texture or wish.texture)))
     made = list(zip((song for song, _ in jobs), plan_all(jobs), strict=True))
     entries = [(song, found) for song, found in made if not isinstance(found, NoGrip)]
     faults += [f"{song.title}: {found}" for song, found in made if isinstance(found, NoGrip)]
