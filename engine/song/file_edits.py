@@ -3,12 +3,13 @@
 Values change through tomlkit, songs of a set and bars of a song as pieces of the file's own text.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
 from engine.errors import ChartError, Fault
 from engine.song.fields import read_table
+from engine.song.header import VOICING
 from engine.song.model import Pin
 from engine.song.set_text import Pieces, ended, pieces
 from engine.song.signs import Sign, signs
@@ -19,16 +20,56 @@ if TYPE_CHECKING:
 
 
 def set_tonight(
-    text: str, song_number: int, key: str | None = None, tempo: float | None = None, note: str | None = None
+    text: str,
+    song_number: int,
+    key: str | None = None,
+    tempo: float | None = None,
+    note: str | None = None,
+    manner: Mapping[str, str] | None = None,
 ) -> str:
-    """Return the set file with tonight's key, tempo or note of one song (from 1) changed; "" or 0 takes it out."""
+    """Return the set file with tonight's key, tempo or note of one song (from 1) changed; "" or 0 takes it out.
+
+    `manner` are values of `engine.song.model.MANNER` by name: how it is played tonight.
+    """
 
     def change(song: Any) -> None:
         for name, value in (("key", key), ("tempo", tempo), ("note", note)):
             if value is not None:
                 _put(song, name, int(value) if isinstance(value, float) and value.is_integer() else value)
+        _put_manner(song, manner or {})
 
     return _with_song(text, song_number, change)
+
+
+def set_manner(text: str, manner: Mapping[str, str]) -> str:
+    """Return a song's own file with other values of `engine.song.model.MANNER`: how it is played for good.
+
+    Raises:
+        ChartError: not valid TOML.
+    """
+    bom = "\ufeff" if text.startswith("\ufeff") else ""
+    document = _document(text.removeprefix(bom))
+    _put_manner(document, manner)
+    return bom + document.as_string()
+
+
+def _put_manner(song: Any, manner: Mapping[str, str]) -> None:
+    """Put values into a song, or into its place in a set: those of its voicing where that stands."""
+    import tomlkit
+
+    for name, value in manner.items():
+        if name not in VOICING:
+            _put(song, name, value)
+        elif isinstance(song.get("voicing"), dict):
+            song["voicing"][name] = value
+        elif name == "method" and "voicing" in song:
+            song["voicing"] = value
+        else:
+            # A voicing in one word is its method.
+            voicing = tomlkit.inline_table()
+            voicing.update({"method": str(song["voicing"])} if "voicing" in song else {})
+            voicing[name] = value
+            song["voicing"] = voicing
 
 
 def move_song(text: str, song_number: int, to: int) -> str:

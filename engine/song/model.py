@@ -116,6 +116,10 @@ class Midi:
     volume: int | None = None
 
 
+MANNER = ("method", "sound", "colour", "comp", "tune_is")
+"""The values of a song that say how it is played, and that a set may have otherwise for one evening."""
+
+
 @dataclass(frozen=True, slots=True)
 class Song:
     """A song file's content.
@@ -147,6 +151,11 @@ class Song:
     midi: Midi = Midi()
     comp: str = ""
     tune_is: str = "theirs"
+
+    @property
+    def manner(self) -> tuple[str, ...]:
+        """How it is played: the values that `MANNER` names."""
+        return tuple(getattr(self, name) for name in MANNER)
 
     @property
     def note_line(self) -> str:
@@ -201,7 +210,8 @@ class SetSong:
     """A song's place in a set: the song as played tonight (key and tempo already applied) and its file.
 
     `number` counts the set file's songs from 1, those that do not open included (0: not out of a set file).
-    `own_pins` are the places that the song's own file pins, whether they are pinned tonight or not.
+    `own_pins` are the places that the song's own file pins, whether they are pinned tonight or not; `own_manner` how
+    that file has the song played, in the order of `MANNER`.
     """
 
     file: str
@@ -209,6 +219,7 @@ class SetSong:
     steps: tuple[Step, ...] = field(default=())
     number: int = 0
     own_pins: tuple[tuple[str, int, Fraction], ...] = ()
+    own_manner: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -80,7 +80,7 @@ def _songs(sheet: Sheet, table: Table, load: Load) -> tuple[tuple[SetSong, ...],
             missing.append((file, song))
         else:
             own = tuple(pin.place for pin in song.pins)
-            opened.append(SetSong(file, tonight.over(song), number=number + 1, own_pins=own))
+            opened.append(SetSong(file, tonight.over(song), number=number + 1, own_pins=own, own_manner=song.manner))
     return tuple(opened), tuple(missing)
 
 

@@ -46,7 +46,8 @@ class OpenFiles:
             raise NotThere("no song file was named" if self.path else "this set has no file of its own to add to")
         name = self._as_the_set_says(self.path, name)
         song = store.open_song(store.song_path(self.path, name))
-        place = SetSong(name, song, self._session.unfold(song), own_pins=tuple(pin.place for pin in song.pins))
+        own = tuple(pin.place for pin in song.pins)
+        place = SetSong(name, song, self._session.unfold(song), own_pins=own, own_manner=song.manner)
         return with_order(now, (*now.songs, place), now.here, f"add {song.title}")
 
     def _as_the_set_says(self, path: Path, typed: str) -> str:

@@ -10,15 +10,15 @@ from fractions import Fraction
 from pathlib import PurePath
 
 from engine.song.fields import read_table
-from engine.song.model import Pin, SetList, SetSong
+from engine.song.model import MANNER, Pin, SetList, SetSong
 
 
 @dataclass(frozen=True, slots=True)
 class Entry:
     """One song of the set as the file holds it: `nth` tells apart entries of the same file.
 
-    `rest` is what else the entry says of the song and nobody changes on the stand, `own_pins` the places of the song's
-    own pins.
+    `manner` is how the song is played, in the order of `MANNER`; `rest` is what else the entry says of it and nobody
+    changes on the stand; `own_pins` are the places of the song's own pins, `own_manner` how its own file has it played.
     """
 
     file: str
@@ -27,8 +27,10 @@ class Entry:
     tempo: float
     note: str
     pins: tuple[Pin, ...]
+    manner: tuple[str, ...] = ()
     rest: tuple[object, ...] = field(default=(), compare=False)
     own_pins: tuple[tuple[str, int, Fraction], ...] = field(default=(), compare=False)
+    own_manner: tuple[str, ...] = field(default=(), compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,8 +65,8 @@ def slots(set_list: SetList) -> Slots:
 
 def _entry(place: SetSong, nth: int) -> Entry:
     song = place.song
-    rest = (song.method, song.sound, song.colour, song.midi, song.comp, song.tune_is)
-    return Entry(place.file, nth, song.key, song.tempo, song.note, song.pins, rest, place.own_pins)
+    tonight = song.key, song.tempo, song.note, song.pins, song.manner
+    return Entry(place.file, nth, *tonight, (song.midi,), place.own_pins, place.own_manner)
 
 
 def _matched(before: Slots, after: Slots) -> Slots:
@@ -72,7 +74,7 @@ def _matched(before: Slots, after: Slots) -> Slots:
     that stay is the second of the file, even when the first was dropped."""
     free = list(before)
     found: dict[int, Entry | Unopened] = {}
-    for same in (_is_same, _says_the_same, _is_of_a_kind, _has_the_file):
+    for same in (_is_same, _says_the_same, _is_sent_the_same, _is_of_a_kind, _has_the_file):
         for place, entry in enumerate(after):
             old = None if place in found else next((one for one in free if same(one, entry)), None)
             if old is not None:
@@ -93,8 +95,13 @@ def _is_same(old: Entry | Unopened, new: Entry | Unopened) -> bool:
 
 def _says_the_same(old: Entry | Unopened, new: Entry | Unopened) -> bool:
     if isinstance(old, Entry) and isinstance(new, Entry):
-        return (old.file, old.rest) == (new.file, new.rest)
+        return (old.file, old.manner, old.rest) == (new.file, new.manner, new.rest)
     return old == new
+
+
+def _is_sent_the_same(old: Entry | Unopened, new: Entry | Unopened) -> bool:
+    both = isinstance(old, Entry) and isinstance(new, Entry)
+    return both and (old.file, old.rest) == (new.file, new.rest)
 
 
 def _is_of_a_kind(old: Entry | Unopened, new: Entry | Unopened) -> bool:
@@ -147,9 +154,9 @@ def _added(text: str, now: list[Entry | Unopened], after: Slots) -> str:
     for entry in after:
         if (entry.file, entry.nth) not in there:
             text = add_song(text, entry.file)
-            # Nothing is known of what the song's own file says: all of tonight's values are written.
-            empty = Entry(entry.file, entry.nth, "", 0.0, "", ())
-            now.append(empty if isinstance(entry, Entry) else entry)
+            # What the song's own file says of key, tempo and note is not known: all of tonight's are written.
+            opened = isinstance(entry, Entry)
+            now.append(Entry(entry.file, entry.nth, "", 0.0, "", (), entry.own_manner) if opened else entry)
     return text
 
 
@@ -171,8 +178,10 @@ def _valued(text: str, number: int, old: Entry, new: Entry) -> str:
     key = new.key if new.key != old.key else None
     tempo = new.tempo if new.tempo != old.tempo else None
     note = new.note if new.note != old.note else None
-    if (key, tempo, note) != (None, None, None):
-        text = set_tonight(text, number, key=key, tempo=tempo, note=note)
+    played = tuple(zip(MANNER, old.manner or new.manner, new.manner, strict=False))
+    manner = {name: wanted for name, there, wanted in played if wanted != there}
+    if (key, tempo, note) != (None, None, None) or manner:
+        text = set_tonight(text, number, key=key, tempo=tempo, note=note, manner=manner)
     fresh = [pin for pin in new.pins if pin not in old.pins]
     gone = [pin for pin in old.pins if not any(pin.place == other.place for other in new.pins)]
     # The song's own pin would be back at the next start: the set says that it is off for tonight.

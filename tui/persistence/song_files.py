@@ -182,4 +182,4 @@ def over(song: Song, place: SetSong) -> SetSong:
     pins = tuple(pin for pin in old.pins if pin.place in chords)
     bars = replace(old, sections=fresh.sections, roadmap=fresh.roadmap, meter=fresh.meter, pins=pins)
     own = tuple(pin.place for pin in song.pins)
-    return replace(place, song=replace(bars, doubts=fresh.doubts), steps=(), own_pins=own)
+    return replace(place, song=replace(bars, doubts=fresh.doubts), steps=(), own_pins=own, own_manner=song.manner)

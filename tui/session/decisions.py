@@ -108,6 +108,22 @@ def retimed(now: Rehearsal, index: int, tempo: float) -> Rehearsal:
     return with_song(now, index, replace(place.song, tempo=tempo), lambda _: place.steps, words)
 
 
+MANNER_WORDS = {
+    "method": "voicing", "sound": "sound", "colour": "tensions", "comp": "rhythm", "tune_is": "tune",
+}  # fmt: skip
+"""What is said of how a song is played."""
+
+
+def played(now: Rehearsal, index: int, name: str, value: str, unfold: Unfold) -> Rehearsal:
+    """Return the rehearsal with a song played otherwise tonight: `name` is one of `engine.song.model.MANNER`."""
+    place = now.songs[index]
+    old = getattr(place.song, name)
+    words = f"{MANNER_WORDS[name]} {old or 'held'} to {value}, {place.song.title}"
+    song = replace(place.song, **{name: value})
+    # Only the rhythm stands in the steps.
+    return with_song(now, index, song, unfold if name == "comp" else lambda _: place.steps, words)
+
+
 def noted(now: Rehearsal, where: str, words: str) -> Rehearsal:
     """Return the rehearsal with a note; `where` is "" for the song, else `Verse bar 3`. No words: it goes."""
     place = now.here

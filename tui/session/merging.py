@@ -1,8 +1,8 @@
 """Two versions of a set brought together: ours on the stand, and the one that another program left in the file.
 
-Pure. Both are compared with the last version that both sides knew, value by value: the key, the tempo, the note of
-each place, the pin of each place, which songs there are, and their order. What one side changed is taken; where both
-did, a clash asks whose holds. Everything else of a song (its bars, its title) is as the file has it.
+Pure. Both are compared with the last version that both sides knew, value by value: the key, the tempo, how it is
+played, the note of each place, the pin of each place, which songs there are, and their order. What one side changed is
+taken; where both did, a clash asks whose holds. Everything else of a song (its bars, its title) is as the file has it.
 """
 
 from collections.abc import Callable
@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Any
 
-from engine.song.model import Pin, SetList, SetSong
+from engine.song.model import MANNER, Pin, SetList, SetSong
 from tui.session.bar_notes import is_bar_note
 from tui.session.song_names import Name, named
 from tui.session.song_numbers import renumbered
@@ -112,7 +112,7 @@ def put_back(base: Songs, ours: Songs, clashes: tuple[Clash, ...]) -> Songs:
 def values(place: SetSong, key: str) -> Values:
     """Return what is decided for a song tonight, its pins as they lie in `key`."""
     song = place.song
-    found: Values = {"key": song.key, "tempo": song.tempo}
+    found: Values = {"key": song.key, "tempo": song.tempo, **dict(zip(MANNER, song.manner, strict=True))}
     own: list[str] = []
     for line in filter(None, (line.strip() for line in song.note.splitlines())):
         if is_bar_note(line):
@@ -138,8 +138,16 @@ def with_values(place: SetSong, there: Values, wanted: Values, key: str) -> SetS
     pins = tuple(value for what, value in wanted.items() if what.startswith("pin "))
     bars = [f"{what.removeprefix('note of ')}: {text}" for what, text in wanted.items() if what.startswith("note of ")]
     note = "\n".join(filter(None, [*bars, wanted.get("note", "")]))
+    if _notes(wanted) == _notes(there):
+        # Its lines may stand in another order.
+        note = place.song.note
     pins = _moved_pins(place, pins, key, song.key)
-    return replace(place, song=replace(song, tempo=wanted["tempo"], note=note, pins=pins), steps=())
+    manner = {name: wanted[name] for name in MANNER if name in wanted}
+    return replace(place, song=replace(song, tempo=wanted["tempo"], note=note, pins=pins, **manner), steps=())
+
+
+def _notes(values: Values) -> Values:
+    return {what: value for what, value in values.items() if what.startswith("note")}
 
 
 def _moved_pins(place: SetSong, pins: tuple[Pin, ...], key: str, to: str) -> tuple[Pin, ...]:

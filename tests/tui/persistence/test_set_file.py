@@ -47,6 +47,7 @@ pins = [ { section = "Verse", bar = 1, right = "F4 A4 C5" } ]
 [[songs]]
 file = "a.toml"          # again, as an encore
 key = "C"                # its own key, all the same
+voicing = "rootless"     # thin
 midi = { program = 4 }
 # the end
 """
@@ -55,7 +56,8 @@ title = "Harbour Room"
 songs = [  # tonight
   { file = "a.toml", key = 'D', pins = [ { section = "Verse", bar = 2, left = "D2  A2" } ] },  # Ines
   { file = "gone.toml" },
-  { tempo   = 88.0, file = "b.toml", note = "softly" }, { file = "a.toml", midi = { program = 4 } }
+  { tempo   = 88.0, file = "b.toml", note = "softly", voicing = { sound = "pad" } },
+  { file = "a.toml", midi = { program = 4 } }
 ]
 """
 OWN_PIN = '[[pins]]\nsection = "Verse"\nbar = 3\nleft = "C3 G3"\n'
@@ -115,6 +117,14 @@ async def add(evening: Evening) -> None:
     evening.session.become(evening.files.with_song("c.toml"))
 
 
+def played(index: int, value: tuple[str, str]) -> Deed:
+    async def deed(evening: Evening) -> None:
+        now, unfold = evening.session.now, evening.session.unfold
+        evening.session.become(decisions.played(now, _at(evening, index), *value, unfold))
+
+    return deed
+
+
 def note(where: str, words: str) -> Deed:
     async def deed(evening: Evening) -> None:
         evening.session.become(decisions.noted(evening.session.now, where, words))
@@ -148,12 +158,20 @@ def for_good(name: str) -> Deed:
 
 NAMES = st.sampled_from(["C", "D", "Eb", "F#", "Am", "Bb"])
 INDEX = st.integers(0, 3)
+MANNERS = st.one_of(
+    st.tuples(st.just("method"), st.sampled_from(["auto", "shell"])),
+    st.tuples(st.just("sound"), st.sampled_from(["piano", "organ"])),
+    st.tuples(st.just("colour"), st.just("on")),
+    st.tuples(st.just("comp"), st.sampled_from(["bossa", "held"])),
+    st.tuples(st.just("tune_is"), st.sampled_from(["mine", "theirs"])),
+)
 DEEDS = st.one_of(
     st.builds(key, INDEX, NAMES),
     st.builds(tempo, INDEX, st.sampled_from([60.0, 88.0, 100.0, 133.5])),
     st.builds(move, INDEX, st.sampled_from([-1, 1])),
     st.builds(drop, INDEX),
     st.just(add),
+    st.builds(played, INDEX, MANNERS),
     st.builds(note, st.sampled_from(["", "Verse bar 2"]), st.sampled_from(["", "softly", 'say "now"'])),
     st.builds(pin, st.sampled_from([1, 2, 3]), st.booleans()),
     st.builds(bar, st.sampled_from(["Dm7b5", "Dm9 G13", "  F6"])),
