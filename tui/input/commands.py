@@ -106,6 +106,7 @@ _STAND = (
     ),
     Command("stand.set", "s", do("show", "set"), "the set: order, keys, tempos", "set", confirm="leave the stand"),
     Command("stand.chart", "b", do("show", "chart"), "the song in bars", "bars", confirm="leave the stand"),
+    Command("stand.play", "tab", do("show", "song"), "how this song is played, and reach", confirm="leave the stand"),
     Command("stand.keys", "y", do("show", "keys"), "the twelve keys compared", confirm="leave the stand"),
     Command(
         "stand.shed", "a", do("show", "shed"), "the shed: the hardest shifts, practised", confirm="leave the stand"
@@ -126,6 +127,7 @@ _SET = (
     Command("set.add", "a", do("ask", "add"), "add a song file", "add"),
     Command("set.drop", "delete,x", do("drop"), "drop the song from the set", "drop"),
     Command("set.edit", "e", do("edit"), "edit the song's own file as text", "edit"),
+    Command("set.play", "tab", do("play"), "open this song, and set how it is played"),
     Command("set.undo", "u", do("undo"), "undo a move, a drop, a key, a tempo", "undo"),
     Command("set.redo", "r", do("redo"), "do again what was undone"),
     Command("set.help", "question_mark,h", do("show", "help"), "all keys", "help"),
@@ -143,6 +145,7 @@ _CHART = (
     Command("chart.edit", "e", do("edit"), "edit the bar in the song's own file, read as you type", "edit"),
     Command("chart.text", "t", do("text"), "edit the song's whole file as text"),
     Command("chart.loop", "l", do("loop"), "mark a loop's start, then its end; again to clear", "loop"),
+    Command("chart.play", "tab", do("show", "song"), "how this song is played, and reach"),
     Command("chart.undo", "u", do("undo"), "undo a pin or a bar", "undo"),
     Command("chart.redo", "r", do("redo"), "do again what was undone"),
     Command("chart.open", "enter,space", do("open"), "go on from here on the stand", "from here"),
@@ -158,6 +161,19 @@ _KEYS = (
     Command("keys.singer", "s,right", do("singer"), "for the next singer of your player.toml", "singer"),
     Command("keys.help", "question_mark,h", do("show", "help"), "all keys", "help"),
     Command("keys.close", "y,q,escape", do("close"), "back to the stand", "stand"),
+)
+
+_SONG = (
+    Command("song.down", "down", do("move", 1), "line below", "down"),
+    Command("song.up", "up", do("move", -1), "line above", "up"),
+    Command("song.more", "right", do("change", 1), "next value, for tonight", "tonight"),
+    Command("song.less", "left", do("change", -1), "value before"),
+    Command("song.take", "enter,space", do("take"), "next value; measure a reach; compare the keys", "take"),
+    Command("song.keep", "g", do("keep"), "keep this value for good, in the song's own file", "for good"),
+    Command("song.undo", "u", do("undo"), "undo what was decided last", "undo"),
+    Command("song.redo", "r", do("redo"), "do again what was undone"),
+    Command("song.help", "question_mark,h", do("show", "help"), "all keys", "help"),
+    Command("song.close", "tab,q,escape", do("close"), "back", "back"),
 )
 
 _SOUND = (
@@ -205,7 +221,8 @@ _HELP = (
 
 
 SCREENS: dict[str, tuple[Command, ...]] = {
-    "stand": _STAND, "set": _SET, "chart": _CHART, "keys": _KEYS, "sound": _SOUND, "shed": _SHED, "help": _HELP,
+    "stand": _STAND, "set": _SET, "chart": _CHART, "keys": _KEYS, "song": _SONG, "sound": _SOUND,
+    "shed": _SHED, "help": _HELP,
 }  # fmt: skip
 
 FOOT_SWITCHES: dict[str, dict[str, str]] = {

@@ -21,11 +21,11 @@ from tui.widgets.lettering import pretty, written
 
 PATIENCE: Final[dict[str, float]] = {
     "confirm": 3.0, "jump": 6.0, "key": 8.0, "tempo": 8.0, "find": 20.0, "add": 60.0, "note": 60.0, "other": 30.0,
-    "bar": 180.0, "whose": 30.0, "copy": 60.0,
+    "bar": 180.0, "whose": 30.0, "copy": 60.0, "reach": 60.0,
 }  # fmt: skip
 """Kind -> seconds without a key after which it goes away: a hand on the keyboard is not to come back to it."""
 
-TEXT = frozenset({"find", "add", "note", "bar", "copy"})
+TEXT = frozenset({"find", "add", "note", "bar", "copy", "reach"})
 """Kinds that are written in a line of their own, below the question."""
 
 LONGEST = 300
@@ -175,6 +175,8 @@ def words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
         return f"{prompt.question or 'song file to add'}:", "Enter = add  Esc = leave"
     if prompt.kind == "copy":
         return f"{prompt.question or 'NOT SAVED'}. Copy to:", "Enter = copy, quit  Tab = only quit  Esc = stay"
+    if prompt.kind == "reach":
+        return f"{prompt.question}:", "Enter = take  Esc = leave"
     if prompt.kind == "whose":
         others = " or ".join(option for option in prompt.options if option != prompt.chosen)
         return f"{prompt.question} {prompt.chosen}  (or {others})", "↑↓ choose  Enter = so  Esc = later"

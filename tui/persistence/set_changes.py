@@ -100,8 +100,9 @@ def _says_the_same(old: Entry | Unopened, new: Entry | Unopened) -> bool:
 
 
 def _is_sent_the_same(old: Entry | Unopened, new: Entry | Unopened) -> bool:
-    both = isinstance(old, Entry) and isinstance(new, Entry)
-    return both and (old.file, old.rest) == (new.file, new.rest)
+    if isinstance(old, Entry) and isinstance(new, Entry):
+        return (old.file, old.rest) == (new.file, new.rest)
+    return False
 
 
 def _is_of_a_kind(old: Entry | Unopened, new: Entry | Unopened) -> bool:
@@ -155,8 +156,9 @@ def _added(text: str, now: list[Entry | Unopened], after: Slots) -> str:
         if (entry.file, entry.nth) not in there:
             text = add_song(text, entry.file)
             # What the song's own file says of key, tempo and note is not known: all of tonight's are written.
-            opened = isinstance(entry, Entry)
-            now.append(Entry(entry.file, entry.nth, "", 0.0, "", (), entry.own_manner) if opened else entry)
+            now.append(
+                Entry(entry.file, entry.nth, "", 0.0, "", (), entry.own_manner) if isinstance(entry, Entry) else entry
+            )
     return text
 
 

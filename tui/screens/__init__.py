@@ -25,6 +25,10 @@ def opened(name: str, context: "Context", below: str) -> "Keyed":
         from tui.screens.keys.screen import KeysScreen
 
         return KeysScreen(context)
+    if name == "song":
+        from tui.screens.song.screen import SongScreen
+
+        return SongScreen(context)
     if name == "shed":
         from tui.screens.practice.screen import ShedScreen
 

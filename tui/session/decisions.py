@@ -119,7 +119,8 @@ def played(now: Rehearsal, index: int, name: str, value: str, unfold: Unfold) ->
     place = now.songs[index]
     old = getattr(place.song, name)
     words = f"{MANNER_WORDS[name]} {old or 'held'} to {value}, {place.song.title}"
-    song = replace(place.song, **{name: value})
+    changed: dict[str, Any] = {name: value}
+    song = replace(place.song, **changed)
     # Only the rhythm stands in the steps.
     return with_song(now, index, song, unfold if name == "comp" else lambda _: place.steps, words)
 

@@ -12,7 +12,7 @@ from tui.input.keymap import Keymap
 from tui.persistence import practice_log
 from tui.session import rehearsal as stand
 
-OPENS = {"stand": (), "set": ("s",), "chart": ("b",), "keys": ("y",), "sound": ("m",), "shed": ("a",),
+OPENS = {"stand": (), "set": ("s",), "chart": ("b",), "keys": ("y",), "song": ("tab",), "sound": ("m",), "shed": ("a",),
          "help": ("question_mark",)}  # fmt: skip
 
 BEFORE = {
@@ -21,7 +21,9 @@ BEFORE = {
     "stand.undo": ("t", "up", "enter"), "set.up": ("down",),
     "set.earlier": ("down",), "set.undo": ("right",), "set.redo": ("right", "u"), "chart.left": ("right",),
     "chart.up": ("down",), "chart.undo": ("p",), "chart.redo": ("p", "u"), "chart.open": ("right", "right"),
-    "keys.up": ("down",), "sound.up": ("down",), "sound.less": ("right",), "shed.up": ("down",), "help.up": ("down",),
+    "keys.up": ("down",),
+    "song.up": ("down",), "song.undo": ("right",), "song.redo": ("right", "u"),
+    "sound.up": ("down",), "sound.less": ("right",), "shed.up": ("down",), "help.up": ("down",),
     "shed.take_back": ("right",), "shed.slower": ("plus",), "shed.keep": ("v",),
 }  # fmt: skip
 """What is pressed first, so that a key has something to do."""

@@ -143,6 +143,13 @@ class SetScreen(Page):
         if self.cursor == now.song or self.session.attempt(lambda: stand.open_song(now, self.cursor)):
             self.action_close()
 
+    def action_play(self) -> None:
+        """Open the song, and the page of how it is played."""
+        now = self.session.now
+        here = self._here() is not None
+        if here and (self.cursor == now.song or self.session.attempt(lambda: stand.open_song(now, self.cursor))):
+            self.context.open("song")
+
     def action_carry(self, direction: int) -> None:
         now, index = self.session.now, self.cursor
         if self._here() and self.session.attempt(lambda: decisions.moved_song(now, index, direction)):

@@ -1,0 +1,1 @@
+"""How one song is played: for tonight and for good."""
