@@ -116,7 +116,7 @@ class Midi:
     volume: int | None = None
 
 
-MANNER = ("method", "sound", "colour", "comp", "tune_is")
+MANNER = ("method", "texture", "hands", "sound", "colour", "comp", "tune_is")
 """The values of a song that say how it is played, and that a set may have otherwise for one evening."""
 
 

@@ -109,7 +109,8 @@ def retimed(now: Rehearsal, index: int, tempo: float) -> Rehearsal:
 
 
 MANNER_WORDS = {
-    "method": "voicing", "sound": "sound", "colour": "tensions", "comp": "rhythm", "tune_is": "tune",
+    "method": "voicing", "texture": "texture", "hands": "hands", "sound": "sound", "colour": "tensions",
+    "comp": "rhythm", "tune_is": "tune",
 }  # fmt: skip
 """What is said of how a song is played."""
 

@@ -124,22 +124,24 @@ def test_a_song_that_opens_by_now_keeps_its_lines() -> None:
 
 
 def test_a_voicing_for_tonight_is_one_line_of_its_song() -> None:
-    b = replace(B, manner=("auto", "piano", "off", "", "theirs"))
+    b = replace(B, manner=("auto", "auto", "both", "piano", "off", "", "theirs"))
     text = changed_text(TEXT, (A, GONE, b, ENCORE), (A, GONE, replace(b, manner=("shell", *b.manner[1:])), ENCORE))
     assert text == TEXT.replace('file = "b.toml"\n', 'file = "b.toml"\nvoicing = {method = "shell"}\n')
 
 
 def test_a_voicing_in_one_word_keeps_its_method_beside_another_sound() -> None:
     before = TEXT.replace('file = "b.toml"\n', 'file = "b.toml"\nvoicing = "shell"  # thin\n')
-    b = replace(B, manner=("shell", "piano", "off", "", "theirs"))
+    b = replace(B, manner=("shell", "auto", "both", "piano", "off", "", "theirs"))
     text = changed_text(
-        before, (A, GONE, b, ENCORE), (A, GONE, replace(b, manner=("shell", "pad", *b.manner[2:])), ENCORE)
+        before, (A, GONE, b, ENCORE), (A, GONE, replace(b, manner=(*b.manner[:3], "pad", *b.manner[4:])), ENCORE)
     )
     assert 'voicing = {method = "shell", sound = "pad"}' in text
 
 
 def test_an_added_song_says_of_its_playing_only_what_its_own_file_does_not() -> None:
-    own = ("auto", "pad", "off", "bossa", "theirs")
-    new = Entry("c.toml", 0, "G", 77.0, "", (), ("auto", "pad", "off", "held", "theirs"), own_manner=own)
+    own = ("auto", "full", "both", "pad", "off", "bossa", "theirs")
+    new = Entry(
+        "c.toml", 0, "G", 77.0, "", (), ("auto", "full", "both", "pad", "off", "held", "theirs"), own_manner=own
+    )
     text = changed_text(TEXT, BEFORE, (A, GONE, B, ENCORE, new))
     assert text.endswith('file = "c.toml"\nkey = "G"\ntempo = 77\ncomp = "held"\n')

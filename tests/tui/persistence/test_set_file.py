@@ -160,6 +160,8 @@ NAMES = st.sampled_from(["C", "D", "Eb", "F#", "Am", "Bb"])
 INDEX = st.integers(0, 3)
 MANNERS = st.one_of(
     st.tuples(st.just("method"), st.sampled_from(["auto", "shell"])),
+    st.tuples(st.just("texture"), st.sampled_from(["auto", "lean"])),
+    st.tuples(st.just("hands"), st.sampled_from(["both", "left"])),
     st.tuples(st.just("sound"), st.sampled_from(["piano", "organ"])),
     st.tuples(st.just("colour"), st.just("on")),
     st.tuples(st.just("comp"), st.sampled_from(["bossa", "held"])),

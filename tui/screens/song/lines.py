@@ -11,8 +11,8 @@ from engine.song.model import Song
 from engine.song.whose_tune import WHOSE
 
 WORDS = {
-    "method": "voicings", "sound": "voiced for", "colour": "tensions added", "comp": "comping rhythm",
-    "tune_is": "the tune is",
+    "method": "voicings", "texture": "texture", "hands": "hands", "sound": "voiced for", "colour": "tensions added",
+    "comp": "comping rhythm", "tune_is": "the tune is",
 }  # fmt: skip
 
 WIDE = 17

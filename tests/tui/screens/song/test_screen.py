@@ -49,7 +49,14 @@ async def test_another_method_is_planned_at_once_and_undone() -> None:
 
 @pytest.mark.parametrize(
     ("name", "first", "before"),
-    [("method", "shell", "drop2"), ("sound", "pad", "organ"), ("colour", "on", "on"), ("tune_is", "mine", "mine")],
+    [
+        ("method", "shell", "drop2"),
+        ("texture", "lean", "full"),
+        ("hands", "left", "right"),
+        ("sound", "pad", "organ"),
+        ("colour", "on", "on"),
+        ("tune_is", "mine", "mine"),
+    ],
 )
 async def test_each_value_goes_round_in_both_directions(name: str, first: str, before: str) -> None:
     app = stand_app()
