@@ -53,6 +53,21 @@ def set_manner(text: str, manner: Mapping[str, str]) -> str:
     return bom + document.as_string()
 
 
+def set_band(text: str, band: Mapping[str, bool | Sequence[str]]) -> str:
+    """Return the set file with other values of its own (`bass`, `guitar`, `horns`), new ones after those there are.
+
+    Raises:
+        ChartError: not valid TOML.
+    """
+    blocks = pieces(text)
+    own = blocks.head.rstrip("\n")
+    document = _document(ended(own))
+    for name, value in band.items():
+        document[name] = value if isinstance(value, bool) else list(value)
+    blocks.head = document.as_string() + blocks.head[len(own) + 1 :]
+    return blocks.text()
+
+
 def _put_manner(song: Any, manner: Mapping[str, str]) -> None:
     """Put values into a song, or into its place in a set: those of its voicing where that stands."""
     import tomlkit

@@ -8,6 +8,7 @@ from pathlib import Path
 from engine.song.model import SetList
 from tui.persistence.set_file import SetFile, check_readable
 from tui.session import rehearsal as stand
+from tui.session.band import with_our_band
 from tui.session.changes import logged
 from tui.session.merging import Choose, Clash, Merged, Songs, Value, changes, differences, merged
 from tui.session.rehearsal import NotThere, Rehearsal
@@ -100,6 +101,7 @@ class ExternalChanges:
 
     def _merged(self, fresh: SetList, choose: Choose) -> Merged:
         base: Songs = self._file.base
+        fresh = with_our_band(self._file.band, self._session.now.set_list, fresh)
         return merged(base, self._session.now.set_list, fresh, choose, self._file.decided)
 
     def _fresh(self) -> tuple[SetList, str]:

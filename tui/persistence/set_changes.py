@@ -11,6 +11,7 @@ from pathlib import PurePath
 
 from engine.song.fields import read_table
 from engine.song.model import MANNER, Pin, SetList, SetSong
+from tui.session.band import BAND, Band
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,6 +131,22 @@ def changed_text(text: str, before: Slots, after: Slots) -> str:
     if after != before:
         # Should the change ever make no TOML of it, it must not reach the disk.
         read_table(text, "the set as changed")
+    return text
+
+
+def text_with_band(text: str, before: Band, after: Band) -> str:
+    """Return a set file's text, whose band is `before`, with the band `after`; the same one is the same text.
+
+    Raises:
+        ChartError: the file is no TOML.
+    """
+    changed = {name: new for name, old, new in zip(BAND, before, after, strict=True) if new != old}
+    if not changed:
+        return text
+    from engine.song.writer import set_band
+
+    text = set_band(text, changed)
+    read_table(text, "the set as changed")
     return text
 
 

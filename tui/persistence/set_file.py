@@ -11,7 +11,8 @@ from pathlib import Path
 
 from engine.errors import EngineError
 from engine.song.model import SetList, SetSong
-from tui.persistence.set_changes import Entry, Slots, Unopened, changed_text, slots
+from tui.persistence.set_changes import Entry, Slots, Unopened, changed_text, slots, text_with_band
+from tui.session.band import band, with_our_band
 from tui.session.merging import Clash, Merged, Value, changes, merged, put_back
 from tui.session.rehearsal import NotThere
 from tui.session.song_numbers import missing_words
@@ -47,8 +48,9 @@ async def turn(path: Path) -> AsyncIterator[None]:
 class SetFile:
     """The file of an open set; with `path` None, or a song on its own, nothing is ever written.
 
-    `base` are the songs as both the file and the rehearsal knew them last, `decided` what was decided here since the
-    set was opened, `behind` is True while the file has something that the rehearsal has not taken up.
+    `base` are the songs, and `band` who plays along, as both the file and the rehearsal knew them last, `decided` what
+    was decided here since the set was opened, `behind` is True while the file has something that the rehearsal has not
+    taken up.
 
     Every saving starts from the text that the set was opened with, not from what was saved last: so what is written
     does not depend on the way there, and what is undone leaves no trace.
@@ -63,6 +65,7 @@ class SetFile:
     def opened(self, set_list: SetList, text: str | None = None) -> None:
         """Begin anew with a set as it was just read from the file, and the file's text if it is known."""
         self._slots = self._saved = slots(set_list)
+        self.band = self._first_band = band(set_list)
         self._names = {place.file for place in set_list.songs}
         self.base: tuple[SetSong, ...] = set_list.songs
         self.behind = self._stale = False
@@ -80,7 +83,7 @@ class SetFile:
 
         first = store.set_of(before, self.path)
         if first.missing == set_list.missing:
-            self._opened_text, self._slots = before, slots(first)
+            self._opened_text, self._slots, self._first_band = before, slots(first), band(first)
 
     @property
     def kept(self) -> bool:
@@ -110,7 +113,7 @@ class SetFile:
 
     def unsaved(self, set_list: SetList) -> bool:
         """Tell whether a set has changes that the file lacks, or may lack since a song's own file was written."""
-        return (self.kept and self._stale) or slots(set_list) != self._saved
+        return (self.kept and self._stale) or (slots(set_list), band(set_list)) != (self._saved, self.band)
 
     async def save(self, set_list: SetList) -> tuple[Clash, ...]:
         """Write tonight's changes; return those that clash with another program's and are therefore not written.
@@ -119,7 +122,7 @@ class SetFile:
             EngineError: the file cannot be read or written, or is no set any more; it is as it was.
         """
         if self.path is None or not self.kept:
-            self._saved = slots(set_list)
+            self._saved, self.band = slots(set_list), band(set_list)
             return ()
         self.writing = True
         try:
@@ -139,6 +142,7 @@ class SetFile:
         text = await asyncio.to_thread(store.read_text, path)
         opened = text if self._opened_text is None else self._opened_text
         before, wanted = await self._first(path, opened), slots(set_list)
+        then, players = self._first_band, band(set_list)
         clashes: tuple[Clash, ...] = ()
         if self.behind or (self._text is not None and text != self._text):
             self.behind = True
@@ -146,12 +150,15 @@ class SetFile:
             self._check_whole(path, fresh)
             both = self.with_theirs(set_list, fresh)
             opened, before, wanted, clashes = text, slots(fresh), slots(both.set_list), both.clashes
+            then, players = band(fresh), band(both.set_list)
         changed = await asyncio.to_thread(changed_text, opened, before, wanted)
+        changed = await asyncio.to_thread(text_with_band, changed, then, players)
         if await asyncio.to_thread(store.read_text, path) != text:
             return None
         if changed != text:
             await asyncio.to_thread(store.save, path, changed)
         self._opened_text, self._text, self._saved = opened, changed, slots(set_list)
+        self.band = band(set_list)
         self._names |= {place.file for place in set_list.songs}
         self.decided |= changes(self.base, set_list.songs) - {clash.value for clash in clashes}
         self.base = put_back(self.base, set_list.songs, clashes) if clashes else set_list.songs
@@ -182,12 +189,13 @@ class SetFile:
         if self.path is None or self._opened_text is None:
             raise NotThere("this set has no file to copy")
         text = changed_text(self._opened_text, self._slots, slots(set_list))
+        text = text_with_band(text, self._first_band, band(set_list))
         path = self.path
         return with_files(text, lambda file: str(store.song_path(path, file).resolve()))
 
     def copied(self, set_list: SetList) -> None:
         """Take what stands on the stand for saved: it is kept in a copy."""
-        self._saved, self._stale = slots(set_list), False
+        self._saved, self.band, self._stale = slots(set_list), band(set_list), False
 
     def song_written(self) -> None:
         """Take notice that a song's own file says something else by now."""
@@ -215,7 +223,7 @@ class SetFile:
             NotThere: a song that is open can no longer be read.
         """
         check_readable(ours, fresh)
-        return merged(self.base, ours, fresh, lambda clash: None)
+        return merged(self.base, ours, with_our_band(self.band, ours, fresh), lambda clash: None)
 
     def changed_outside(self) -> tuple[str, ...]:
         """Return the names of the files that another program changed."""

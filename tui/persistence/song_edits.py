@@ -11,6 +11,7 @@ from engine.song.model import Song, Step
 from tui.persistence.set_file import SetFile
 from tui.persistence.song_files import SongFiles, WrittenBar, next_edit, over
 from tui.session import rehearsal as stand
+from tui.session.band import with_our_band
 from tui.session.changes import logged
 from tui.session.file_edits import BarEdit, Edit, KeyEdit, TextEdit
 from tui.session.merging import merged
@@ -83,6 +84,7 @@ class SongEdits:
         from tui.persistence import store
 
         fresh = stand.opened(store.open_set(self._path), self._session.unfold).set_list
+        fresh = with_our_band(self._file.band, now.set_list, fresh)
         both = merged(self._file.base, now.set_list, fresh, lambda clash: True, self._file.decided).set_list
         there = replace(now, set_list=both, song=min(now.song, max(len(both.songs) - 1, 0)))
         return stand.found_again(stand.unfolded(there, self._session.unfold, there.song), now.steps)

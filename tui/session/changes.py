@@ -8,6 +8,7 @@ left them.
 from dataclasses import replace
 
 from engine.song.model import SetSong
+from tui.session.band import band, with_our_band
 from tui.session.merging import merged
 from tui.session.rehearsal import Change, NotThere, Rehearsal, Version, found_again
 from tui.session.song_names import named
@@ -58,7 +59,8 @@ def _gone(now: Rehearsal, left: Version, wanted: Version) -> Rehearsal:
     here, there = list(named(now.songs)), list(named(wanted.set_list.songs))
     set_list = wanted.set_list
     if not _same(now.songs, left.set_list.songs):
-        set_list = merged(left.set_list.songs, set_list, now.set_list, lambda clash: False).set_list
+        theirs = with_our_band(band(left.set_list), set_list, now.set_list)
+        set_list = merged(left.set_list.songs, set_list, theirs, lambda clash: False).set_list
     restored = replace(now, set_list=set_list, edits=wanted.edits, cued=False)
     back = wanted.song < len(there) and there[wanted.song] not in here
     found = list(named(set_list.songs))

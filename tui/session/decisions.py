@@ -126,6 +126,13 @@ def played(now: Rehearsal, index: int, name: str, value: str, unfold: Unfold) ->
     return with_song(now, index, song, unfold if name == "comp" else lambda _: place.steps, words)
 
 
+def accompanied(now: Rehearsal, name: str, value: bool | tuple[str, ...]) -> Rehearsal:
+    """Return the rehearsal with another band: `name` is one of `tui.session.band.BAND`."""
+    said = ("yes" if value else "no") if isinstance(value, bool) else ", ".join(value) or "none"
+    changed: dict[str, Any] = {name: value}
+    return logged(now, replace(now, set_list=replace(now.set_list, **changed)), f"{name}: {said}")
+
+
 def noted(now: Rehearsal, where: str, words: str) -> Rehearsal:
     """Return the rehearsal with a note; `where` is "" for the song, else `Verse bar 3`. No words: it goes."""
     place = now.here

@@ -18,6 +18,7 @@ from tui.persistence import store
 from tui.persistence.set_changes import Entry, Unopened, slots
 from tui.planning.client import NotPlanned
 from tui.session import decisions
+from tui.session.band import band
 
 SET = """\
 # our evening
@@ -125,6 +126,13 @@ def played(index: int, value: tuple[str, str]) -> Deed:
     return deed
 
 
+def accompanied(name: str, value: bool | tuple[str, ...]) -> Deed:
+    async def deed(evening: Evening) -> None:
+        evening.session.become(decisions.accompanied(evening.session.now, name, value))
+
+    return deed
+
+
 def note(where: str, words: str) -> Deed:
     async def deed(evening: Evening) -> None:
         evening.session.become(decisions.noted(evening.session.now, where, words))
@@ -174,6 +182,8 @@ DEEDS = st.one_of(
     st.builds(drop, INDEX),
     st.just(add),
     st.builds(played, INDEX, MANNERS),
+    st.builds(accompanied, st.sampled_from(["bass", "guitar"]), st.booleans()),
+    st.builds(accompanied, st.just("horns"), st.sampled_from([(), ("Bb",), ("Bb", "Eb")])),
     st.builds(note, st.sampled_from(["", "Verse bar 2"]), st.sampled_from(["", "softly", 'say "now"'])),
     st.builds(pin, st.sampled_from([1, 2, 3]), st.booleans()),
     st.builds(bar, st.sampled_from(["Dm7b5", "Dm9 G13", "  F6"])),
@@ -274,6 +284,7 @@ def test_what_is_written_opens_as_what_stands_on_the_stand(deeds: list[Deed], te
         assert [in_any_order(entry) for entry in slots(opened)] == [
             in_any_order(entry) for entry in slots(evening.session.now.set_list)
         ]
+        assert band(opened) == band(evening.session.now.set_list)
         assert [place.song.midi for place in opened.songs] == [place.song.midi for place in evening.session.now.songs]
         await evening.close()
 

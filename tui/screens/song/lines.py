@@ -2,13 +2,18 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import combinations
+from typing import TypeVar
 
 from engine.comp_names import COMP_NAMES
 from engine.hand.keyboard import WHITE
 from engine.song.groove import HELD
 from engine.song.header import VOICING
-from engine.song.model import Song
+from engine.song.model import SetList, Song
+from engine.song.set_list import HORNS as KEYS
 from engine.song.whose_tune import WHOSE
+from tui.session.band import BAND
+from tui.widgets.lettering import pretty
 
 WORDS = {
     "method": "voicings", "texture": "texture", "hands": "hands", "sound": "voiced for", "colour": "tensions added",
@@ -17,6 +22,11 @@ WORDS = {
 
 WIDE = 17
 """Columns of the words of a line."""
+
+Value = TypeVar("Value")
+
+HORNS = ((), *((key,) for key in KEYS), *combinations(KEYS, 2))
+"""The sections of horns that the page goes through, by the keys they read in."""
 
 SIDES = ("left", "right")
 
@@ -43,7 +53,7 @@ def value(song: Song, name: str) -> str:
     return str(getattr(song, name)) or HELD
 
 
-def following(now: str, values: Sequence[str], direction: int) -> str:
+def following(now: Value, values: Sequence[Value], direction: int) -> Value:
     """Return the value after one, or before it; the first where it is none of them."""
     return values[(values.index(now) + direction) % len(values)] if now in values else values[0]
 
@@ -60,6 +70,14 @@ def song_lines(song: Song, own: Sequence[str]) -> list[Line]:
 def _holds(now: str, own: str | None) -> str:
     own = HELD if own == "" else own
     return "" if own is None or now == own else f"tonight; its own file has {own}"
+
+
+def band_lines(set_list: SetList) -> list[Line]:
+    """Return the lines of who plays along, the same for every song of the set."""
+    yes = {True: "yes", False: "no"}
+    values = yes[set_list.bass], yes[set_list.guitar], ", ".join(map(pretty, set_list.horns)) or "none"
+    words = {"bass": "bass player", "guitar": "guitarist", "horns": "horns in"}
+    return [Line(name, words[name], value, "whole set") for name, value in zip(BAND, values, strict=True)]
 
 
 def reach_words(millimetres: float) -> str:

@@ -12,8 +12,20 @@ from engine.song.model import MANNER
 from tui.input.prompts import Prompt
 from tui.screens.context import Context
 from tui.screens.page import Page
-from tui.screens.song.lines import SIDES, WIDE, Line, choices, following, reach_words, song_lines, value
+from tui.screens.song.lines import (
+    HORNS,
+    SIDES,
+    WIDE,
+    Line,
+    band_lines,
+    choices,
+    following,
+    reach_words,
+    song_lines,
+    value,
+)
 from tui.session import decisions
+from tui.session.band import BAND
 from tui.session.session import in_a_line
 from tui.widgets.cells import Rows, blank, choice_row, pad, text_row
 from tui.widgets.keyboard import keyboard_rows, song_range
@@ -65,7 +77,8 @@ class SongScreen(Page):
             *song_lines(place.song, own),
             *(Line(f"reach {side}", f"reach, {side}", reach_words(self._reach[at]), self._reach_holds())
               for at, side in enumerate(SIDES)),
-            Line("singer", "singer and horns", singers or "no singer yet", "Enter compares the keys"),
+            *band_lines(self.session.now.set_list),
+            Line("singer", "singer", singers or "no singer yet", "Enter compares the keys"),
         ]  # fmt: skip
 
     @property
@@ -82,14 +95,15 @@ class SongScreen(Page):
             return blank(width, height)
         self.cursor = max(0, min(self.cursor, len(lines) - 1))
         hands = HANDS if plan and height >= LOW else 0
-        room = max(1, height - hands - 1)
+        room = max(1, height - (hands or 1))
         first = max(0, min(self.cursor - room // 2, len(lines) - room))
         rows: Rows = [
             choice_row(self._row(line, width), width, index == self.cursor)
             for index, line in list(enumerate(lines))[first : first + room]
         ]
-        rows = pad([*rows, text_row(f"  {self._help()}", width, "cue")], width, height - hands)
-        return rows + self._hands(plan, width, hands) if plan and hands else rows
+        if not plan or not hands:
+            return [*rows, text_row(f"  {self._help()}", width, "cue")]
+        return pad(rows, width, height - hands) + self._hands(plan, width, hands)
 
     def _row(self, line: Line, width: int) -> str:
         words = f" {line.words:<{WIDE}} {line.value}"
@@ -114,7 +128,7 @@ class SongScreen(Page):
         method = f", {here.method}" if here.method else ""
         where = f" {written(here.step.symbol)}, {here.step.section} bar {here.step.bar}{method}"
         return [
-            text_row(where, width, "dim"),
+            text_row(f" {words}" if (words := self._help()) else where, width, "cue" if words else "dim"),
             *pad(moves_rows(here, width, 2, coarse), width, 2),
             *keyboard_rows(here, None, low, high, width, height - 3, coarse=coarse),
         ]
@@ -137,6 +151,11 @@ class SongScreen(Page):
             chosen = following(value(now.here.song, name), values, direction)
             self._remember()
             self.session.attempt(lambda: decisions.played(now, now.song, name, chosen, self.session.unfold))
+        elif name in BAND:
+            horns = now.set_list.horns
+            new = following(horns, HORNS, direction) if name == "horns" else not getattr(now.set_list, name)
+            self._remember()
+            self.session.attempt(lambda: decisions.accompanied(now, name, new))
         elif name.startswith("reach"):
             self._take_reach(name, max(ceil(LEAST), min(MOST, self._reach[_hand(name)] + NUDGE * direction)))
         elif name:
@@ -185,7 +204,10 @@ class SongScreen(Page):
         """Write the value under the cursor into the song's own file."""
         name, place = self._line(), self.session.now.here
         if place is None or name not in MANNER:
-            self.session.say("a reach is kept for every set" if name.startswith("reach") else "", alarm=False)
+            if place is None:
+                return
+            words = "a reach is kept for every set" if name.startswith("reach") else "that holds for the whole set"
+            self.session.say(words)
             return
         self.session.tasks.start(self._keep_for_good(place.file, name, value(place.song, name)))
 

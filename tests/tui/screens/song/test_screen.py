@@ -110,6 +110,24 @@ async def test_a_value_for_good_stands_in_the_songs_own_file_until_it_is_undone(
         assert song.read_text() == SONG
 
 
+async def test_a_bass_player_is_planned_with_and_stands_in_the_set(tmp_path: Path) -> None:
+    path = song_in_files(tmp_path)
+    before = path.read_text()
+    app = stand_app(store.open_set(path), path=path)
+    async with running(app) as pilot:
+        await to_line(app, pilot, "bass")
+        await pilot.press("right")
+        assert planner(app).asked[-1][1].bass
+        await pilot.press("down", "down", "right")
+        await app.files.autosave.save()
+        horns = app.session.now.set_list.horns
+        assert path.read_text() == before.replace('Room"\n', f'Room"\nbass = true\nhorns = ["{horns[0]}"]\n')
+        assert store.open_set(path).horns == horns
+        await pilot.press("u", "u")
+        await app.files.autosave.save()
+        assert path.read_text() == before
+
+
 async def test_a_reach_is_measured_by_the_widest_white_keys() -> None:
     app = stand_app()
     async with running(app) as pilot:
