@@ -1,5 +1,6 @@
 """A screen read between songs: a heading, a body of rows, a line of keys. What all but the stand are made of."""
 
+from collections.abc import Hashable
 from typing import Any
 
 from rich.cells import cell_len
@@ -8,7 +9,7 @@ from textual.app import ComposeResult
 from tui.screens.asking import Asking
 from tui.screens.context import Context
 from tui.widgets.cells import Rows
-from tui.widgets.drawn import Drawn
+from tui.widgets.drawn import Draw, Drawn
 from tui.widgets.lines import Ends, KeyLine, ends_rows, key_line_rows
 
 
@@ -41,10 +42,14 @@ class Page(Asking):
 
     def show_now(self) -> None:
         bar, body, keys = self._parts
-        self._shown += 1
-        body.show(self._rows, self._shown, self.context.display.look)
+        body.show(*self.picture(), self.context.display.look)
         bar.show(ends_rows, self._ends(), self.context.display.look)
         keys.show(key_line_rows, self._key_line(self.app.size.width), self.context.display.look)
+
+    def picture(self) -> tuple[Draw, Hashable]:
+        """Return how the body is drawn, and of which state; each time another one, where a page has none of its own."""
+        self._shown += 1
+        return self._rows, self._shown
 
     def _rows(self, _shown: Any, width: int, height: int) -> Rows:
         return self.body(width, height)

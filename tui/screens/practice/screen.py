@@ -1,6 +1,6 @@
 """The shed: tonight's hardest shifts over the whole set, practised round and round on a tempo ladder."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Hashable
 from datetime import datetime
 from functools import partial
 from time import monotonic
@@ -33,6 +33,7 @@ from tui.session import decisions, navigation
 from tui.session import rehearsal as stand
 from tui.session.session import in_a_line
 from tui.widgets.cells import Rows
+from tui.widgets.drawn import Draw
 from tui.widgets.lettering import written
 
 if TYPE_CHECKING:
@@ -102,9 +103,12 @@ class ShedScreen(Page):
             f"{len(ranking.shifts)} shifts, {ranking.tight} tight  {kept}",
         )
 
-    def body(self, width: int, height: int) -> Rows:
+    def picture(self) -> tuple[Draw, Hashable]:
         running = self._round_view()
-        return shed_rows(self.view(), width, height) if running is None else running_rows(running, width, height)
+        return super().picture() if running is None else (running_rows, running)
+
+    def body(self, width: int, height: int) -> Rows:
+        return shed_rows(self.view(), width, height)
 
     def _round_view(self) -> Running | None:
         """Return what is shown while a spot goes round."""
