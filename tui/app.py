@@ -53,6 +53,7 @@ class StandApp(App[None]):
 
     ENABLE_COMMAND_PALETTE = False
     AUTO_FOCUS = None
+    ALLOW_SELECT = False
     BINDINGS = []  # noqa: RUF012
     TITLE = "stillhand"
 
@@ -308,8 +309,7 @@ class StandApp(App[None]):
         if sys.__stderr__ is None or not sys.__stderr__.isatty():
             print("The stand draws on standard error, which is redirected. Start it without 2>.")
             sys.exit(2)
-        # Whatever a mouse does is left to the terminal: marking text, scrolling back.
-        super().run(*arguments, **{"mouse": False, **options})
+        super().run(*arguments, **options)
         for words in (*self._unsaved, self._report):
             if words:
                 print(words, file=sys.stderr)

@@ -49,6 +49,16 @@ class Keymap:
                 line += word + "  "
         return (line + last).strip()
 
+    def clicked(self, screen: str, line: str, x: int) -> Command | None:
+        """Return the command whose entry stands at column `x` of a line of keys as it is shown."""
+        for command in SCREENS.get(screen, ()):
+            if command.short and self.keys(command.id):
+                word = f"{self.sign(command.id)} {command.short}"
+                start = f" {line} ".find(f" {word} ")
+                if start >= 0 and start <= x < start + len(word):
+                    return command
+        return None
+
     def help(self, screen: str) -> tuple[tuple[str, str], ...]:
         """Return (keys, words) of everything a screen can do."""
         return tuple(

@@ -92,6 +92,10 @@ class Asking(Keyed):
         """Return the question with what belongs to it after a key."""
         return prompt
 
+    @property
+    def asking(self) -> bool:
+        return self.prompt is not None
+
     def takes(self, event: events.Key) -> bool:
         if self.prompt is None:
             return False

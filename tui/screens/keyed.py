@@ -11,6 +11,7 @@ from textual.screen import Screen
 
 from tui.input.commands import Command
 from tui.screens.context import Context
+from tui.widgets.drawn import Drawn
 from tui.widgets.lettering import pretty_words
 
 
@@ -48,6 +49,26 @@ class Keyed(Screen[None]):
     def perform(self, command: Command, key: str = "") -> None:
         """Do what a command says; `key` is the keystroke it came by."""
         command.run(self, key)
+
+    def on_drawn_clicked(self, message: Drawn.Clicked) -> None:
+        """Do what a click asks for: an entry of the line of keys is its command, the rest is the screen's own."""
+        message.stop()
+        if self.app.screen is not self or self.asking:
+            return
+        if message.part.id == "keys":
+            command = self.context.keymap().clicked(self.kind, message.part.text(message.y), message.x)
+            if command is not None:
+                self.perform(command)
+        else:
+            self.clicked(message.part, message.x, message.y)
+
+    @property
+    def asking(self) -> bool:
+        """True while a question stands that a click must not answer."""
+        return False
+
+    def clicked(self, part: Drawn, x: int, y: int) -> None:
+        """Do what a click on a picture asks for."""
 
     def takes(self, event: events.Key) -> bool:
         """Take a key that is for no command (an open question); tell whether it was."""

@@ -72,20 +72,44 @@ def chart_rows(
     """
     if width <= 0 or height <= 0 or not steps:
         return blank(width, height)
+    rows, start, _, _ = _whole(steps, index, width, height, pins, loop)
+    return pad(rows[start : start + height], width, height)
+
+
+def step_at(steps: Sequence[PlannedStep], index: int, width: int, height: int, x: int, y: int) -> int | None:
+    """Return the first step of the bar that `chart_rows` shows at column `x`, row `y`, None where there is none."""
+    if width <= 0 or height <= 0 or not steps:
+        return None
+    _, start, places, wide = _whole(steps, index, width, height, frozenset(), None)
+    bars = next((bars for row, bars in places if row <= start + y < row + 2), ())
+    return bars[x // wide].steps[0] if x // wide < len(bars) else None
+
+
+def _whole(
+    steps: Sequence[PlannedStep],
+    index: int,
+    width: int,
+    height: int,
+    pins: frozenset[int],
+    loop: tuple[int, int] | None,
+) -> tuple[Rows, int, list[tuple[int, tuple[BarPlace, ...]]], int]:
+    """Return all rows, the first that shows, the first row of each line of bars with its bars, and a bar's columns."""
     index = max(0, min(index, len(steps) - 1))
     parts = passes(steps)
     needed = max(_needed([steps[at].step for at in bar.steps]) for part in parts for bar in part.bars)
     sheet = _Sheet(steps, index, width, needed, pins, loop)
     rows: Rows = []
+    places: list[tuple[int, tuple[BarPlace, ...]]] = []
     for part in parts:
         rows.append(text_row(part.heading, width, "cue", ground="back"))
         for first in range(0, len(part.bars), sheet.across):
-            if any(index in bar.steps for bar in part.bars[first : first + sheet.across]):
+            bars = part.bars[first : first + sheet.across]
+            if any(index in bar.steps for bar in bars):
                 sheet.cursor = len(rows)
-            rows += sheet.line(part.bars[first : first + sheet.across])
+            places.append((len(rows), bars))
+            rows += sheet.line(bars)
     start = max(0, min(sheet.cursor - height // 3, len(rows) - height))
-    start = min(start, sheet.cursor)
-    return pad(rows[start : start + height], width, height)
+    return rows, min(start, sheet.cursor), places, width // sheet.across
 
 
 def _needed(bar: Sequence[Step]) -> int:

@@ -7,7 +7,9 @@ from typing import Any
 
 from rich.segment import Segment
 from rich.style import Style
+from textual import events
 from textual.geometry import Region
+from textual.message import Message
 from textual.reactive import reactive
 from textual.strip import Strip
 from textual.widget import Widget
@@ -35,6 +37,13 @@ class Drawn(Widget, can_focus=False):
 
     DEFAULT_CSS = "Drawn { width: 1fr; height: auto; }"
 
+    class Clicked(Message):
+        """The picture was clicked at a column and a row of its own, both from 0."""
+
+        def __init__(self, part: "Drawn", x: int, y: int) -> None:
+            super().__init__()
+            self.part, self.x, self.y = part, x, y
+
     state: reactive[Hashable] = reactive[Hashable](None, init=False)
     look: reactive[Look] = reactive(Look(), init=False)
 
@@ -50,6 +59,14 @@ class Drawn(Widget, can_focus=False):
             self.draw = draw
             self.refresh()
         self.state, self.look = state, look
+
+    def on_click(self, event: events.Click) -> None:
+        event.stop()
+        self.post_message(self.Clicked(self, event.x, event.y))
+
+    def text(self, y: int) -> str:
+        """Return a row as it is read, a character a column."""
+        return self.render_line(y).text
 
     def warm(self, draw: Draw, state: Hashable) -> None:
         """Make the picture of a state that is likely to come."""

@@ -49,8 +49,23 @@ def place_figures(steps: Sequence[Step], index: int, width: int) -> str:
 
 def strip(steps: Sequence[Step], index: int, width: int) -> Row:
     """Return the sections in one row, scrolled so that the present one shows; what is cut off ends in an arrow."""
+    row, here, end, _ = _sections(steps, index, width)
+    return _scrolled(row, here, end, width)
+
+
+def section_at(steps: Sequence[Step], index: int, width: int, x: int) -> int | None:
+    """Return the first step of the section that `strip` shows in column `x`, None between two."""
+    row, here, end, places = _sections(steps, index, width)
+    column = x + _start(len(row), here, end, width)
+    return next((first for first, left, right in places if left <= column < right), None)
+
+
+def _sections(steps: Sequence[Step], index: int, width: int) -> tuple[Row, int, int, list[tuple[int, int, int]]]:
+    """Return all sections in one row, where the present one begins and ends in it, and for each its first step and the
+    columns from and to which it stands."""
     row: Row = []
     here, end = 0, 0
+    places: list[tuple[int, int, int]] = []
     for stretch in stretches(steps):
         present = stretch.first <= index < stretch.end
         passes = f" {pass_of(steps, index)[0]}/{stretch.passes}" if present else f" ×{stretch.passes}"
@@ -59,14 +74,21 @@ def strip(steps: Sequence[Step], index: int, width: int) -> Row:
         role = "here" if present else "bar" if stretch.first > index else "bar past"
         if present:
             here = len(row)
+        first = len(row)
         row += [*text_cells(text, max(0, width * 50), role), (" ", "back")]
+        places.append((stretch.first, first, len(row) - 1))
         end = len(row) if present else end
-    return _scrolled(row[:-1], here, end - 1, width)
+    return row[:-1], here, end - 1, places
+
+
+def _start(columns: int, here: int, end: int, width: int) -> int:
+    """Return the first column that is shown of a row of so many."""
+    start = max(0, min(here - width // 4, columns - width)) if columns > width else 0
+    return min(start, here) if end - here > width else max(start, end - width, 0)
 
 
 def _scrolled(row: Row, here: int, end: int, width: int) -> Row:
-    start = max(0, min(here - width // 4, len(row) - width)) if len(row) > width else 0
-    start = min(start, here) if end - here > width else max(start, end - width, 0)
+    start = _start(len(row), here, end, width)
     picture = blank(width, 1)
     overlay(picture, [row[start : start + width]], 0, 0)
     line = pad(picture, width, 1)[0]

@@ -15,7 +15,8 @@ from tui.session import decisions, navigation
 from tui.session.session import in_a_line
 from tui.session.steps import bar_starts
 from tui.widgets.cells import Rows, blank, pad, text_row
-from tui.widgets.chart import LEGEND, chart_rows
+from tui.widgets.chart import LEGEND, chart_rows, step_at
+from tui.widgets.drawn import Drawn
 from tui.widgets.keyboard import keyboard_rows, song_range
 from tui.widgets.lettering import pretty, written
 from tui.widgets.moves import moves_rows
@@ -55,7 +56,7 @@ class ChartScreen(Page, ChoosingVoicings):
         if not steps:
             return blank(width, height)
         self.cursor = max(0, min(self.cursor, len(steps) - 1))
-        hands = 0 if height < 14 else 8 if height < 30 else 11
+        hands = _hands(height)
         rows = chart_rows(steps, self.cursor, width, height - hands - 2, self.pinned_steps(), self._loop())
         rows.append(text_row(f" {self._words(steps[self.cursor])}", width, "cue"))
         rows.append(text_row(f" {LEGEND}", width, "dim"))
@@ -65,6 +66,16 @@ class ChartScreen(Page, ChoosingVoicings):
             rows += pad(moves_rows(here, width, 2, coarse), width, 2)
             rows += keyboard_rows(here, None, low, high, width, hands - 2, coarse=coarse)
         return rows
+
+    def clicked(self, part: Drawn, x: int, y: int) -> None:
+        """Put the cursor on the bar that was clicked."""
+        plan, (width, height) = self.context.plans.current, part.size
+        steps = plan.steps if plan else tuple(_bare(step) for step in self.session.now.steps)
+        room = height - _hands(height) - 2
+        step = step_at(steps, self.cursor, width, room, x, y) if part.id == "body" and y < room else None
+        if step is not None:
+            self.cursor = step
+            self.show_now()
 
     def _words(self, planned: PlannedStep) -> str:
         step = planned.step
@@ -198,6 +209,11 @@ class ChartScreen(Page, ChoosingVoicings):
         elif self._bar is not None:
             step = self.session.now.steps[self.cursor]
             self.run_worker(self._rewrite(step, chords, self._bar.text), exclusive=True, group="edit")
+
+
+def _hands(height: int) -> int:
+    """Return the rows of the hands below the bars, in a page of so many."""
+    return 0 if height < 14 else 8 if height < 30 else 11
 
 
 def _place(step: Step) -> str:

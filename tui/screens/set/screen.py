@@ -14,6 +14,7 @@ from tui.session import rehearsal as stand
 from tui.session.rehearsal import Rehearsal
 from tui.session.song_numbers import gaps, in_order, missing_words
 from tui.widgets.cells import Row, Rows, choice_row, row_text, text_row, text_rows
+from tui.widgets.drawn import Drawn
 from tui.widgets.lettering import pretty, written
 
 ROOMY = 70
@@ -59,9 +60,24 @@ class SetScreen(Page):
         if len(rows) == 1:
             rows.append(text_row("   no songs yet: a = add a song file", width, "text"))
         notes = self._notes(width)
-        room = max(1, height - len(notes) - 1)
-        first = max(0, min(row + 1 - room, len(rows) - room))
+        room, first = self._window(row, len(rows), height - len(notes))
         return rows[:1] + rows[first + 1 : first + room] + notes[: height - room]
+
+    def _window(self, row: int, rows: int, height: int) -> tuple[int, int]:
+        """Return how many rows of the list have room, and the first of them below its heading."""
+        room = max(1, height - 1)
+        return room, max(0, min(row + 1 - room, rows - room))
+
+    def clicked(self, part: Drawn, x: int, y: int) -> None:
+        """Put the cursor on the song that was clicked."""
+        if part.id != "body":
+            return
+        count = len(in_order(self.session.now.set_list))
+        height = part.size.height - len(self._notes(part.size.width))
+        room, first = self._window(self.row + 1, count + 1, height)
+        if 1 <= y < room and first + y <= count:
+            self.row = first + y - 1
+            self.show_now()
 
     def _names(self, width: int) -> Row:
         return text_row(" " + _columns("", "", "title", "key", "tempo", "length", "hardest shift", width), width, "dim")

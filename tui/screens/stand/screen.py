@@ -28,6 +28,7 @@ from tui.session.rehearsal import LAYOUTS, Rehearsal
 from tui.session.session import in_a_line
 from tui.widgets.cells import Rows
 from tui.widgets.drawn import Drawn
+from tui.widgets.roadmap import section_at
 
 LEFT = ("chords", "moves", "keyboard", "roadmap", "ahead", "place")
 """The parts of the stand between the top bar and the line of keys, from top to bottom."""
@@ -198,6 +199,14 @@ class StandScreen(TakingUp, ChoosingVoicings):
         if not now.locked or not command.confirm or harmless.get(command.id):
             return ""
         return f"locked: {command.confirm}?"
+
+    def clicked(self, part: Drawn, x: int, y: int) -> None:
+        """Go to the section of the roadmap that was clicked."""
+        now = self.session.now
+        if part.id == "roadmap" and y == 0 and now.steps:
+            step = section_at(now.steps, now.step, part.size.width, x)
+            if step is not None:
+                self.session.become(navigation.to_step(now, step))
 
     def action_forward(self) -> None:
         self.session.become(stand.forward(self.session.now))
