@@ -16,7 +16,14 @@ def run(capsys: pytest.CaptureFixture[str], *words: object) -> tuple[int, str]:
 
 @pytest.mark.parametrize(
     ("name", "start"),
-    [("a.pdf", b"%PDF"), ("a.txt", b"LOW TIDE LANTERN"), ("a.musicxml", b"<?xml"), ("a.mid", b"MThd")],
+    [
+        ("a.pdf", b"%PDF"),
+        ("a.txt", b"LOW TIDE LANTERN"),
+        ("a.musicxml", b"<?xml"),
+        ("a.mid", b"MThd"),
+        ("a.xml", b"<?xml"),
+        ("a.midi", b"MThd"),
+    ],
 )
 def test_a_song_is_written_in_every_form(tmp_path, capsys, name, start):
     assert run(capsys, SONG, "--to", tmp_path / name) == (0, "")

@@ -121,7 +121,9 @@ def _text(wish: Wish) -> bytes:
 
 WRITERS: dict[str, Callable[[Wish], bytes]] = {
     ".mid": _midi,
+    ".midi": _midi,
     ".musicxml": _musicxml,
+    ".xml": _musicxml,
     ".mxl": _mxl,
     ".wav": _wav,
     ".pdf": _pdf,
@@ -155,7 +157,8 @@ def export(
 ) -> None:  # fmt: skip
     """Write a song or set as MIDI, sound, notation, printed sheets or plain text, by the ending of OUT.
 
-    .mid is a MIDI file, .wav its sound and .musicxml (packed: .mxl) a grand staff with fingering, of one song each.
+    .mid (or .midi) is a MIDI file, .wav its sound and .musicxml (or .xml; packed: .mxl) a grand staff with fingering,
+    of one song each.
     .pdf and .txt are the song's cue sheet or, of a set, the set list and every song's sheet.
     """
     ending = target.suffix.lower()

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from engine.formats.sheets.paper import Box, Ink, Paper
+from engine.formats.sheets.paper import SMALLEST, Box, Ink, Paper
 from engine.hand.keyboard import black
 from engine.planning.model import PlannedNote, PlannedStep
 
@@ -57,11 +57,11 @@ def draw_keyboard(paper: Paper, step: PlannedStep, keys: Stretch, x: float, y: f
 
 
 def _finger(paper: Paper, note: PlannedNote, x: float, y: float, left: bool) -> None:
-    ink = Ink(8, bold=True)
+    ink = Ink(SMALLEST, bold=True)
     middle = y + HEIGHT * (0.42 if black(note.key) else 0.81)
     held = note.move == "hold"
     style = Box(fill=205 if held else 255, grey=0, thick=0.35)
-    radius = 1.65
+    radius = 2.0
     if left:
         paper.box(x - radius, middle - radius, 2 * radius, 2 * radius, style)
     else:
