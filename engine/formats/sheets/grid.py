@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
-from engine.formats.sheets.paper import POINT, SMALLEST, Ink
+from engine.formats.sheets.paper import POINT, Ink
 from engine.formats.sheets.roadmap import told_meters
 from engine.formats.sheets.signs import printed
 from engine.song.model import Bar, Section
@@ -27,6 +27,9 @@ GAP = 1.6
 PAD = 2.2
 """Space between a bar line and what stands beside it; a repeat sign takes as much again."""
 
+CUE = 12.0
+"""Points of cues and of marks under chords (own choice)."""
+
 NARROWEST = 0.8
 """How narrow a chord may be set, as part of its width, before fewer bars go on a line (own choice)."""
 
@@ -44,7 +47,7 @@ class Size:
 
     @property
     def word(self) -> Ink:
-        return Ink(SMALLEST, grey=70)
+        return Ink(CUE, grey=70)
 
 
 SIZES = tuple(
