@@ -94,3 +94,11 @@ def test_a_song_that_no_hand_can_play_is_named_and_the_others_are_printed(tmp_pa
     assert code == 1
     assert "wider reach" in said
     assert (tmp_path / "two.txt").read_text(encoding="utf-8").count("\f") == 2
+
+
+def test_letters_that_the_typeface_lacks_are_said_and_the_page_is_printed(tmp_path, capsys):
+    song = tmp_path / "sea.toml"
+    song.write_text(SONG.read_text(encoding="utf-8").replace("Low Tide Lantern", "Low Tide 海"), encoding="utf-8")
+    code, said = run(capsys, song, "--to", tmp_path / "sea.pdf")
+    assert (code, said) == (0, "Low Tide 海: no letters to print for 海, shown as ▫.\n")
+    assert (tmp_path / "sea.pdf").read_bytes().startswith(b"%PDF")

@@ -98,11 +98,27 @@ def _abc(wish: Wish) -> bytes:
 def _pdf(wish: Wish) -> bytes:
     from engine.formats.sheets import bundle
 
+    _tell_lacking(wish)
     if wish.list_only:
         return bundle.set_list_pdf(wish.set_list, wish.entries, wish.paper, wish.horn)
     if len(wish.entries) == 1:
         return bundle.cue_sheet_pdf(bundle.sheets(wish.set_list, wish.entries, wish.horn)[0], wish.paper)
     return bundle.bundle_pdf(wish.set_list, wish.entries, wish.paper, wish.horn)
+
+
+def _tell_lacking(wish: Wish) -> None:
+    """Say which signs of the titles, cues and notes will be small squares, the typeface having no such letter."""
+    from engine.formats.sheets.paper import MISSING, Paper
+
+    paper = Paper()
+    about = wish.set_list
+    words = [(about.title, " ".join((about.title, about.date, about.place)))] if len(wish.entries) > 1 else []
+    for song, _ in wish.entries:
+        told = [word for one in song.sections for word in (one.name, one.cue, one.until) if word]
+        words.append((song.title, " ".join((song.title, song.note_line, *told))))
+    for title, text in words:
+        if lacking := "".join(filter(str.isprintable, paper.lacking(text))):
+            click.echo(f"{title}: no letters to print for {' '.join(lacking)}, shown as {MISSING}.", err=True)
 
 
 def _text(wish: Wish) -> bytes:

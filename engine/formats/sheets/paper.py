@@ -103,6 +103,10 @@ class Paper:
     def data(self) -> bytes:
         return bytes(self._pdf.output())
 
+    def lacking(self, text: str) -> str:
+        """Return the signs of a text that the typeface has no letter for, each once, as they first come."""
+        return "".join(sign for sign in dict.fromkeys(text) if ord(sign) not in self._known)
+
     def shown(self, text: str) -> str:
         """Return a text with a small square for each sign that the typeface has no letter for."""
         return "".join(sign if ord(sign) in self._known else MISSING for sign in text)
