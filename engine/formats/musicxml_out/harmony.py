@@ -80,7 +80,8 @@ def number(degree: str) -> tuple[str, int]:
 
 def _degree(parent: Element, way: str, degree: str) -> None:
     value, alter = number(degree)
-    found = SubElement(parent, "degree")
+    # The text of the kind says it already: printed as well, it would be read twice. Source: MusicXML 4.0, <degree>.
+    found = SubElement(parent, "degree", {"print-object": "no"})
     SubElement(found, "degree-value").text = value
     SubElement(found, "degree-alter").text = str(0 if way == "subtract" else alter)
     SubElement(found, "degree-type").text = way

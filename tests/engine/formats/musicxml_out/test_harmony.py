@@ -44,3 +44,10 @@ def test_root_bass_and_the_players_words_are_kept():
 def test_no_chord_is_a_kind_of_its_own():
     found = harmony("N.C.", None)
     assert (found.findtext("kind"), found.find("kind").get("text")) == ("none", "N.C.")
+
+
+def test_degrees_that_the_written_symbol_tells_are_not_printed_a_second_time():
+    # MusicXML 4.0, <degree>: print-object="no" where the text of the kind takes it into account.
+    found = harmony("C7b9", read_symbol("C7b9"))
+    assert [degree.get("print-object") for degree in found.findall("degree")] == ["no"]
+    assert found.find("kind").get("text") == "7b9"
