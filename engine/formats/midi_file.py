@@ -35,6 +35,12 @@ CLOCKS = 24
 PLAIN = {"♭": "b", "♯": "#", "Δ7": "maj7", "Δ": "maj7", "ø7": "m7b5", "ø": "m7b5", "°": "dim"}
 """Texts in MIDI files have no agreed alphabet beyond ASCII, so signs are written out."""
 
+LETTERS = str.maketrans(
+    {"ø": "o", "Ø": "O", "ß": "ss", "æ": "ae", "Æ": "Ae", "œ": "oe", "Œ": "Oe", "ł": "l", "Ł": "L", "đ": "d", "Đ": "D",
+     "þ": "th", "Þ": "Th", "ð": "d", "♭": "b", "♯": "#", "–": "-", "—": "-", "’": "'"}
+)  # fmt: skip
+"""Letters of names that no accent can be taken from, as they are written without (common practice)."""
+
 _At = tuple[int, "MetaMessage"]
 
 
@@ -80,6 +86,11 @@ def plain(text: str) -> str:
     return unicodedata.normalize("NFKD", text).encode("ascii", "ignore").decode().strip()
 
 
+def plain_name(text: str) -> str:
+    """Return a title or a section's name in ASCII: its letters are letters, never a chord's signs."""
+    return unicodedata.normalize("NFKD", text.translate(LETTERS)).encode("ascii", "ignore").decode().strip()
+
+
 class _Ticks:
     """Where seconds of the music fall in ticks of the file; a change of meter may change the length of a quarter."""
 
@@ -120,7 +131,7 @@ class _Ticks:
 def _conductor(song: Song, steps: tuple[PlannedStep, ...], clock: _Ticks) -> "MidiTrack":
     from mido import MetaMessage
 
-    line: list[_At] = [(0, MetaMessage("track_name", name=plain(song.title) or "Song"))]
+    line: list[_At] = [(0, MetaMessage("track_name", name=plain_name(song.title) or "Song"))]
     line += _meters(song, steps, clock)
     first = steps[0].step if steps else None
     tempo, key = _microseconds(first, song), (first and first.key) or song.key
@@ -133,7 +144,7 @@ def _conductor(song: Song, steps: tuple[PlannedStep, ...], clock: _Ticks) -> "Mi
             line.append((tick, MetaMessage("key_signature", key=key_signature(key))))
         if step.section_start:
             again = f" {step.pass_} of {step.passes}" if step.passes > 1 else ""
-            line.append((tick, MetaMessage("marker", text=plain(step.section) + again)))
+            line.append((tick, MetaMessage("marker", text=plain_name(step.section) + again)))
     return _track(line, clock.end)
 
 

@@ -9,7 +9,7 @@ import music21
 import pytest
 import symusic
 
-from engine.formats.midi_file import TICKS, key_signature, midi_file, plain
+from engine.formats.midi_file import TICKS, key_signature, midi_file, plain, plain_name
 from engine.performance.rendering import plan_notes
 from engine.performance.sound_settings import Touch
 from engine.song.model import Midi, Song
@@ -191,6 +191,12 @@ def test_a_song_without_chords_is_a_file_all_the_same():
 )
 def test_texts_are_written_in_letters_that_every_program_reads(text, written):
     assert plain(text) == written
+
+
+def test_a_letter_of_a_name_is_no_sign_of_a_chord():
+    assert plain_name("Smørrebrød") == "Smorrebrod"
+    file = read(midi_file(replace(SONG, title="Smørrebrød"), plan_by_hand()))
+    assert file.tracks[0].name == "Smorrebrod"
 
 
 def test_both_hands_are_on_one_channel_as_when_they_are_played_live():
