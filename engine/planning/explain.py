@@ -22,6 +22,8 @@ TERMS: dict[str, str] = {
     "mud": "too close, too low",
     "zone": "outside the hands' zone",
     "pull": "off the middle of the zone",
+    "over": "not below the tune",
+    "rub": "rubs against the tune",
     "doubling": "doubled third, seventh or altered tone",
     "ninth": "minor ninth between voices",
     "gap": "gap between the hands",

@@ -4,10 +4,13 @@ Source: common practice. With a bass player nothing of ours sounds below C3 and 
 the left hand has the low register; a shell's right hand lies about between F3 and G5.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from fractions import Fraction
 
-from engine.planning.model import Request, SectionWish
-from engine.song.model import Section, SectionVoicing, SetList, Song
+from engine.planning.model import HeldTune, Request, SectionWish
+from engine.song.model import Section, SectionVoicing, SetList, Song, Step, TuneNote
+from engine.song.tune import tune_over, whose_tune
+from engine.song.unfolding import unfold
 from engine.voicing.model import Register, Setting
 
 FLOOR_WITH_BASS = 48
@@ -39,8 +42,9 @@ TOP, TOP_LEFT = Zone(61, 74), Zone(55, 65)
 of thumb, which has a right thumb between C4 and C5)."""
 
 
-def setting(request: Request, to_minor: bool = False, last: bool = False) -> Setting:
-    """Return what the voicing methods are told about this line-up; `last`: the song ends on the chord."""
+def setting(request: Request, to_minor: bool = False, last: bool = False, tune: tuple[int, ...] = ()) -> Setting:
+    """Return what the voicing methods are told about this line-up; `last`: the song ends on the chord;
+    `tune`: what somebody else holds over it, ascending."""
     if request.bass:
         floor = FLOOR_WITH_BASS
         right = floor if request.hands == "right" else 53
@@ -51,7 +55,7 @@ def setting(request: Request, to_minor: bool = False, last: bool = False) -> Set
     else:
         register = Register(bass=(33, 53), left=(33, 67), right=(50, 84))
     return Setting(
-        _within(register, request.floor, request.ceiling),
+        _within(_below(register, tune), request.floor, request.ceiling),
         owes_bass=not request.bass,
         hands=request.hands,
         to_minor=to_minor,
@@ -83,6 +87,20 @@ def top_zone(request: Request) -> Zone:
     return Zone(min(TOP.low, high - 7), high)
 
 
+def _below(register: Register, tune: tuple[int, ...]) -> Register:
+    """Return a register whose right hand has an octave and a step below a low tune, not below the left hand's own."""
+    if not tune:
+        return register
+    low, high = register.right
+    return replace(register, right=(min(low, max(register.left[0] + 7, tune[0] - 14)), high))
+
+
+def beneath_tune(zone: Zone, tune: tuple[int, ...], least: int) -> Zone:
+    """Return a zone cut off below the lowest note that somebody else's tune holds; `least` semitones of it remain."""
+    high = min(zone.high, tune[0] - 1) if tune else zone.high
+    return Zone(min(zone.low, high - least), high) if high < zone.high else zone
+
+
 def _within(register: Register, floor: int | None, ceiling: int | None) -> Register:
     """Return a register that keeps to the lowest and the highest key that the player allows."""
     low, high = floor if floor is not None else 0, ceiling if ceiling is not None else 127
@@ -97,6 +115,25 @@ def _wish(section: Section) -> SectionWish:
     own = section.voicing
     words = {name: getattr(own, name) or None for name in ("method", "texture", "hands", "sound")}
     return SectionWish(section.name, **words, bass=own.bass)
+
+
+HELD = Fraction(1)
+"""Beats of a chord from which a note of the tune counts as held, or else more than half of the chord (own choice)."""
+
+
+def held_tune(song: Song) -> tuple[HeldTune, ...]:
+    """Return what somebody else's tune holds over each written chord at all its passes together."""
+    theirs = {part.name for part in song.sections if part.tune and whose_tune(song, part) == "theirs"}
+    steps = [step for step in unfold(song) if step.section in theirs] if theirs else []
+    held: dict[tuple[str, int, int], set[int]] = {}
+    for step, notes in zip(steps, tune_over(song, steps), strict=True):
+        held.setdefault(step.written, set()).update(note.note for note in notes if _is_held(note, step))
+    return tuple(HeldTune(written, tuple(sorted(notes))) for written, notes in held.items() if notes)
+
+
+def _is_held(note: TuneNote, step: Step) -> bool:
+    sounds = min(step.beats, note.onset + note.length) - max(note.onset, Fraction(0))
+    return sounds >= HELD or 2 * sounds > step.beats
 
 
 def request_for(
@@ -121,6 +158,7 @@ def request_for(
         colour=song.colour == "on",
         guitar=set_list.guitar,
         melody=song.melody,
+        tune=held_tune(song),
         floor=register and register[0],
         ceiling=register and register[1],
     )

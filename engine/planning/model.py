@@ -24,6 +24,15 @@ class SectionWish:
 
 
 @dataclass(frozen=True, slots=True)
+class HeldTune:
+    """What somebody else's tune holds over a written chord (`Step.written`) at any of its passes: MIDI numbers,
+    ascending."""
+
+    written: tuple[str, int, int]
+    notes: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Request:
     """How to plan a song.
 
@@ -33,7 +42,7 @@ class Request:
     betters it; `loop` leads the last chord back to the first, each step planned for itself. `colour` lets free fingers
     add tensions, unless a `guitar` adds its own.
     `melody` is the range of a tune that the right hand keeps below; `floor` and `ceiling` are the lowest and highest
-    key; `sections` what sections ask for themselves."""
+    key; `sections` what sections ask for themselves; `tune` what the hands stay below and clear of."""
 
     method: str = "auto"
     texture: str = "auto"
@@ -51,6 +60,7 @@ class Request:
     ceiling: int | None = None
     pins: tuple[Pin, ...] = ()
     sections: tuple[SectionWish, ...] = ()
+    tune: tuple[HeldTune, ...] = ()
 
     def within(self, section: str) -> "Request":
         """Return what holds inside a section: its own wishes over the song's."""

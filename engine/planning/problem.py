@@ -14,7 +14,7 @@ from engine.chord.model import Chord
 from engine.errors import NoGrip
 from engine.method_names import AUTO
 from engine.planning.cheapest import CEILING, Costs, Edge
-from engine.planning.lineup import setting, top_zone, zones
+from engine.planning.lineup import beneath_tune, setting, top_zone, zones
 from engine.planning.model import Request
 from engine.planning.shift_costs import TUNE, shifts
 from engine.planning.states import Side, States, completing, every, only, resting, states_of
@@ -150,9 +150,10 @@ def pose(steps: Sequence[Step], request: Request) -> Open:
         NoGrip: not one chord fits the hands.
     """
     numbers: dict[object, int] = {}
+    tune = {held.written: held.notes for held in request.tune}
     route = [numbers.setdefault(_place(steps, visit, request), len(numbers)) for visit in range(len(steps))]
     firsts = [route.index(number) for number in range(len(numbers))]
-    asks = [_ask(steps, visit, request) for visit in firsts]
+    asks = [_ask(steps, visit, request, tune.get(steps[visit].written, ())) for visit in firsts]
     alike: dict[Ask, list[Chord]] = {}
     for visit, ask in zip(firsts, asks, strict=True):
         chord = steps[visit].chord
@@ -184,12 +185,14 @@ def _ends(steps: Sequence[Step], visit: int, request: Request) -> bool:
     return visit == len(steps) - 1 and request.within(steps[visit].section).bass and not request.loop
 
 
-def _ask(steps: Sequence[Step], visit: int, request: Request) -> Ask:
+def _ask(steps: Sequence[Step], visit: int, request: Request, tune: tuple[int, ...]) -> Ask:
     own = request.within(steps[visit].section)
-    told = setting(own, _resolves_to_minor(steps, visit), _ends(steps, visit, request))
+    told = setting(own, _resolves_to_minor(steps, visit), _ends(steps, visit, request), tune)
     asked = textures(own.texture, own.method)
+    left, right = (beneath_tune(zone, tune, 12) for zone in zones(own))
+    top = beneath_tune(top_zone(own), tune, 7)
     tenths = own.sound != "organ" and any(texture.method == "spread" for texture in asked)
-    return Ask(told, asked, own.reach, zones(own), top_zone(own), tenths=tenths)
+    return Ask(told, asked, own.reach, (left, right), top, tenths=tenths, tune=tune)
 
 
 def _options(

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 from engine.errors import NoGrip
 from engine.hand.keyboard import span
+from engine.planning.lineup import held_tune
 from engine.planning.model import Plan, Request
 from engine.planning.move_words import distance
 from engine.song.model import Song, Step
@@ -95,7 +96,8 @@ def in_hands(row: KeyRow, song: Song, request: Request, plan: Planned, unfold: U
     fifths = between(read_key(song.key), key)
     moved = shifted(song, fifths, row.key) if fifths else song
     try:
-        found = plan(unfold(moved), replace(request, pins=moved.pins if request.pins else ()))
+        tune = held_tune(moved) if request.tune else ()
+        found = plan(unfold(moved), replace(request, pins=moved.pins if request.pins else (), tune=tune))
     except NoGrip:
         return replace(row, effort=None)
     hands = [hand for step in found.steps for hand in (step.left, step.right) if hand]

@@ -18,8 +18,8 @@ from engine.voicing.textures import Texture, sized
 from engine.voicing.tones import NEVER_DOUBLED, TENSIONS, seventh, tension_sets, third
 
 TERMS = (
-    "mud", "zone", "pull", "line", "doubling", "ninth", "gap", "omission", "bassist", "thin", "plain", "unasked",
-    "untold", "ending",
+    "mud", "zone", "pull", "line", "over", "rub", "doubling", "ninth", "gap", "omission", "bassist", "thin", "plain",
+    "unasked", "untold", "ending",
 )  # fmt: skip
 """The terms of a voicing as it stands, in the order of `Standing.terms`."""
 
@@ -27,7 +27,8 @@ TERMS = (
 @dataclass(frozen=True, slots=True)
 class Ask:
     """All that the states of a chord depend on beside the chord; `top`: where the top note lies well; `roll`: a hand
-    may play wider than its reach, the low note first; `tenths`: a spread's left hand may."""
+    may play wider than its reach, the low note first; `tenths`: a spread's left hand may; `tune`: notes (MIDI numbers,
+    ascending) that somebody else holds over the chord."""
 
     setting: Setting
     textures: tuple[Texture, ...]
@@ -36,6 +37,7 @@ class Ask:
     top: Zone
     roll: bool = False
     tenths: bool = False
+    tune: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -140,15 +142,17 @@ def _highest(hands: Ints) -> Ints:
 
 
 def _placed(found: Standing, chords: Sequence[Chord], ask: Ask) -> Standing:
-    """Return voicings with the terms of where they lie, mud, zone, pull and line, before the others."""
+    """Return voicings with the terms of where they lie, from mud to rub, before the others."""
     left, right = (
         _zone_terms(hands, zone)[of]
         for hands, zone, of in zip((found.lefts, found.rights), ask.zones, (found.left, found.right), strict=True)
     )
     low = _low_three(found.lefts[found.left], found.rights[found.right])
     mud = _muddiness(low) + _root_muddiness(low, chords, found.chords, ask.setting)
-    line = _line(np.maximum(_highest(found.lefts)[found.left], _highest(found.rights)[found.right]), ask.top)
-    terms = np.concatenate([_grains("mud", mud)[:, None], left + right, line[:, None], found.terms], axis=1)
+    tops = np.maximum(_highest(found.lefts)[found.left], _highest(found.rights)[found.right])
+    rubs = _rubs(found.lefts, ask.tune)[found.left] + _rubs(found.rights, ask.tune)[found.right]
+    above = [_line(tops, ask.top), _grains("over", _over(tops, ask.tune)), _grains("rub", rubs)]
+    terms = np.concatenate([_grains("mud", mud)[:, None], left + right, np.stack(above, axis=1), found.terms], axis=1)
     return replace(found, terms=terms)
 
 
@@ -165,6 +169,32 @@ def _zone_terms(hands: Ints, zone: Zone) -> Ints:
 def _line(tops: Ints, top: Zone) -> Ints:
     """Return what top notes cost that lie where the line does not belong."""
     return _grains("line", np.maximum(0, np.maximum(top.low - tops, tops - top.high)))
+
+
+DEEP = 12
+"""Semitones above the tune from which no more is charged: hands cannot stay below a tune that lies so low, and are not
+to be pressed into the mud for it (own choice)."""
+
+
+HARSH = 3
+"""Minor ninths that one semitone against the tune is as bad as (own choice)."""
+
+
+def _over(tops: Ints, tune: tuple[int, ...]) -> Ints:
+    """Return how far top notes lie from being below a tune's lowest held note: 1 on it, at most `DEEP`."""
+    if not tune:
+        return np.zeros_like(tops)
+    over: Ints = np.clip(tops - np.int32(tune[0] - 1), 0, DEEP)
+    return over
+
+
+def _rubs(hands: Ints, tune: tuple[int, ...]) -> Ints:
+    """Count the minor ninths between each hand and a tune's held notes, a semitone for `HARSH` of them."""
+    if not tune:
+        return np.zeros(len(hands), dtype=np.int32)
+    apart = np.abs(hands[:, :, None] - np.array(tune, dtype=np.int32))
+    rubs: Ints = (((apart == 1) * HARSH + (apart == 13)) * (hands != FREE)[:, :, None]).sum(axis=(1, 2))
+    return rubs
 
 
 def _low_three(lefts: Ints, rights: Ints) -> Ints:
@@ -219,7 +249,7 @@ def _shape_terms(lefts: Ints, rights: Ints, left: Ints, right: Ints, chord: Chor
         "untold": (said[:, wanted] == 0).sum(axis=1) if untold else nothing,
         "ending": _lowest(below, above) % 12 != chord.bass.pc if setting.last else nothing,
     }
-    return np.stack([_grains(term, amounts[term]) for term in TERMS[4:]], axis=1)
+    return np.stack([_grains(term, amounts[term]) for term in TERMS[6:]], axis=1)
 
 
 def _lowest(below: Ints, above: Ints) -> Ints:

@@ -44,6 +44,8 @@ WEIGHTS: dict[str, Weight] = {
     "zone": Weight(0.3, "semitone outside the hand's zone, per note", "zones see lineup; weight " + OWN),
     "pull": Weight(0.03, "semitone from the middle of the zone", OWN),
     "line": Weight(0.35, "semitone of the top note outside its region, see lineup", OWN),
+    "over": Weight(4.0, "semitone of the top note from being below a tune that somebody else has", PRACTICE),
+    "rub": Weight(3.0, "minor ninth of ours against a held note of that tune; a semitone is three", PRACTICE),
     "doubling": Weight(1.5, "doubled third, seventh or altered tone", PRACTICE),
     "ninth": Weight(2.5, "minor ninth between voices, but over a dominant's root", PRACTICE),
     "gap": Weight(0.1, "semitone beyond an octave between the hands", OWN),

@@ -1,5 +1,6 @@
 """What voicings cost as they stand, against the same rules counted note by note."""
 
+from dataclasses import replace
 from itertools import combinations
 
 import pytest
@@ -43,6 +44,8 @@ def counted(chord, left, right, ask) -> dict[str, int]:
         "zone": sum(grains("zone", sum(map(zone.outside, hand))) for hand, zone in sides),
         "pull": sum(grains("pull", abs(sum(hand) / len(hand) - zone.middle)) for hand, zone in sides),
         "line": grains("line", ask.top.outside(max(keys))),
+        "over": grains("over", min(12, max(0, max(keys) - ask.tune[0] + 1)) if ask.tune else 0),
+        "rub": grains("rub", sum({1: 3, 13: 1}.get(abs(key - note), 0) for key in keys for note in ask.tune)),
         "doubling": grains("doubling", sum(max(0, pcs.count(pc) - 1) for pc in never)),
         "ninth": grains("ninth", len(rubs)),
         "gap": grains("gap", max(0, right[0] - left[-1] - 12)) if left and right else 0,
@@ -57,9 +60,10 @@ def counted(chord, left, right, ask) -> dict[str, int]:
 
 
 @pytest.mark.parametrize("wishes", [{}, {"bass": True}, {"colour": True}, {"hands": "left"}, {"sound": "pad"}])
-def test_every_term_is_what_one_counts_on_paper(wishes) -> None:
+@pytest.mark.parametrize("tune", [(), (60, 65)])
+def test_every_term_is_what_one_counts_on_paper(wishes, tune) -> None:
     chords = [read_symbol(symbol) for symbol in ("Dm9", "G7b9", "Cmaj7/E", "F#m7b5", "Bb13", "C")]
-    ask = asked(**wishes)
+    ask = replace(asked(**wishes), tune=tune)
     found = standing(chords, ask)
     for number in range(0, len(found.left), 11):
         chord = chords[found.chords[number]]
