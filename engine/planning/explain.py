@@ -76,7 +76,8 @@ def _moved(one: list[int], two: list[int]) -> int:
 
 def _motion(before: PlannedStep, step: PlannedStep) -> str:
     moved, least = motion(before, step)
-    return f"right hand's notes move {moved} half step{'s' * (moved != 1)}, the least possible is {least}"
+    way = f"{moved} half step{'s' * (moved != 1)}"
+    return f"right hand's notes move {way}, the least possible is {least} between these notes"
 
 
 def _millimetres(notes: tuple[PlannedNote, ...]) -> str:

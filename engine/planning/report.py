@@ -8,6 +8,7 @@ from typing import Any
 from engine.planning.clarity import clarity
 from engine.planning.explain import explained
 from engine.planning.model import Plan, PlannedNote, PlannedStep
+from engine.planning.shape_words import shape_words
 from engine.song.model import Song, Step
 from engine.song.section_passes import stretches
 
@@ -69,6 +70,7 @@ def _step_json(planned: PlannedStep) -> dict[str, Any]:
         "symbol": step.symbol,
         "method": planned.method,
         "texture": planned.texture,
+        "words": shape_words(planned),
         "left": [_note_json(note) for note in planned.left],
         "right": [_note_json(note) for note in planned.right],
         "lifted": {"left": _lifted_json(planned.lifted_left), "right": _lifted_json(planned.lifted_right)},
@@ -126,6 +128,7 @@ def _step_lines(planned: PlannedStep) -> list[str]:
         lines += [f"{start} {hands[0]:<{room}} {effort}", f"{'':{len(start)}} {hands[1]}"]
     else:
         lines += [f"{start} {'':<{room}} {effort}", *(f"{'':11}{hand}" for hand in hands)]
+    lines += wrap(shape_words(planned), WIDTH, initial_indent=" " * 11, subsequent_indent=" " * 13)
     return lines + [line for warning in planned.warnings for line in _warning_lines(warning)]
 
 

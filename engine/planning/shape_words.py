@@ -1,0 +1,52 @@
+"""A voicing in a player's words: each hand's degrees from low to high, and the shape's name where it has one."""
+
+from collections.abc import Sequence
+
+from engine.planning.model import PlannedNote, PlannedStep
+
+Degrees = Sequence[str]
+_STACK = (("1",), ("3", "b3"), ("5", "b5", "#5"), ("7", "b7", "bb7", "6"))
+"""The degrees that stand for root, third, fifth and seventh (a sixth chord's sixth in the seventh's place)."""
+_INVERSIONS = ("root position", "first inversion", "second inversion", "third inversion")
+
+
+def shape_words(step: PlannedStep) -> str:
+    """Return both hands in words, as in `left 1-5, right shell 3-b7`; a hand that rests is left out."""
+    hands = (("left", step.left), ("right", step.right))
+    return ", ".join(f"{name} {_hand(notes)}" for name, notes in hands if notes)
+
+
+def shape(keys: Sequence[int], degrees: Degrees) -> str:
+    """Return the name of one hand's shape, "" when it has none.
+
+    Args:
+        keys: MIDI numbers, ascending.
+        degrees: the degree of each key, as in `b3`.
+    """
+    parts = [_part(degree) for degree in degrees]
+    held = {part for part in parts if part is not None}
+    if len(keys) == 2 and held == {1, 3}:
+        return "shell"
+    if len(keys) > 2 and held >= {1, 3} and 0 not in held:
+        return f"rootless from {degrees[0]}"
+    whole = len(keys) == len(held) and held in ({0, 1, 2}, {0, 1, 2, 3}) and None not in parts
+    return _stacked(keys, parts[0] or 0) if whole else ""
+
+
+def _stacked(keys: Sequence[int], lowest: int) -> str:
+    """Return the name of a triad or seventh chord without doublings by its spacing, `lowest` its lowest part."""
+    if keys[-1] - keys[0] < 12:
+        return ("triad " if len(keys) == 3 else "close ") + _INVERSIONS[lowest]
+    raised = sorted([*keys[1:], keys[0] + 12])
+    drop2 = len(keys) == 4 and raised[2] == keys[0] + 12 and raised[3] - raised[0] < 12
+    return "drop 2" if drop2 else ""
+
+
+def _part(degree: str) -> int | None:
+    return next((part for part, names in enumerate(_STACK) if degree in names), None)
+
+
+def _hand(notes: Sequence[PlannedNote]) -> str:
+    degrees = [note.degree for note in notes]
+    name = shape([note.key for note in notes], degrees)
+    return f"{name} {'-'.join(degrees)}".strip()
