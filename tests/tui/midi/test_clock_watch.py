@@ -29,12 +29,14 @@ def test_after_every_death_the_notes_that_sounded_are_released_one_by_one_though
 ):
     studio.ready()
     until(lambda: studio.clock.ports())
+    killed = 0
     for turn in range(6):
-        until(lambda: studio.clock.ready, 12)
+        until(lambda old=killed: studio.clock.ready and studio.clock.process_id not in (None, old), 12)
         before = len(studio.messages())
         studio.clock.sound([50 + turn, 62, 65], channel=2)
         until(lambda: len(studio.sounding()) == 3)
-        os.kill(studio.clock.process_id or 0, signal.SIGKILL)
+        killed = studio.clock.process_id or 0
+        os.kill(killed, signal.SIGKILL)
         until(lambda: not studio.sounding(), 3)
         after = studio.messages()[before:]
         assert {note_off(50 + turn, 2), note_off(62, 2), note_off(65, 2)} <= set(after)
