@@ -242,8 +242,7 @@ class SoundScreen(Page):
         """Keep a learnt switch; the same switch does nothing else any more."""
         kept = {name: "" for name in SWITCHES if words and getattr(self.context.player(), name, "") == words}
         self.context.keep(**{**kept, setting: words})
-        if True:
-            self.context.hands().use(self.context.player())
+        self.context.hands().use(self.context.player())
 
     def action_close(self) -> None:
         self.context.hands().learn("")
