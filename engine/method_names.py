@@ -11,10 +11,8 @@ METHOD_NAMES = ("shell", "triad", "spread", "rootless", "close", "drop2")
 METHOD_CHOICES = (AUTO, *METHOD_NAMES)
 """What may be asked for, the usual word first."""
 
-TEXTURE_NAMES = (AUTO, "lean", "even", "full")
-"""Textures that may be asked for, the usual word first: auto holds in each section what moves the hands least."""
-
-TEXTURE_CHOICES = ("auto", "lean", "even", "full")
-"""How full a section is voiced: lean (shells), even (four or five keys), full (five to seven); auto chooses."""
+TEXTURE_CHOICES = (AUTO, "lean", "even", "full")
+"""How full a section may be voiced, the usual word first: lean (shells), even (four or five keys), full (five to
+seven); auto holds in each section what moves the hands least."""
 
 HAND_CHOICES = ("both", "left", "right")

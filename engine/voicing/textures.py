@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from engine.method_names import AUTO, METHOD_NAMES, TEXTURE_NAMES
+from engine.method_names import AUTO, METHOD_CHOICES, METHOD_NAMES, TEXTURE_CHOICES
 from engine.voicing.stacking import Keys
 
 Hands = tuple[Keys, Keys]
@@ -45,10 +45,10 @@ def textures(name: str, method: str) -> tuple[Texture, ...]:
     Raises:
         ValueError: no texture or no method of that name.
     """
-    if name not in TEXTURE_NAMES:
-        raise ValueError(f"no texture {name!r}: {', '.join(TEXTURE_NAMES)}")
-    if method not in (AUTO, *METHOD_NAMES):
-        raise ValueError(f"no voicing method {method!r}: {', '.join((AUTO, *METHOD_NAMES))}")
+    if name not in TEXTURE_CHOICES:
+        raise ValueError(f"no texture {name!r}: {', '.join(TEXTURE_CHOICES)}")
+    if method not in METHOD_CHOICES:
+        raise ValueError(f"no voicing method {method!r}: {', '.join(METHOD_CHOICES)}")
     methods = METHOD_NAMES if method == AUTO else (method,)
     if name == AUTO:
         return tuple(Texture(size, one) for one in methods for size in USUAL[one])

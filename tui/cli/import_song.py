@@ -31,7 +31,7 @@ LARGEST = 40_000_000
 def import_(
     file: Path, target: Path | None, per_bar: int, reading: tuple[str, ...], key: str | None, force: bool, as_json: bool
 ) -> None:
-    """Turn a lead sheet (.musicxml, .mxl) or pasted text (.txt, or - for standard input) into a song file.
+    """Turn a lead sheet (.musicxml, .mxl, .abc) or pasted text (.txt, or - for standard input) into a song file.
 
     At a terminal, one key settles each doubt for the whole song and Enter saves. Elsewhere the song file is printed
     where there is no --to, and the form and every doubt go to standard error.
@@ -111,7 +111,7 @@ def _content(file: Path) -> bytes:
         if str(file) == "-":
             content = sys.stdin.buffer.read(LARGEST + 1)
         elif file.is_dir():
-            raise StoreError(file, "that is a folder", "name a .musicxml, .mxl or .txt file")
+            raise StoreError(file, "that is a folder", "name a .musicxml, .mxl, .abc or .txt file")
         elif file.is_fifo() and not str(file).startswith("/dev/"):
             # Opening one waits for somebody who writes, for ever if need be.
             raise StoreError(file, "that is no file", "read it from standard input, with - as the file")

@@ -59,7 +59,7 @@ def _copy_missing(source: Path, target: Path) -> None:
             shutil.copyfile(file, place)
 
 
-SHEETS = (".musicxml", ".mxl", ".xml", ".txt")
+SHEETS = (".musicxml", ".mxl", ".xml", ".abc", ".txt")
 """Endings of what `stillhand import` reads."""
 
 
