@@ -42,4 +42,5 @@ def test_a_chord_on_the_command_line_waits_for_no_screen() -> None:
 
 def test_no_command_waits_for_another() -> None:
     commands = {f"tui.cli.{module}" for module in MODULES.values()}
-    assert not loaded("import tui.cli.main") & commands
+    assert commands
+    loaded(f"import sys, tui.cli.main; assert not {commands!r} & set(sys.modules)")

@@ -14,7 +14,7 @@ from pathlib import Path
 import numpy as np
 
 from engine.performance.events import Note, note_off, note_on, wire
-from tests.tui.playback.recording_process import recorded, wait_for_silence
+from tests.tui.playback.recording_process import recorded, wait_for_blocks
 from tui.audio import BUILT_IN
 from tui.audio.device import BLOCK_MS, BLOCKS, NULL, BuiltInSound
 from tui.audio.synthesizer import RATE, rendered
@@ -93,7 +93,7 @@ def silence(times: int = 20) -> None:
             time.sleep(0.3)
             asked_at = time.monotonic()
             clock.panic()
-            wait_for_silence(folder)
+            wait_for_blocks(folder)
             samples, asked = recorded(folder)
             block = len(samples) // len(asked)
             began = min(at - number * block / RATE for number, at in enumerate(asked))

@@ -20,7 +20,9 @@ def test_the_plans_own_voicing_in_its_own_place_is_the_plan() -> None:
 
 def test_every_alternative_is_shown_with_a_move_for_each_of_its_fingers() -> None:
     planned = plan(STEPS, Request())
-    for other in alternatives(STEPS, Request(), 1):
+    others = alternatives(STEPS, Request(), 1)
+    assert others
+    for other in others:
         shown = instead(
             planned.steps[0], planned.steps[1], (other.left, other.left_fingers), (other.right, other.right_fingers)
         )

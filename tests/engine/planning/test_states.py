@@ -18,11 +18,10 @@ def test_all_textures_together_have_the_voicings_that_each_has():
     ask, chord = ask_of(Request()), read_symbol("Dm7")
     together = every(chord, ask)
     hands = {(together.left.grip(one).keys, together.right.grip(two).keys) for one, two in _pairs(together)}
-    for found in states_of([chord], ask)[chord]:
-        assert (
-            found is None
-            or {(found.left.grip(one).keys, found.right.grip(two).keys) for one, two in _pairs(found)} <= hands
-        )
+    textures = [found for found in states_of([chord], ask)[chord] if found]
+    assert textures
+    for found in textures:
+        assert {(found.left.grip(one).keys, found.right.grip(two).keys) for one, two in _pairs(found)} <= hands
 
 
 def _pairs(found):

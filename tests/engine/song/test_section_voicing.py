@@ -50,9 +50,8 @@ def test_the_intro_alone_is_lean_and_the_verse_with_the_band_is_full() -> None:
     song = read_song(SONG, "pier.toml")
     request = request_for(song, SetList(title="Pier", bass=True), (200.0, 200.0))
     planned = plan(unfold(song), request)
-    textures = {step.step.section: step.texture for step in planned.steps}
-    assert "lean" in textures["Intro"]
-    assert "full" in textures["Verse"]
+    textures = [(step.step.section, step.texture) for step in planned.steps]
+    assert textures == [("Intro", "lean")] * 4 + [("Verse", "full")] * 4
     assert all(step.left[0].degree == "1" for step in planned.steps if step.step.section == "Intro")
 
 

@@ -2,9 +2,9 @@
 
 import json
 import os
-import time
 from pathlib import Path
 
+from tests.tui.waiting import until
 from tui.audio import BUILT_IN
 from tui.audio.device import BuiltInSound
 from tui.audio.voices import Samples
@@ -44,9 +44,7 @@ def recorded(folder: Path) -> tuple[Samples, list[float]]:
     return np.fromfile(folder / "samples", np.float32), asked
 
 
-def wait_for_silence(folder: Path, blocks: int = 40) -> None:
+def wait_for_blocks(folder: Path, blocks: int = 40) -> None:
     """Let some more blocks be made."""
     seen = len(recorded(folder)[1])
-    until = time.monotonic() + 10
-    while len(recorded(folder)[1]) < seen + blocks and time.monotonic() < until:
-        time.sleep(0.02)
+    until(lambda: len(recorded(folder)[1]) >= seen + blocks)

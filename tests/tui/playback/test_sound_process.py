@@ -10,7 +10,7 @@ import pytest
 from engine.performance.play_along import Ride, play_along
 from engine.song.model import Song
 from tests.engine.performance.by_hand import FOUR, plan_by_hand
-from tests.tui.playback.recording_process import recorded, wait_for_silence
+from tests.tui.playback.recording_process import recorded, wait_for_blocks
 from tests.tui.waiting import until
 from tui.audio import BUILT_IN
 from tui.audio.synthesizer import RATE
@@ -54,7 +54,7 @@ def test_a_whole_form_sounds_as_planned_with_its_vamp_and_is_over_in_time(studio
     until(lambda: any(event.kind == "pass" for event in events), 10)
     clock.cue()
     until(lambda: any(event.kind == "end" for event in events), 10)
-    wait_for_silence(folder)
+    wait_for_blocks(folder)
     samples, _ = recorded(folder)
     begin = int(np.flatnonzero(samples)[0])
     bar = round(0.8 * RATE)
@@ -76,7 +76,7 @@ def test_after_x_nothing_sounds_on(studio) -> None:
         clock.play(play_along(SONG, PLAN, Ride(counted=False)))
         time.sleep(0.5)
         clock.panic()
-        wait_for_silence(folder)
+        wait_for_blocks(folder)
         samples, asked = recorded(folder)
         last = int(np.flatnonzero(samples)[-1])
         assert last // (len(samples) // len(asked)) < len(asked) - 5
