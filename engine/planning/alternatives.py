@@ -20,6 +20,7 @@ from engine.planning.weights import GRAIN
 from engine.song.model import Step
 from engine.theory.pitch import spelled
 from engine.voicing.stacking import Keys
+from engine.voicing.textures import Hands
 from engine.voicing.tones import degree_of
 
 NEAR = 20_000
@@ -72,9 +73,6 @@ def alternatives(steps: Sequence[Step], request: Request, index: int, most: int 
     ranked_all = sorted(found.values(), key=lambda one: (one.price, one.left, one.right))
     chosen = [found[own], *(one for one in ranked_all if one is not found[own])][:most]
     return tuple(sorted(chosen, key=lambda one: (one.price, one is not found[own], one.left, one.right)))
-
-
-Hands = tuple[Keys, Keys]
 
 
 def _hands(problem: Problem, number: int, pair: tuple[int, int]) -> Hands:

@@ -30,7 +30,7 @@ def kept(ways: Fingerings, hands: Ints, worse: Ints) -> tuple[Numbers, Numbers]:
 def standing_worse(groups: Ints, hands: Numbers, costs: Ints) -> Ints:
     """Return by how much the best voicing of each hand costs more than the best of the hand's group.
 
-    One row a voicing: its group (the chord and method), its hand (0 and up, all of one group) and its cost.
+    One row a voicing: its group (the chord and texture), its hand (0 and up, all of one group) and its cost.
     """
     best = np.full(int(groups.max()) + 1, np.iinfo(np.int32).max)
     np.minimum.at(best, groups, costs)

@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from engine.planning.model import HeldTune, Request, SectionWish
 from engine.song.model import Section, SectionVoicing, SetList, Song, Step, TuneNote
-from engine.song.tune import tune_over, whose_tune
+from engine.song.tune import HELD, held_beats, tune_over, whose_tune
 from engine.song.unfolding import unfold
 from engine.voicing.model import Register, Setting
 
@@ -77,8 +77,8 @@ def zones(request: Request) -> tuple[Zone, Zone]:
 
 
 def top_zone(request: Request) -> Zone:
-    """Return where the top note lies well: a fifth about the middle of the hand's zone's upper half, so that the line
-    comes back to its own region; below the top of a singer's tune."""
+    """Return where the top note lies well, so that the line comes back to its own region: `TOP` or `TOP_LEFT`; with a
+    singer not above the tune's highest note, a fifth wide at least."""
     if request.hands == "left":
         return TOP_LEFT
     if request.melody is None:
@@ -117,10 +117,6 @@ def _wish(section: Section) -> SectionWish:
     return SectionWish(section.name, **words, bass=own.bass)
 
 
-HELD = Fraction(1)
-"""Beats of a chord from which a note of the tune counts as held, or else more than half of the chord (own choice)."""
-
-
 def held_tune(song: Song) -> tuple[HeldTune, ...]:
     """Return what somebody else's tune holds over each written chord at all its passes together."""
     theirs = {part.name for part in song.sections if part.tune and whose_tune(song, part) == "theirs"}
@@ -132,7 +128,8 @@ def held_tune(song: Song) -> tuple[HeldTune, ...]:
 
 
 def _is_held(note: TuneNote, step: Step) -> bool:
-    sounds = min(step.beats, note.onset + note.length) - max(note.onset, Fraction(0))
+    """True too of what sounds over more than half of a short chord (own choice)."""
+    sounds = held_beats(note, Fraction(0), step.beats)
     return sounds >= HELD or 2 * sounds > step.beats
 
 

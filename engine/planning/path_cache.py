@@ -12,7 +12,7 @@ import numpy as np
 from engine.planning.cheapest import Costs, Edge, arrival
 
 MOST = 1024
-"""Findings that are remembered, before all are forgotten: what arrives at a stage takes some 20 kB."""
+"""Findings that are remembered, before all are forgotten (own choice)."""
 
 Found = TypeVar("Found")
 

@@ -220,7 +220,8 @@ def _options(
 
 
 def _left_words(step: Step, texture: Texture) -> str:
-    return f"no {texture.method} voicing of {step.symbol} fits the hands, another method takes its place"
+    wanted = f"{texture.name} {texture.method}"
+    return f"no {wanted} voicing of {step.symbol} fits the hands, another texture takes its place"
 
 
 def _relaxed(step: Step, request: Request, ask: Ask) -> Stage:

@@ -41,7 +41,7 @@ WAYS_AT_ONCE = 64
 """Ways whose shifts are listed together: so memory does not grow with the song."""
 
 MOST_KNOWN = 8192
-"""Ways that are remembered, before all are forgotten: a matrix takes some 3 kB."""
+"""Ways that are remembered, before all are forgotten (own choice)."""
 
 Way = tuple[Side, Side, bool]
 """The states of one hand before and after, and whether the texture changes between them."""

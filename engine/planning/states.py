@@ -26,7 +26,7 @@ Fingers = tuple[tuple[int, ...], tuple[int, ...]]
 
 
 MOST_KNOWN = 1024
-"""Chords that are remembered for each way of asking, before all are forgotten: one takes some 80 kB."""
+"""Chords that are remembered for each way of asking, before all are forgotten (own choice)."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from engine.theory.meter import Meter
-from engine.theory.pitch import LETTERS, NoteName, note_name
+from engine.theory.pitch import NoteName, note_name
 
 _MODES = {"maj": 0, "ion": 0, "lyd": 1, "mix": -1, "dor": -2, "min": -3, "aeo": -3, "phr": -4, "loc": -5}
 """First three letters of a mode -> fifths from its tonic to the major key of the same signature."""
@@ -57,9 +57,3 @@ def read_unit(text: str) -> Fraction:
     if not found:
         raise ValueError(f"{text.strip()[:20]} is no length, write it as 1/8 or 1/4")
     return Fraction(1, int(found[1] or 1))
-
-
-def signature_accidental(letter: str, signature: int) -> int:
-    """Return what a key signature does to a letter: 1 sharpens it, -1 flattens it."""
-    place = LETTERS.index(letter)
-    return int(place < signature) - int(place >= 7 + signature)

@@ -11,7 +11,8 @@ from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
-from engine.song.abc_fields import default_unit, read_abc_key, read_unit, signature_accidental
+from engine.song.abc_fields import default_unit, read_abc_key, read_unit
+from engine.theory.key import signature_accidental
 from engine.theory.meter import Meter
 from engine.theory.meter import meter as read_meter
 from engine.theory.pitch import NATURAL, NoteName, note_name
@@ -114,7 +115,7 @@ def read_abc_notes(text: str, signature: int, meter: Meter, unit: Fraction | Non
             if found[kind] is not None:
                 step(reading, found)
         at = found.end()
-    reading.end_bar(len(text), "", "")
+    reading.end_bar("", "")
     return reading.tune
 
 
@@ -137,7 +138,7 @@ class _Reading:
         """Note a fault."""
         self.tune.faults.append((offset, found, hint))
 
-    def end_bar(self, offset: int, sign: str, turns: str) -> None:
+    def end_bar(self, sign: str, turns: str) -> None:
         """Close the bar under the pen, if anything stands in it, and open the next."""
         if self.started:
             bar = AbcBar(self.bar_start, self.at, self.opens, sign, self.turns)
@@ -209,7 +210,7 @@ def _tuplet(reading: _Reading, found: re.Match[str]) -> None:
 
 
 def _bar(reading: _Reading, found: re.Match[str]) -> None:
-    reading.end_bar(found.start(), found["bar"], (found["turns"] or "").strip())
+    reading.end_bar(found["bar"], (found["turns"] or "").strip())
 
 
 def _note(reading: _Reading, found: re.Match[str]) -> None:

@@ -6,9 +6,9 @@ Source: the ABC music standard 2.1 (2011), section 4.
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
-from engine.song.abc_fields import default_unit, signature_accidental
+from engine.song.abc_fields import default_unit
 from engine.song.model import TuneNote
-from engine.theory.key import read_key, spelled_name
+from engine.theory.key import read_key, signature_accidental, spelled_name
 from engine.theory.meter import Meter
 from engine.theory.pitch import NoteName
 

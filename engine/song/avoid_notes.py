@@ -9,11 +9,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from engine.chord.model import Chord
-from engine.song.model import Event, Section, Song, TuneNote
-from engine.song.tune import bar_starts
-
-HELD = Fraction(1)
-"""Beats from which a note counts as held: passing notes rub and go (own choice)."""
+from engine.song.model import Event, Section, Song
+from engine.song.tune import HELD, bar_starts, held_beats
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,16 +46,11 @@ def _rub(section: Section, event: Event, start: Fraction) -> str:
     if chord is None:
         return ""
     for note in section.tune:
-        if _held(note, start, start + event.beats) >= HELD:
+        if held_beats(note, start, start + event.beats) >= HELD:
             remark = _remark(chord, note.note % 12)
             if remark:
                 return remark
     return ""
-
-
-def _held(note: TuneNote, start: Fraction, end: Fraction) -> Fraction:
-    """Return the beats of a note inside a chord."""
-    return min(end, note.onset + note.length) - max(start, note.onset)
 
 
 def _remark(chord: Chord, pc: int) -> str:

@@ -16,13 +16,10 @@ from engine.song.reader import read_song
 from engine.song.signs import signs
 from engine.song.source_positions import Path
 from engine.song.transposing import nearest, transpose, transpose_symbol
-from engine.song.tune_transposing import tune_patches
+from engine.song.tune_transposing import Patch, tune_patches
 from engine.song.writing import pitch
 from engine.theory.key import between, read_key
 from engine.theory.pitch import key_number
-
-Patch = tuple[int, int, str]
-"""Where a piece of the text begins and ends, and what takes its place."""
 
 
 def in_key(text: str, key: str, sharps: bool = False) -> str:

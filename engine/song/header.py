@@ -64,7 +64,7 @@ def read_head(sheet: Sheet, table: Table) -> Head:
 
 
 def read_voicing(sheet: Sheet, table: Table, path: Path) -> dict[str, str]:
-    """Return a voicing table's method, sound and colour; of a voicing given in one word its method."""
+    """Return the words of a voicing table (see `VOICING`); of a voicing given in one word its method."""
     if isinstance(table.get("voicing"), str):
         return {"method": sheet.word(table, path, METHOD_CHOICES)}
     voicing = sheet.table(table, path)

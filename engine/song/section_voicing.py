@@ -1,13 +1,11 @@
 """How one section is voiced, where it asks for something else than the song."""
 
-from engine.method_names import HAND_CHOICES, METHOD_CHOICES, TEXTURE_CHOICES
 from engine.song.fields import Sheet, Table
+from engine.song.header import VOICING
 from engine.song.model import SectionVoicing
 from engine.song.source_positions import Path
 
-WORDS = {
-    "method": METHOD_CHOICES, "texture": TEXTURE_CHOICES, "hands": HAND_CHOICES, "sound": ("piano", "pad", "organ"),
-}  # fmt: skip
+WORDS = {name: VOICING[name] for name in ("method", "texture", "hands", "sound")}
 KEYS = (*WORDS, "bass")
 """What a section may say of its voicing."""
 

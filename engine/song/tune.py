@@ -11,6 +11,9 @@ from engine.song.source_positions import Path
 from engine.theory.key import read_key
 from engine.theory.meter import Meter, beats_figure
 
+HELD = Fraction(1)
+"""Beats of a chord from which a note of the tune counts as held: passing notes rub and go (own choice)."""
+
 
 @dataclass(frozen=True, slots=True)
 class _Grid:
@@ -136,3 +139,8 @@ def _during(section: Section, starts: tuple[Fraction, ...], step: Step) -> tuple
     end = start + step.beats
     heard = (note for note in section.tune if note.onset < end and note.onset + note.length > start)
     return tuple(replace(note, onset=note.onset - start) for note in heard)
+
+
+def held_beats(note: TuneNote, start: Fraction, end: Fraction) -> Fraction:
+    """Return the beats of a note inside a chord, negative where they miss each other."""
+    return min(end, note.onset + note.length) - max(start, note.onset)

@@ -3,10 +3,10 @@
 import re
 from collections.abc import Iterator
 
-from engine.song.abc_fields import signature_accidental
 from engine.song.abc_notes import AbcTune, AbcWords, read_abc_notes
 from engine.song.abc_writing import sign_and_letter
 from engine.song.transposing import plain_name, transpose_symbol
+from engine.theory.key import signature_accidental
 from engine.theory.meter import Meter
 from engine.theory.pitch import note_name
 

@@ -1,4 +1,4 @@
-"""Everything that writes songs and sets: a whole song (`writing`), and single changes to a file (`changes`)."""
+"""Everything that writes songs and sets: a whole song (`writing`), and single changes to a file (`file_edits`)."""
 
 from engine.song.file_edits import (
     add_song,

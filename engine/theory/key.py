@@ -3,7 +3,7 @@
 import re
 from dataclasses import dataclass
 
-from engine.theory.pitch import NoteName, note_name, spelled
+from engine.theory.pitch import LETTERS, NoteName, note_name, spelled
 
 MOST_ACCIDENTALS = 6
 """Sharps or flats that a key may have before its enharmonic twin is the sensible one. Source: common practice."""
@@ -101,3 +101,8 @@ def spelled_name(key: int, signature: int) -> NoteName:
     """Return the name of a key (MIDI number) as `spelled_in_key` spells it."""
     lowest = signature - 3
     return NoteName(lowest + (key * 7 - lowest) % 12)
+
+
+def signature_accidental(letter: str, signature: int) -> int:
+    """Return what a key signature does to a letter, in semitones: 1 sharpens it; beyond seven signs some get 2."""
+    return (signature - LETTERS.index(letter) + 6) // 7

@@ -9,6 +9,7 @@ from fractions import Fraction
 
 from engine.formats.import_result import NotImported
 from engine.song.abc_fields import AbcKey, read_abc_key, read_unit
+from engine.song.section_tempo import FASTEST, SLOWEST
 from engine.theory.meter import Meter
 from engine.theory.meter import meter as read_meter
 
@@ -121,7 +122,7 @@ def _tempo(text: str, meter: Meter, doubts: list[str]) -> float:
     else:
         doubts.append(f"no tempo is written, {USUAL_TEMPO:g} was taken")
         return USUAL_TEMPO
-    if not 20 <= tempo <= 400:
+    if not SLOWEST <= tempo <= FASTEST:
         doubts.append(f"a tempo of {tempo:g} was taken for {USUAL_TEMPO:g}")
         return USUAL_TEMPO
     return tempo

@@ -5,16 +5,14 @@ Source: the ABC music standard 2.1 (2011). Sections are parts A, B, C ... with t
 
 from collections.abc import Iterator
 from fractions import Fraction
+from string import ascii_uppercase
 
 from engine.song.abc_fields import default_unit
-from engine.song.abc_writing import pieces, pitch_word, with_length
+from engine.song.abc_writing import BARS_A_LINE, pieces, pitch_word, with_length
 from engine.song.model import Bar, Section, Song
 from engine.song.repeats import closes_ending, opens_ending
 from engine.theory.key import read_key
 from engine.theory.meter import Meter
-
-LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
-BARS_A_LINE = 4
 
 
 def abc_file(song: Song) -> bytes:
@@ -37,9 +35,9 @@ def _head(song: Song) -> Iterator[str]:
 
 def _letters(song: Song) -> dict[str, str]:
     """Return a letter for each section, none where there are more than the alphabet has."""
-    if len(song.sections) > len(LETTERS):
+    if len(song.sections) > len(ascii_uppercase):
         return {}
-    return {section.name: letter for section, letter in zip(song.sections, LETTERS, strict=False)}
+    return {section.name: letter for section, letter in zip(song.sections, ascii_uppercase, strict=False)}
 
 
 def _body(song: Song) -> Iterator[str]:

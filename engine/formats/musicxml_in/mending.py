@@ -1,6 +1,7 @@
 """Repeats, endings and codas mended where a file leaves out or contradicts what a band needs to play them.
 
-Whatever is mended is a doubt. Source of the signs: MusicXML 4.0 (W3C), <barline>, <ending> and <repeat>.
+Whatever changes how often or where something is played is a doubt.
+Source of the signs: MusicXML 4.0 (W3C), <barline>, <ending> and <repeat>.
 """
 
 import re
@@ -33,7 +34,8 @@ class _Bracket:
 
 def mend_endings(measures: Sequence[Measure]) -> list[str]:
     """Draw brackets on to their repeat sign, number them on, add signs that are missing; return the doubts."""
-    doubts = _joined(measures) + _drawn_on(measures)
+    _joined(measures)
+    doubts = _drawn_on(measures)
     for group in _groups(_brackets(measures)):
         doubts += _numbered(measures, group)
     return doubts + _signed(measures)
@@ -53,15 +55,12 @@ def _brackets(measures: Sequence[Measure]) -> list[_Bracket]:
     return found
 
 
-def _joined(measures: Sequence[Measure]) -> list[str]:
+def _joined(measures: Sequence[Measure]) -> None:
     """Let a bracket that begins again with its own numbers, as on a new line of the page, go on as one."""
-    doubts: list[str] = []
     for one, after in pairwise(_brackets(measures)):
         last = measures[one.end]
         if one.passes == after.passes and after.start == one.end + 1 and not last.backward:
             measures[after.start].ending, last.ending_stops = (), False
-            after.passes = one.passes
-    return doubts
 
 
 def _drawn_on(measures: Sequence[Measure]) -> list[str]:

@@ -6,28 +6,15 @@ practice.
 
 from xml.etree.ElementTree import Element
 
-from engine.theory.key import read_key
+from engine.theory.key import read_key, signature_accidental
 
 SIGNS = {-2: "flat-flat", -1: "flat", 0: "natural", 1: "sharp", 2: "double-sharp"}
 """Semitones -> name of the accidental. Source: MusicXML 4.0, accidental-value."""
-SHARPS = "FCGDAEB"
-"""The order in which a signature raises letters; flats come backwards. Source: common practice."""
-
-
-def signature_of(key: str) -> dict[str, int]:
-    """Return what the signature of a key does to each letter that it changes, in semitones."""
-    fifths = read_key(key).signature
-    letters = SHARPS if fifths > 0 else SHARPS[::-1]
-    found: dict[str, int] = {}
-    for count in range(abs(fifths)):
-        letter = letters[count % 7]
-        found[letter] = found.get(letter, 0) + (1 if fifths > 0 else -1)
-    return found
 
 
 def add_accidentals(measure: Element, key: str) -> None:
     """Give the notes of a written measure the accidentals that a reader needs, each staff on its own."""
-    signature = signature_of(key)
+    signature = read_key(key).signature
     holding: dict[tuple[str, str, str], int] = {}
     for note in measure.iter("note"):
         pitch = note.find("pitch")
@@ -36,7 +23,7 @@ def add_accidentals(measure: Element, key: str) -> None:
         letter = pitch.findtext("step", "")
         line = (note.findtext("staff", ""), letter, pitch.findtext("octave", ""))
         alter = int(pitch.findtext("alter", "0"))
-        if alter != holding.get(line, signature.get(letter, 0)) and alter in SIGNS:
+        if alter != holding.get(line, signature_accidental(letter, signature)) and alter in SIGNS:
             _show(note, SIGNS[alter])
         holding[line] = alter
 

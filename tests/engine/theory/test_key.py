@@ -10,6 +10,7 @@ from engine.theory.key import (
     note_of_degree,
     read_key,
     sensible,
+    signature_accidental,
     spelled_in_key,
 )
 from engine.theory.pitch import NoteName, key_number, note_name
@@ -76,3 +77,18 @@ def test_the_twelve_tonics_are_in_order_and_sensible(tonics, minor):
     keys = [Key(note_name(tonic), minor) for tonic in tonics]
     assert [key.tonic.pc for key in keys] == list(range(12))
     assert keys == [sensible(key) for key in keys]
+
+
+@pytest.mark.parametrize(
+    ("key", "signed"),
+    [
+        ("Eb", {"B": -1, "E": -1, "A": -1}),
+        ("E", {"F": 1, "C": 1, "G": 1, "D": 1}),
+        ("C", {}),
+        ("G#", {"F": 2, "C": 1, "G": 1, "D": 1, "A": 1, "E": 1, "B": 1}),
+    ],
+)
+def test_signatures_are_those_of_the_circle_of_fifths(key, signed):
+    # Common practice.
+    found = {letter: signature_accidental(letter, read_key(key).signature) for letter in "CDEFGAB"}
+    assert {letter: sign for letter, sign in found.items() if sign} == signed

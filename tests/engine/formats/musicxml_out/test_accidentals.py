@@ -4,7 +4,7 @@ from xml.etree.ElementTree import Element, SubElement
 
 import pytest
 
-from engine.formats.musicxml_out.accidentals import add_accidentals, signature_of
+from engine.formats.musicxml_out.accidentals import add_accidentals
 
 
 def shown(notes: str, key: str) -> list[str]:
@@ -40,8 +40,3 @@ def shown(notes: str, key: str) -> list[str]:
 )
 def test_a_sign_stands_where_a_note_differs_from_what_holds(notes, key, signs):
     assert " ".join(shown(notes, key)) == signs
-
-
-def test_signatures_are_those_of_the_circle_of_fifths():
-    assert signature_of("Eb") == {"B": -1, "E": -1, "A": -1}
-    assert signature_of("E") == {"F": 1, "C": 1, "G": 1, "D": 1}
