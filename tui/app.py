@@ -90,6 +90,7 @@ class StandApp(App[None]):
         self._told = ("", False)
         self._began = monotonic()
         self._minute = ""
+        self._counted: tuple[object, int, float] = ((), -1, 0.0)
         ascii_only = not _utf8()
         coarse = ascii_only or os.environ.get("TERM") == "linux"
         self.display_settings = Display(
@@ -251,7 +252,11 @@ class StandApp(App[None]):
     def _time(self) -> str:
         """Return the time of day, how long this evening has taken, and how long it should have up to here."""
         now = self.session.now
-        planned = sum(seconds(place.song, place.steps) for place in now.songs[: now.song])
+        if self._counted[0] is not now.songs or self._counted[1] != now.song:
+            # Counted once a song: this is asked for at every picture.
+            before = sum(seconds(place.song, place.steps) for place in now.songs[: now.song])
+            self._counted = (now.songs, now.song, before)
+        planned = self._counted[2]
         return f"{datetime.now():%H:%M}  {clock(monotonic() - self._began)} of {clock(planned)}"
 
     def _look_outside(self) -> None:

@@ -201,7 +201,7 @@ def _options(
     """Return a stage in each texture asked for."""
     if step.chord is None:
         return dict.fromkeys(ask.textures, Stage(None, resting(), ask))
-    pin = next((pin for pin in request.pins if pin.place == (step.section, step.bar, step.beat)), None)
+    pin = next((pin for pin in request.pins if pin.place == step.place), None)
     if pin is not None:
         for one in (ask, *_rolling(request, ask)):
             found = _pinned(step, pin, one)

@@ -196,6 +196,11 @@ class Step:
     pace: Fraction = Fraction(1)
     comp: str = ""
 
+    @property
+    def place(self) -> tuple[str, int, Fraction]:
+        """Section, bar and beat, what a pin names; the same at every pass."""
+        return self.section, self.bar, self.beat
+
     def beat_seconds(self, tempo: float) -> float:
         """Return the seconds of one beat here when the song has this tempo, see `engine.theory.meter.Meter`."""
         return self.meter.beat_seconds(tempo if self.pace == 1 else tempo * float(self.pace))

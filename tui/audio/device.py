@@ -67,10 +67,6 @@ class BuiltInSound:
         """Sound a message, one block from now."""
         self._sent.append((time.monotonic(), data))
 
-    def louder(self, volume: float) -> None:
-        """Set the volume, 0 to 1."""
-        self._synthesizer.volume = min(max(volume, 0.0), 1.0)
-
     def block(self, frames: int, now: float) -> Samples:
         """Return the samples for a block that is asked for `now`."""
         began = self._clock.begin(now, frames)
@@ -125,12 +121,12 @@ class BuiltInSound:
             frames = yield samples.reshape(-1, 1)
 
 
-def open_built_in(volume: float = 1.0) -> BuiltInSound:
+def open_built_in() -> BuiltInSound:
     """Return the built-in sound, open.
 
     Raises:
         NoSound: as `BuiltInSound.open`.
     """
-    sound = BuiltInSound(volume)
+    sound = BuiltInSound()
     sound.open()
     return sound

@@ -118,8 +118,3 @@ def finish(faults: bool) -> None:
     """End with exit code 1 where something was wrong."""
     if faults:
         raise click.exceptions.Exit(1)
-
-
-def missing_text(name: str, why: str) -> str:
-    """Return all that is wrong with a song of a set that does not open."""
-    return why if why.startswith(name) else f"{name}: {why}"

@@ -8,7 +8,8 @@ from typing import Any
 import click
 
 from engine.errors import ChartError, EngineError
-from tui.cli.arguments import finish, missing_text
+from tui.cli.arguments import finish
+from tui.session.song_numbers import missing_text
 
 
 @click.command(short_help="every fault of songs and sets, and how to mend it")

@@ -196,10 +196,11 @@ def export(
 def _tell_missing(wish: Wish, number: int | None) -> None:
     """Name the songs of a set that did not open or could not be planned, and leave with 1 for them."""
     from tui.cli import arguments
+    from tui.session.song_numbers import missing_text
 
     missing = wish.set_list.missing if number is None else ()
     for name, why in missing:
-        click.echo(arguments.missing_text(name, why), err=True)
+        click.echo(missing_text(name, why), err=True)
     for fault in wish.faults:
         click.echo(fault, err=True)
     arguments.finish(bool(missing or wish.faults))

@@ -10,8 +10,9 @@ import click
 
 from engine.errors import EngineError, NoGrip
 from engine.method_names import METHOD_CHOICES, TEXTURE_CHOICES
-from tui.cli.arguments import as_asked, check_key, finish, missing_text, opened, request, songs
+from tui.cli.arguments import as_asked, check_key, finish, opened, request, songs
 from tui.cli.number_options import REACH, SONG_NUMBER, TEMPO
+from tui.session.song_numbers import missing_text
 
 if TYPE_CHECKING:
     from engine.song.model import SetList

@@ -8,6 +8,7 @@ import click
 
 from engine.formats.sheets.paper import PAPERS
 from tui.cli import output_files
+from tui.cli.arguments import opened
 from tui.cli.number_options import Amount, Count
 
 if TYPE_CHECKING:
@@ -35,7 +36,7 @@ def shifts(
 
     if target is not None:
         output_files.check_free(target, force, ".pdf")
-    set_list = _opened(file)
+    set_list = opened(file, None)
     ranking = rank(_planned(set_list))
     memories, bad = _memories()
     evening = _evening(ranking, memories, minutes)
@@ -53,12 +54,6 @@ def shifts(
     for line in bad:
         click.echo(f"practice log, {line}: skipped", err=True)
     _finish_with_missing(set_list)
-
-
-def _opened(file: Path) -> "SetList":
-    from tui.persistence import store
-
-    return store.open_set(file)
 
 
 def _planned(set_list: "SetList") -> "list[Entry]":
@@ -112,9 +107,10 @@ def _practice(
 
 def _finish_with_missing(set_list: "SetList") -> None:
     from tui.cli import arguments
+    from tui.session.song_numbers import missing_text
 
     for name, why in set_list.missing:
-        click.echo(arguments.missing_text(name, why), err=True)
+        click.echo(missing_text(name, why), err=True)
     arguments.finish(bool(set_list.missing))
 
 
@@ -139,7 +135,7 @@ def drill(
     if (set_path is not None) != (name == "tonight"):
         raise click.UsageError("--set goes with the drill tonight: stillhand drill tonight --set SET.")
     if set_path is not None:
-        text = drills.tonight_text(_opened(set_path))
+        text = drills.tonight_text(opened(set_path, None))
     else:
         try:
             text = drills.drill_text(name, key or "C")

@@ -4,7 +4,6 @@ import time
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from engine.performance.events import Timed
 from engine.performance.sound_settings import Touch, voiced
 from engine.performance.timeline import Performance
 from engine.planning.model import PlannedStep
@@ -42,10 +41,6 @@ class Clock(WatchedClock):
         for first in range(0, len(messages), PART):
             self._send(said.More(messages[first : first + PART]))
         return replace(performance, messages=())
-
-    def count_in(self, schedule: tuple[Timed, ...]) -> None:
-        """Play messages without marks."""
-        self.play(Performance(schedule))
 
     def sound(
         self,
@@ -87,5 +82,3 @@ class Clock(WatchedClock):
     def silence(self) -> None:
         """Stop playing; nothing sounds on."""
         self._send(said.Silence())
-
-    stop = silence

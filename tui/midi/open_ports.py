@@ -14,7 +14,7 @@ DRAIN = 0.05
 """Seconds that a sound server is given to take the last messages before a port is closed."""
 
 
-SENDING = ("out", "click", "lead")
+SENDING = ("out", "lead")
 """Roles that are sent through: the instrument, another one for the click alone, the copies we lead."""
 
 CLICK_CHANNEL = 10
@@ -92,12 +92,8 @@ class OpenPorts:
         return any(port.sounding for port in self._outputs.values())
 
     def send(self, data: bytes) -> None:
-        """Send a message to the instrument, a click where clicks go, a system message to the copies that are led."""
-        if data[0] >= SYSTEM:
-            port = self._outputs.get("lead")
-        else:
-            click = self._outputs.get("click") if data[0] & 0x0F == CLICK_CHANNEL - 1 else None
-            port = click or self._outputs.get("out")
+        """Send a message to the instrument, a system message to the copies that are led."""
+        port = self._outputs.get("lead" if data[0] >= SYSTEM else "out")
         if port:
             port.send(data)
 

@@ -4,15 +4,15 @@ from tui.midi.open_ports import SENDING
 from tui.midi.port_list import PortsSeen
 from tui.midi.ports import VIRTUAL, without_address
 
-ROLES = ("out", "click", "in", "lead", "follow")
-"""What a port is for: the instrument, the click alone, the player's keyboard and pedal, the copy we lead, the copy we
+ROLES = ("out", "in", "lead", "follow")
+"""What a port is for: the instrument, the player's keyboard and pedal, the copy we lead, the copy we
 follow."""
 
 OPENING = "it is being opened"
 """Of an output that is no MIDI port, before it is there."""
 
 VERBS = {
-    "out": "plays through", "click": "clicks through", "in": "listens to", "lead": "leads on", "follow": "follows",
+    "out": "plays through", "in": "listens to", "lead": "leads on", "follow": "follows",
 }  # fmt: skip
 
 

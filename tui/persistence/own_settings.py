@@ -9,7 +9,7 @@ from tui.persistence.player import Player
 from tui.persistence.saved_state import load_player, save_player
 from tui.persistence.store import StoreError
 
-Start = Callable[[Coroutine[Any, Any, None]], None]
+Start = Callable[[Coroutine[Any, Any, None]], object]
 """Has something done beside the keys."""
 
 

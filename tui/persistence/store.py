@@ -1,6 +1,7 @@
 """Sets and songs opened from their files, the demo set found and copied.
 
-Reading and saving of files stand in `files`, the session and the player in `kept`; both are offered here too.
+Reading and saving of files stand in `files`, the session in `saved_state`, the player in `player`; all are offered
+here.
 """
 
 import errno

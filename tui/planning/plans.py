@@ -147,4 +147,4 @@ class Plans:
 
 
 def _at(pin: Pin, step: Step) -> bool:
-    return (pin.section, pin.bar, pin.beat) == (step.section, step.bar, step.beat)
+    return pin.place == step.place

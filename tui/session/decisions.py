@@ -168,7 +168,7 @@ def pinned(now: Rehearsal, pin: Pin | None, section: str, bar: int, beat: Any) -
     place = now.here
     if place is None:
         raise NotThere("no song is open")
-    kept = tuple(old for old in place.song.pins if (old.section, old.bar, old.beat) != (section, bar, beat))
+    kept = tuple(old for old in place.song.pins if old.place != (section, bar, beat))
     song = replace(place.song, pins=kept + ((pin,) if pin else ()))
     words = f"{'pin' if pin else 'unpin'}, {section} bar {bar}"
     return with_song(now, now.song, song, lambda _: place.steps, words)

@@ -46,5 +46,9 @@ def renumbered(songs: tuple[SetSong, ...], before: SetList, dropped: int = 0) ->
 
 def missing_words(name: str, why: str) -> str:
     """Return in one line which song of a set does not open and why; a reason may begin with the file and a line."""
-    line = (why.splitlines() or [""])[0] or "cannot be opened"
-    return line if line.startswith(name) else f"{name}: {line}"
+    return missing_text(name, (why.splitlines() or [""])[0] or "cannot be opened")
+
+
+def missing_text(name: str, why: str) -> str:
+    """Return all that is wrong with a song of a set that does not open."""
+    return why if why.startswith(name) else f"{name}: {why}"

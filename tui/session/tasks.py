@@ -14,15 +14,16 @@ class Tasks:
         self._failed = failed
         self._running: set[asyncio.Task[None]] = set()
 
-    def start(self, work: Work) -> None:
+    def start(self, work: Work) -> "asyncio.Task[None] | None":
         """Have something done beside the keys; without an event loop, never."""
         try:
             task = asyncio.get_running_loop().create_task(work)
         except RuntimeError:
             work.close()
-            return
+            return None
         self._running.add(task)
         task.add_done_callback(self._finished)
+        return task
 
     def later(self, seconds: float, work: Callable[[], Work]) -> "asyncio.Task[None] | None":
         """Have something done after some seconds, unless the task is cancelled; without an event loop, never."""
@@ -31,10 +32,7 @@ class Tasks:
             await asyncio.sleep(seconds)
             await work()
 
-        try:
-            return asyncio.get_running_loop().create_task(wait())
-        except RuntimeError:
-            return None
+        return self.start(wait())
 
     def cancel(self) -> None:
         """Give up all that is still being done."""

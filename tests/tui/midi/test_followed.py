@@ -29,5 +29,5 @@ def test_stopping_a_leader_stops_its_followers(studio: Studio):
     studio.clock.open("Piano", "lead")
     studio.clock.play(Performance(((0.0, bytes((START,))), (9.0, bytes((CLOCK,))))))
     until(lambda: bytes((START,)) in studio.messages())
-    studio.clock.stop()
+    studio.clock.silence()
     until(lambda: bytes((0xFC,)) in studio.messages())

@@ -70,7 +70,7 @@ def take(tmp_path_factory: pytest.TempPathFactory) -> Take:
             song = Song("Take", "C", FOUR, TEMPO)
             clock.play(play_along(song, PLAN, Ride(touch=touch, click=False)), 0.1)
             time.sleep(0.1 + 14 * BEAT)
-            clock.stop()
+            clock.silence()
             time.sleep(1.2)
         finally:
             clock.close()
@@ -234,7 +234,7 @@ def test_two_copies_show_the_same_place_and_a_late_one_finds_it(monitored: Rig):
         seen = next(event for event in places if event.place and event.place.sixteenth == 48)
         assert seen.place
         assert seen.place.running
-        leader.stop()
+        leader.silence()
         until(lambda: any(event.place and not event.place.running for event in places if event.kind == "place"))
     finally:
         leader.close()

@@ -93,10 +93,8 @@ class ChartScreen(Page, ChoosingVoicings):
     def pinned_steps(self) -> frozenset[int]:
         """Return the steps whose voicing is pinned, at every pass."""
         place = self.session.now.here
-        pinned = {(pin.section, pin.bar, pin.beat) for pin in place.song.pins} if place else set()
-        return frozenset(
-            index for index, step in enumerate(self.session.now.steps) if (step.section, step.bar, step.beat) in pinned
-        )
+        pinned = {pin.place for pin in place.song.pins} if place else set()
+        return frozenset(index for index, step in enumerate(self.session.now.steps) if step.place in pinned)
 
     # Deeds
 

@@ -55,9 +55,7 @@ class Round:
             self._listens = True
             self.sound.clock.open(name, role="in")
 
-    def begin(
-        self, hard: HardShift, song: Song, plan: Plan, tempo: float, hands: str = "both", guide: str = "first"
-    ) -> None:
+    def begin(self, hard: HardShift, song: Song, plan: Plan, tempo: float, hands: str = "both") -> None:
         """Count in and go round a spot at a tempo, until `stop`; `hands` are those that practise. It does not begin
         where they play nothing."""
         from engine.performance.play_along import play_along
