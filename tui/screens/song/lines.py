@@ -25,7 +25,7 @@ WIDE = 17
 
 Value = TypeVar("Value")
 
-HORNS = ((), *((key,) for key in KEYS), *combinations(KEYS, 2))
+HORNS = tuple(section for size in range(len(KEYS) + 1) for section in combinations(KEYS, size))
 """The sections of horns that the page goes through, by the keys they read in."""
 
 SIDES = ("left", "right")
