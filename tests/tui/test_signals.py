@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from tests.tui.terminal import Terminal
+from tests.tui.waiting import until
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="no pseudo-terminals")
 
@@ -74,10 +75,7 @@ def test_a_terminal_that_goes_while_anything_is_open_leaves_nothing_behind(pier:
         terminal.press(keys)
         terminal.vanish()
         assert terminal.process.wait(timeout=15) in (129, 0)
-        until = time.monotonic() + 10
-        while (left := session(terminal.process.pid)) and time.monotonic() < until:
-            time.sleep(0.05)
-        assert not left
+        until(lambda: not session(terminal.process.pid))
 
 
 def test_a_terminal_that_nobody_reads_any_more_holds_no_signal_up(pier: str) -> None:
@@ -165,10 +163,7 @@ def test_after_the_stand_is_killed_no_planner_is_left(pier: str) -> None:
         os.kill(terminal.process.pid, signal.SIGKILL)
         terminal.process.wait()
         assert pids
-        until = time.monotonic() + 10
-        while any(map(_alive, pids)) and time.monotonic() < until:
-            time.sleep(0.05)
-        assert not [pid for pid in pids if _alive(pid)]
+        until(lambda: not any(map(_alive, pids)))
 
 
 def session(pid: int) -> list[str]:

@@ -13,9 +13,11 @@ chords = st.sets(st.integers(40, 80), min_size=1, max_size=5).map(lambda keys: t
 
 
 def counted(keys, fingers, reach):
-    """Return the points of a fingering of the right hand by the published rules, pair by pair as on paper: 2 a half
-    white key beyond comfort, 1 beyond ease with the thumb and 2 without, 1 for the little finger alone on black (the
-    thumb's is this program's), 1 for weak neighbours, which this program halves; infinite where it does not reach."""
+    """Return the points of a fingering of the right hand by the rules of Parncutt et al. 1997, pair by pair.
+
+    2 a half white key beyond comfort, 1 beyond ease with the thumb and 2 without, 1 for the little finger alone on
+    black (the thumb's is this program's), 1 for weak neighbours, which this program halves; infinite where it does not
+    reach."""
     points = 0.0
     for low, high in combinations(range(len(keys)), 2):
         wide = span(keys[low], keys[high])

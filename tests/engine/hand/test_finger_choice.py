@@ -50,8 +50,7 @@ def test_the_odds_are_the_sum_of_the_rules_each_times_its_weight(keys):
         ((62, 65, 67, 71), (1, 2, 3, 5)), ((68, 71, 74, 76), (1, 2, 4, 5)), ((69, 77), (1, 5)),
     ],
 )  # fmt: skip
-def test_chords_of_the_printed_editions_are_fingered_as_printed(keys, fingers):
-    # A few of the chords of the fit (right hand), from Bach BWV 928, Burgmueller op. 100 and Diabelli op. 149, or like
-    # them; all of them are weighed in tests/outside.
+def test_everyday_chords_take_the_fingers_that_editions_print_for_such_chords(keys, fingers):
+    # Common practice; the printed chords themselves are weighed in tests/outside.
     sets = list(combinations(range(1, 6), len(keys)))
     assert sets[int(odds(keys).argmin())] == fingers

@@ -20,6 +20,7 @@ def test_a_low_root_alone_is_the_little_fingers(key):
 
 @pytest.mark.parametrize("key", range(HIGH, 66))
 def test_a_high_note_alone_is_the_thumbs(key):
+    # Common practice of the left hand: below the middle of the keyboard the little finger, above it the thumb.
     found = points(key)
     assert found[0] == 0 == min(found)
 
@@ -32,6 +33,7 @@ def test_between_low_and_high_the_thumb_takes_over_bit_by_bit():
 
 
 def test_a_lone_note_of_the_right_hand_is_a_long_fingers_wherever_it_lies():
+    # Own choice, as in hand/lone_keys.
     assert points(60, "right") == points(85, "right") == [0.5, 0.0, 0.0, 0.5, 0.5]
 
 

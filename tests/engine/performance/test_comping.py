@@ -97,11 +97,13 @@ def test_a_chord_on_three_comes_half_a_beat_early_in_a_charleston(planned):
 
 
 def test_a_chord_on_one_comes_an_off_beat_late_in_a_reverse_charleston(planned):
+    # Common practice.
     plan = comped(planned, "reverse charleston", (4, (), (60,), {}), (4, (), (65,), {}))
     assert struck(plan) == [(0.5, 60), (2, 60), (4.5, 65), (6, 65)]
 
 
 def test_pushes_take_the_chord_of_the_next_bar(planned):
+    # Common practice.
     plan = comped(planned, "pushes", (4, (), (60,), {}), (4, (), (65,), {}))
     assert struck(plan) == [(0, 60), (1.5, 60), (3.5, 65), (5.5, 65), (7.5, 65)]
 

@@ -32,6 +32,7 @@ def test_a_name_is_found_however_it_is_typed():
     [
         ("charleston", ["1", "2.5"]),  # Modern Drummer, The Charleston: a dotted quarter and an eighth
         ("reverse charleston", ["1.5", "3"]),  # common practice
+        # The others: common practice.
         ("off-beats", ["1.5", "2.5", "3.5", "4.5"]),
         ("quarters", ["1", "2", "3", "4"]),
         ("half", ["1", "3"]),

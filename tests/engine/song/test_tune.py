@@ -46,10 +46,12 @@ def test_octaves_are_as_the_standard_says():
 
 
 def test_key_signature_and_accidentals_hold_to_the_bar_line():
+    """ABC 2.1, section 4.2."""
     assert [note for _, _, note in notes("F2 =F2 F2 ^F2 | F8 |", key="D")] == [66, 65, 65, 66, 66]
 
 
 def test_a_tie_joins_two_notes_and_keeps_the_accidental_over_the_bar_line():
+    """ABC 2.1, section 4.11; that the accidental holds over the tie is common practice."""
     assert notes("z6 ^F2- | F4 F4 |") == [(3, 3, 66), (6, 2, 65)]
 
 

@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 
 from engine.performance.events import control, note_on
+from tests.tui.waiting import until
 from tui.audio.device import BlockClock, BuiltInSound, NoSound, open_built_in
 from tui.audio.synthesizer import RATE
 
@@ -52,14 +53,9 @@ def test_into_nothing_it_plays_in_time_and_is_silent_soon_after_all_sound_off(nu
     try:
         for key in (48, 55, 64, 71):
             sound.send(note_on(key))
-        deadline = time.monotonic() + 5
-        while sound._synthesizer.silent and time.monotonic() < deadline:
-            time.sleep(0.005)
-        assert not sound._synthesizer.silent
+        until(lambda: not sound._synthesizer.silent, 5)
         sound.send(control(120, 0))
-        while not sound._synthesizer.silent and time.monotonic() < deadline:
-            time.sleep(0.005)
-        assert sound._synthesizer.silent
+        until(lambda: sound._synthesizer.silent, 5)
     finally:
         sound.close()
         sound.close()

@@ -1,4 +1,4 @@
-"""ABC files read as songs and written out of them."""
+"""ABC files read as songs and written out of them. Source: the ABC music standard 2.1, unless said."""
 
 from contextlib import suppress
 from pathlib import Path
