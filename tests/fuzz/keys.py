@@ -15,7 +15,9 @@ import tempfile
 import time
 from pathlib import Path
 
+from tests.tui.leftovers import left_of
 from tests.tui.terminal import Terminal
+from tests.tui.waiting import until
 
 ROOT = Path(__file__).parents[2]
 KEYS = [
@@ -54,7 +56,8 @@ def run(seed: int, home: Path, things: int = 300) -> str:
     """Return how a run went wrong, "" when it did not."""
     chance = random.Random(seed)
     shutil.copytree(ROOT / "setlists", home, dirs_exist_ok=True)
-    with Terminal(str(home / "harbour-room.toml"), "--song", "1", STILLHAND_HOME=str(home)) as terminal:
+    given = {"STILLHAND_HOME": str(home), "STILLHAND_AUDIO": "null"}
+    with Terminal(str(home / "harbour-room.toml"), "--song", "1", **given) as terminal:
         terminal.wait_for("Low Tide", 40)
         for number in range(things):
             press(terminal, chance)
@@ -70,15 +73,19 @@ def run(seed: int, home: Path, things: int = 300) -> str:
             return f"SIGTERM: code {code} after {took:.1f} s"
         if b"Traceback" in terminal.raw or (home / "report.txt").exists():
             return "a report or a traceback was left"
+        try:
+            until(lambda: not left_of(home), 3.0)
+        except AssertionError:
+            return f"left behind: {left_of(home)}"
     return ""
 
 
 def main() -> None:
     seconds = float(sys.argv[1]) if len(sys.argv) > 1 else 60.0
     seed = int(sys.argv[2]) if len(sys.argv) > 2 else int(time.time())
-    until = time.monotonic() + seconds
+    end = time.monotonic() + seconds
     failed = 0
-    while time.monotonic() < until:
+    while time.monotonic() < end:
         home = Path(tempfile.mkdtemp(prefix="stillhand-fuzz-"))
         try:
             wrong = run(seed, home)

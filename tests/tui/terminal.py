@@ -21,9 +21,16 @@ _UNKNOWN = re.compile(rb"\x1b\[[<>=?][0-9;]*[a-zA-Z$]{1,2}(?<![hl])")
 
 
 class Terminal:
-    """Runs `python -m tui ARGUMENTS` in a terminal of its own."""
+    """Runs `python -m tui ARGUMENTS`, or other code, in a terminal of its own."""
 
-    def __init__(self, *arguments: str, size: tuple[int, int] = (80, 24), code: str = "", **environment: str) -> None:
+    def __init__(
+        self,
+        *arguments: str,
+        size: tuple[int, int] = (80, 24),
+        code: str = "",
+        folder: Path = ROOT,
+        **environment: str,
+    ) -> None:
         self.raw = b""
         self.screen = pyte.Screen(*size)
         self._stream = pyte.ByteStream(self.screen)
@@ -40,7 +47,7 @@ class Terminal:
             stdout=theirs,
             stderr=theirs,
             env=environ | environment,
-            cwd=ROOT,
+            cwd=folder,
             start_new_session=True,
             close_fds=True,
         )
