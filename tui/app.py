@@ -7,6 +7,7 @@ import sys
 import threading
 from collections import deque
 from datetime import datetime
+from functools import cached_property
 from pathlib import Path
 from time import monotonic
 from typing import TYPE_CHECKING, Any
@@ -22,7 +23,6 @@ from engine.errors import EngineError
 from engine.song.length import clock, seconds
 from engine.song.model import SetList
 from tui.input.keymap import Keymap, faults
-from tui.persistence.open_files import OpenFiles
 from tui.persistence.own_settings import OwnSettings
 from tui.persistence.player import NO_PORT
 from tui.persistence.report import kept_report
@@ -41,6 +41,7 @@ from tui.widgets.palette import GROUND
 
 if TYPE_CHECKING:
     from tui.midi.clock import ClockEvent
+    from tui.persistence.open_files import OpenFiles
     from tui.persistence.player import Player
 
 
@@ -98,7 +99,8 @@ class StandApp(App[None]):
         )
         self.keymap = Keymap(ascii_only=ascii_only)
         self.session = Session(set_list, song=song, step=step or 0)
-        self.files = OpenFiles(self.session, path)
+        self._path = path
+        self._opened = set_list
         self.plans = Plans(self.session)
         self.own = OwnSettings(lambda words: self.session.notice("player", words), self.session.tasks.start)
         self.sound = Sound(self.session, self.plans, self._heard)
@@ -116,7 +118,7 @@ class StandApp(App[None]):
         self.context = Context(
             session=self.session,
             plans=self.plans,
-            files=self.files,
+            files=lambda: self.files,
             display=self.display_settings,
             complaints=Complaints(),
             sound=self.sound,
@@ -142,6 +144,13 @@ class StandApp(App[None]):
         """What keystrokes go to: nothing but a text that is written. All others go to the screen, which knows whether
         they write or are commands; sent to a line that is typed in, they would overtake those pressed before it."""
         return super().focused if getattr(self.screen, "writes_text", False) else None
+
+    @cached_property
+    def files(self) -> "OpenFiles":
+        """The set's and the songs' files; nothing of them is wanted for the first picture."""
+        from tui.persistence.open_files import OpenFiles
+
+        return OpenFiles(self.session, self._path, self._opened)
 
     # Beginning
 
@@ -198,7 +207,7 @@ class StandApp(App[None]):
         """Go where the last session of this set was left, unless a song was asked for."""
         from tui.persistence import store
 
-        path = self.files.path
+        path = self._path
         toured = store.load_session().more.get("toured", 0)
         self.session.toured = toured if isinstance(toured, int) else 0
         saved = store.load_session(path) if path is not None else store.Session()

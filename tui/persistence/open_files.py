@@ -4,6 +4,7 @@ import asyncio
 import contextlib
 from pathlib import Path
 
+from engine.song.model import SetList
 from tui.persistence.autosave import Autosave
 from tui.persistence.external_changes import ExternalChanges
 from tui.persistence.set_file import SetFile
@@ -14,14 +15,15 @@ from tui.session.session import Session
 
 
 class OpenFiles:
-    """One per run; follows the session. `path` is the set's file, None for a set that has none."""
+    """One per run; follows the session. `path` is the set's file, None for a set that has none, `opened`
+    the set as it was read from it."""
 
-    def __init__(self, session: Session, path: Path | None) -> None:
+    def __init__(self, session: Session, path: Path | None, opened: SetList | None = None) -> None:
         self.path = path
         self._session = session
         turn = self.turn = asyncio.Lock()
         """Held by whoever reads or writes the files, so that one ends before the other begins."""
-        self.set_file = SetFile(path, session.now.set_list)
+        self.set_file = SetFile(path, opened or session.now.set_list)
         self.autosave = Autosave(session, path, self.set_file, turn)
         self.songs = SongEdits(session, path, self.set_file, turn, self.autosave.save_soon)
         self.others = ExternalChanges(session, path, self.set_file, turn, self.autosave.save_soon)
@@ -93,6 +95,9 @@ class OpenFiles:
     async def start(self) -> None:
         """Remember the files as they are now, to notice what other programs do to them."""
         await self.set_file.watch()
+        if self._session.now.log:
+            # Decided between the first picture and now.
+            self.autosave.save_soon()
 
     async def close(self) -> None:
         """Save what is not saved yet."""

@@ -4,7 +4,6 @@ import asyncio
 from dataclasses import replace
 from typing import Any
 
-from engine.planning.lineup import request_for
 from engine.planning.model import Plan, Request
 from engine.song.model import Pin, SetSong, Step
 from tui.planning.client import LATER, URGENT, NotPlanned, Planner
@@ -33,6 +32,8 @@ class Plans:
 
     def request(self, place: SetSong) -> Request:
         """Return how a song of the set is to be planned."""
+        from engine.planning.lineup import request_for
+
         set_list = self._session.now.set_list
         return request_for(place.song, set_list, set_list.reach or self.reach, register=self.register)
 

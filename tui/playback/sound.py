@@ -10,7 +10,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tui.audio import BUILT_IN
-from tui.midi.port_words import OPENING
 from tui.planning.plans import Plans
 from tui.session.session import Session
 
@@ -218,6 +217,8 @@ class Sound:
 
     def _say_mute(self, event: "ClockEvent") -> None:
         """Say once that the built-in sound cannot be had; all else goes on without."""
+        from tui.midi.port_words import OPENING
+
         mute = self.port == BUILT_IN and event.text.startswith(f"{BUILT_IN}: ") and OPENING not in event.text
         if mute and not self._mute_said:
             self.session.say(event.text, alarm=True)

@@ -182,7 +182,7 @@ class Asking(Keyed):
     async def keep_for_good(self, index: int, key: str) -> None:
         """Put a song's own file into a key, and say what came of it."""
         try:
-            title = await self.context.files.songs.keep_key(index, key)
+            title = await self.context.files().songs.keep_key(index, key)
         except EngineError as fault:
             self.session.say(in_a_line(fault), alarm=True)
             return

@@ -6,13 +6,13 @@ from time import monotonic
 from typing import TYPE_CHECKING
 
 from tui.input.keymap import Keymap
-from tui.persistence.open_files import OpenFiles
 from tui.planning.plans import Plans
 from tui.session.notices import Complaints
 from tui.session.session import Session
 from tui.widgets.display import Display
 
 if TYPE_CHECKING:
+    from tui.persistence.open_files import OpenFiles
     from tui.persistence.player import Player
     from tui.playback.player_hands import Hands
     from tui.playback.sound import Sound
@@ -25,7 +25,7 @@ class Context:
 
     session: Session
     plans: Plans
-    files: OpenFiles
+    files: "Callable[[], OpenFiles]"
     display: Display
     complaints: Complaints
     sound: "Sound"

@@ -166,7 +166,7 @@ class ChartScreen(Page, ChoosingVoicings):
 
     async def _edit(self, step: Step) -> None:
         try:
-            bar = self._bar = await self.context.files.songs.written(step)
+            bar = self._bar = await self.context.files().songs.written(step)
         except EngineError as fault:
             self.session.say(in_a_line(fault), alarm=True)
             return
@@ -175,7 +175,7 @@ class ChartScreen(Page, ChoosingVoicings):
 
     async def _rewrite(self, step: Step, chords: str, before: str) -> None:
         try:
-            await self.context.files.songs.rewrite(step, chords, before)
+            await self.context.files().songs.rewrite(step, chords, before)
         except BarTaken as taken:
             # Somebody else was here too: nothing is written over without asking.
             self._bar = replace(self._bar, text=taken.text) if self._bar else None

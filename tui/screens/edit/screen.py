@@ -102,7 +102,7 @@ class EditScreen(Screen[None]):
 
     async def _save(self, text: str) -> None:
         try:
-            title = await self.context.files.songs.rewrite_text(self.file, self.before, text)
+            title = await self.context.files().songs.rewrite_text(self.file, self.before, text)
         except EngineError as fault:
             self._said = in_a_line(fault)
             self.show_now()

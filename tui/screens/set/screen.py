@@ -201,7 +201,7 @@ class SetScreen(Page):
         if prompt.kind == "tempo":
             return decisions.retimed(now, prompt.song, prompts.wanted_tempo(prompt, now))
         if prompt.kind == "add":
-            return self.context.files.with_song(prompt.typed)
+            return self.context.files().with_song(prompt.typed)
         return decisions.transposed(now, prompt.song, prompts.wanted_key(prompt, now), self.session.unfold)
 
 

@@ -214,7 +214,7 @@ class SongScreen(Page):
     async def _keep_for_good(self, file: str, name: str, wanted: str) -> None:
         from engine.song.writer import set_manner
 
-        songs = self.context.files.songs
+        songs = self.context.files().songs
         try:
             before = songs.files.text(file)
             title = await songs.rewrite_text(file, before, set_manner(before, {name: wanted}))

@@ -318,7 +318,7 @@ class StandScreen(TakingUp, ChoosingVoicings):
     def _save_copy(self, prompt: Prompt) -> None:
         """Keep the set somewhere else and quit; the question stays where that cannot be written either."""
         try:
-            self.context.files.save_copy(prompt.typed)
+            self.context.files().save_copy(prompt.typed)
         except EngineError as fault:
             self.ask(replace(prompt, question=in_a_line(fault)))
         else:

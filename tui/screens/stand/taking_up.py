@@ -28,7 +28,7 @@ class TakingUp(Asking):
 
     async def _begin(self) -> None:
         try:
-            stake = await self.context.files.others.at_stake()
+            stake = await self.context.files().others.at_stake()
         except EngineError as fault:
             self.session.say(in_a_line(fault), alarm=True)
             return
@@ -56,7 +56,7 @@ class TakingUp(Asking):
 
     async def _merge(self) -> None:
         try:
-            clashes = await self.context.files.others.merge(lambda clash: self.whose.get(clash.value))
+            clashes = await self.context.files().others.merge(lambda clash: self.whose.get(clash.value))
         except EngineError as fault:
             self.session.say(in_a_line(fault), alarm=True)
             return
@@ -69,7 +69,7 @@ class TakingUp(Asking):
 
     async def _reload(self) -> None:
         try:
-            await self.context.files.others.reload()
+            await self.context.files().others.reload()
         except EngineError as fault:
             self.session.say(in_a_line(fault), alarm=True)
         else:
