@@ -1,70 +1,76 @@
-"""A planned song as a Standard MIDI File: tempo, meters, keys, sections, chord names, one track for each hand.
+"""Planned songs as a Standard MIDI File: tempo, meters, keys, sections, chord names, one track for each hand.
 
 Source of the format: Standard MIDI Files 1.0 (MIDI Association): format 1, tempo in whole microseconds a quarter,
 meters over powers of two, key signatures from seven flats to seven sharps.
 """
 
 import io
-import unicodedata
-from bisect import bisect_right
-from collections.abc import Callable
-from dataclasses import replace
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from engine.performance.count_in import count_in
+from engine.formats.midi_texts import plain, plain_name
+from engine.formats.midi_ticks import TICKS, Ticks
 from engine.performance.events import Timed, wire
 from engine.performance.play_along import beats_to_bar
 from engine.performance.rendering import count_in_notes, hand_notes
-from engine.performance.sound_settings import Touch, entry, song_touch
+from engine.performance.sound_settings import Touch, entry, put_back, song_touch
 from engine.planning.model import Plan, PlannedStep
 from engine.song.model import Song, Step
-from engine.song.section_tempo import tempo_of
 from engine.theory.key import MOST_SIGNS, read_key
 from engine.theory.meter import Meter
 
 if TYPE_CHECKING:
     from mido import MetaMessage, MidiTrack
 
-TICKS = 960
-"""Ticks a quarter: thirds, fifths and sixteenths are whole. Source: common practice."""
-
 CLOCKS = 24
 """MIDI clocks a quarter, in which the metronome's beat is told. Source: Standard MIDI Files 1.0, time signature."""
 
-PLAIN = {"♭": "b", "♯": "#", "Δ7": "maj7", "Δ": "maj7", "ø7": "m7b5", "ø": "m7b5", "°": "dim"}
-"""Texts in MIDI files have no agreed alphabet beyond ASCII, so signs are written out."""
+GAP_BARS = 2
+"""Bars of silence between two songs of a set, in the meter and tempo in which the first one ends (own choice)."""
 
-LETTERS = str.maketrans(
-    {"ø": "o", "Ø": "O", "ß": "ss", "æ": "ae", "Æ": "Ae", "œ": "oe", "Œ": "Oe", "ł": "l", "Ł": "L", "đ": "d", "Đ": "D",
-     "þ": "th", "Þ": "Th", "ð": "d", "♭": "b", "♯": "#", "–": "-", "—": "-", "’": "'"}
-)  # fmt: skip
-"""Letters of names that no accent can be taken from, as they are written without (common practice)."""
+Entry = tuple[Song, Plan, Touch | None]
+"""A song with its plan and how it sounds; without a touch the song's own `[midi]` table tells it."""
 
 _At = tuple[int, "MetaMessage"]
 
 
 def midi_file(song: Song, plan: Plan, counted: bool = False, touch: Touch | None = None) -> bytes:
-    """Return the file's bytes: a track of time and keys, chord names as lyrics, right hand, left hand.
+    """Return a song's file: a track of time and keys, chord names as lyrics, right hand, left hand.
 
     With `counted` a track of clicks comes before the music. Channels are those of the touch, as when the song is played
     live; without one the song's own `[midi]` table tells channel, program, bank and volume. A time off by rounding is
     off by less than a millisecond in five minutes at tempos up to 400.
     """
-    from mido import MidiFile
+    return set_midi_file(song.title, [(song, plan, touch)], counted)
 
-    touch = touch or song_touch(song)
-    clock = _Ticks(song, plan, counted)
-    file = MidiFile(type=1, ticks_per_beat=TICKS)
-    file.tracks.append(_conductor(song, plan.steps, clock))
-    file.tracks.append(_chords(plan.steps, clock))
-    file.tracks.append(_hand("right", plan, song, touch, clock))
-    file.tracks.append(_hand("left", plan, song, touch, clock))
-    if counted and clock.count:
-        file.tracks.append(_messages("Count-in", wire(count_in_notes(clock.clicks)), clock.in_count, clock.end))
-    written = io.BytesIO()
-    file.save(file=written)
-    return written.getvalue()
+
+def set_midi_file(title: str, entries: Sequence[Entry], counted: bool = False) -> bytes:
+    """Return a file of several songs on the same tracks, one after the other as `midi_file` has each of them alone.
+
+    Each begins with its title as a marker, its own tempo, meter, key, sound and count; `GAP_BARS` bars are silent
+    before the next.
+    """
+    from mido import MetaMessage
+
+    time, chords, right, left, clicks = (list[_At]() for _ in range(5))
+    called: dict[int, Touch] = {}
+    start = end = 0
+    for song, plan, touch in entries:
+        one = _Played(song, plan, touch or song_touch(song), Ticks(song, plan, counted, start))
+        if len(entries) > 1:
+            time.append((start, MetaMessage("marker", text=plain_name(song.title))))
+        time += _time(one)
+        chords += _chords(one)
+        right += _hand(one, "right", called)
+        left += _hand(one, "left", called)
+        clicks += _messages(wire(count_in_notes(one.clock.clicks)), one.clock.in_count)
+        called |= {one.touch.channel_of(hand): one.touch for hand in ("left", "right")}
+        end = one.clock.end
+        start = end + _gap(one)
+    named = [(plain_name(title) or "Song", time), ("Chords", chords), ("Right hand", right), ("Left hand", left)]
+    return _file(named + ([("Count-in", clicks)] if clicks else []), end)
 
 
 def key_signature(key: str) -> str:
@@ -79,65 +85,45 @@ def key_signature(key: str) -> str:
     return str(named)
 
 
-def plain(text: str) -> str:
-    """Return a text in ASCII: signs written out, accents dropped."""
-    for sign, letters in PLAIN.items():
-        text = text.replace(sign, letters)
-    return unicodedata.normalize("NFKD", text).encode("ascii", "ignore").decode().strip()
+@dataclass(frozen=True, slots=True)
+class _Played:
+    """A song of the file: how it sounds, and where on the file's clock."""
+
+    song: Song
+    plan: Plan
+    touch: Touch
+    clock: Ticks
 
 
-def plain_name(text: str) -> str:
-    """Return a title or a section's name in ASCII: its letters are letters, never a chord's signs."""
-    return unicodedata.normalize("NFKD", text.translate(LETTERS)).encode("ascii", "ignore").decode().strip()
+def _file(tracks: Sequence[tuple[str, list[_At]]], end: int) -> bytes:
+    """Return the bytes of named tracks that all end together."""
+    from mido import MetaMessage, MidiFile
+
+    file = MidiFile(type=1, ticks_per_beat=TICKS)
+    for name, line in tracks:
+        file.tracks.append(_track([(0, MetaMessage("track_name", name=name)), *line], end))
+    written = io.BytesIO()
+    file.save(file=written)
+    return written.getvalue()
 
 
-class _Ticks:
-    """Where seconds of the music fall in ticks of the file; a change of meter may change the length of a quarter."""
-
-    def __init__(self, song: Song, plan: Plan, counted: bool) -> None:
-        self.steps = plan.steps
-        first = plan.steps[0].step.meter if plan.steps else song.meter
-        tempo = tempo_of(song, plan.steps[0].step) if plan.steps else song.tempo
-        self.clicks = count_in(first, tempo, song.feel, song.count, beats_to_bar(plan.steps)) if counted else ()
-        self._quarter = first.beat_seconds(tempo) / float(first.beat_quarters)
-        beats = sum(click.lasts for click in self.clicks) / first.beat_seconds(tempo)
-        self.count = round(beats * float(first.beat_quarters) * TICKS)
-        self.seconds: list[float] = [0.0]
-        self.ticks: list[int] = [self.count]
-        quarters = Fraction(0)
-        for step in plan.steps:
-            quarters += step.step.beats * step.step.meter.beat_quarters
-            self.seconds.append(self.seconds[-1] + float(step.step.beats) * step.step.beat_seconds(song.tempo))
-            self.ticks.append(self.count + round(quarters * TICKS))
-
-    @property
-    def end(self) -> int:
-        """The tick at which the music ends."""
-        return self.ticks[-1]
-
-    def in_count(self, seconds: float) -> int:
-        """Return the tick of a moment in seconds from the first click."""
-        return round(seconds / self._quarter * TICKS)
-
-    def in_music(self, seconds: float) -> int:
-        """Return the tick of a moment in seconds from the end of the count."""
-        index = min(max(bisect_right(self.seconds, seconds + 1e-9) - 1, 0), max(len(self.steps) - 1, 0))
-        if index + 1 >= len(self.seconds):
-            return self.end
-        part = (seconds - self.seconds[index]) / (self.seconds[index + 1] - self.seconds[index])
-        return round(self.ticks[index] + part * (self.ticks[index + 1] - self.ticks[index]))
+def _gap(one: _Played) -> int:
+    """Return the ticks between a song and the next."""
+    meter = one.plan.steps[-1].step.meter if one.plan.steps else one.song.meter
+    return round(GAP_BARS * meter.bar_quarters * TICKS)
 
 
-def _conductor(song: Song, steps: tuple[PlannedStep, ...], clock: _Ticks) -> "MidiTrack":
+def _time(one: _Played) -> list[_At]:
+    """Return a song's meters, tempos, keys and sections."""
     from mido import MetaMessage
 
-    line: list[_At] = [(0, MetaMessage("track_name", name=plain_name(song.title) or "Song"))]
-    line += _meters(song, steps, clock)
+    song, steps, clock = one.song, one.plan.steps, one.clock
+    line = _meters(song, steps, clock)
     first = steps[0].step if steps else None
     tempo, key = _microseconds(first, song), (first and first.key) or song.key
-    line.append((0, MetaMessage("set_tempo", tempo=tempo)))
-    line.append((0, MetaMessage("key_signature", key=key_signature(key))))
-    for tick, step in zip(_starts(clock), (planned.step for planned in steps), strict=True):
+    line.append((clock.start, MetaMessage("set_tempo", tempo=tempo)))
+    line.append((clock.start, MetaMessage("key_signature", key=key_signature(key))))
+    for tick, step in zip(clock.steps, (planned.step for planned in steps), strict=True):
         if tempo != (tempo := _microseconds(step, song)):
             line.append((tick, MetaMessage("set_tempo", tempo=tempo)))
         if key != (key := step.key or song.key):
@@ -145,7 +131,7 @@ def _conductor(song: Song, steps: tuple[PlannedStep, ...], clock: _Ticks) -> "Mi
         if step.section_start:
             again = f" {step.pass_} of {step.passes}" if step.passes > 1 else ""
             line.append((tick, MetaMessage("marker", text=plain_name(step.section) + again)))
-    return _track(line, clock.end)
+    return line
 
 
 def _microseconds(step: Step | None, song: Song) -> int:
@@ -155,16 +141,16 @@ def _microseconds(step: Step | None, song: Song) -> int:
     return round(beat / float(meter.beat_quarters) * 1_000_000)
 
 
-def _meters(song: Song, steps: tuple[PlannedStep, ...], clock: _Ticks) -> list[_At]:
+def _meters(song: Song, steps: tuple[PlannedStep, ...], clock: Ticks) -> list[_At]:
     """Return the meters where they change; a count or pickup of no whole number of bars gets a short bar in front."""
     first = steps[0].step.meter if steps else song.meter
     bar = round(first.bar_quarters * TICKS)
     lead = clock.count + round(beats_to_bar(steps) * first.beat_quarters * TICKS)
     short = lead % bar
-    line = [(0, _meter(_short_meter(Fraction(short, TICKS), first)))] if short else []
-    line.append((short, _meter(first)))
+    line = [(clock.start, _meter(_short_meter(Fraction(short, TICKS), first)))] if short else []
+    line.append((clock.start + short, _meter(first)))
     before = first
-    for tick, planned in zip(_starts(clock), steps, strict=True):
+    for tick, planned in zip(clock.steps, steps, strict=True):
         if planned.step.meter != before:
             before = planned.step.meter
             line.append((tick, _meter(before)))
@@ -189,28 +175,30 @@ def _meter(meter: Meter) -> "MetaMessage":
     )
 
 
-def _chords(steps: tuple[PlannedStep, ...], clock: _Ticks) -> "MidiTrack":
+def _chords(one: _Played) -> list[_At]:
     from mido import MetaMessage
 
-    line: list[_At] = [(0, MetaMessage("track_name", name="Chords"))]
-    for tick, planned in zip(_starts(clock), steps, strict=True):
-        line.append((tick, MetaMessage("lyrics", text=plain(planned.step.symbol) or "N.C.")))
-    return _track(line, clock.end)
+    return [
+        (tick, MetaMessage("lyrics", text=plain(planned.step.symbol) or "N.C."))
+        for tick, planned in zip(one.clock.steps, one.plan.steps, strict=True)
+    ]
 
 
-def _hand(hand: str, plan: Plan, song: Song, touch: Touch, clock: _Ticks) -> "MidiTrack":
+def _hand(one: _Played, hand: str, called: Mapping[int, Touch]) -> list[_At]:
+    """Return what a hand plays; `called` tells what songs before called up, by channel."""
+    touch = one.touch
     channel = touch.channel_of(hand)
     # What a channel is to sound like is said once, in the track that comes first.
-    called = () if hand == "left" and channel == touch.channel else entry(replace(touch, channel=channel))
-    notes = tuple((0.0, data) for data in called) + wire(hand_notes(plan, hand, song.tempo, song.feel, touch))
-    return _messages(f"{hand.capitalize()} hand", notes, clock.in_music, clock.end)
+    told = hand == "right" or channel != touch.channel
+    sound = entry(put_back(replace(touch, channel=channel), called.get(channel))) if told else ()
+    notes = wire(hand_notes(one.plan, hand, one.song.tempo, one.song.feel, touch))
+    return _messages((*((0.0, data) for data in sound), *notes), one.clock.in_music)
 
 
-def _messages(name: str, messages: tuple[Timed, ...], tick: Callable[[float], int], end: int) -> "MidiTrack":
-    from mido import Message, MetaMessage
+def _messages(messages: Sequence[Timed], tick: Callable[[float], int]) -> list[_At]:
+    from mido import Message
 
-    line = [(0, MetaMessage("track_name", name=name))]
-    return _track(line + [(tick(seconds), Message.from_bytes(data)) for seconds, data in messages], end)
+    return [(tick(seconds), Message.from_bytes(data)) for seconds, data in messages]
 
 
 def _track(line: list[_At], end: int) -> "MidiTrack":
@@ -222,8 +210,3 @@ def _track(line: list[_At], end: int) -> "MidiTrack":
         track.append(message.copy(time=max(tick - at, 0)))
         at = max(tick, at)
     return track
-
-
-def _starts(clock: _Ticks) -> list[int]:
-    """Return the tick at which each step begins."""
-    return clock.ticks[:-1]

@@ -1,6 +1,6 @@
 """How chords are sounded: channel, loudness of each hand, what is held, the pedal, the sound called up on entry."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from engine.comp_names import RESTRIKES
 from engine.performance.events import Timed, control, program
@@ -108,6 +108,20 @@ def entry(touch: Touch) -> tuple[bytes, ...]:
     if touch.volume is not None:
         messages.append(control(VOLUME, touch.volume, touch.channel))
     return tuple(messages)
+
+
+def put_back(touch: Touch, before: Touch | None) -> Touch:
+    """Return a touch with all that it leaves alone and the song before on its channel called up put back to what an
+    instrument has at power up."""
+    if before is None:
+        return touch
+    called = (before.program, before.bank, before.volume)
+    wishes = (touch.program, touch.bank, touch.volume)
+    given = [
+        usual if wish is None and earlier is not None else wish
+        for wish, earlier, usual in zip(wishes, called, USUAL, strict=True)
+    ]
+    return replace(touch, program=given[0], bank=given[1], volume=given[2])
 
 
 def pedalled(changes: tuple[float, ...], end: float, touch: Touch) -> tuple[Timed, ...]:

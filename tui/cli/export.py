@@ -36,6 +36,11 @@ class Wish:
     list_only: bool = False
     faults: tuple[str, ...] = ()
 
+    @property
+    def title(self) -> str:
+        """The title of the file: the song's where it is the only one, else the set's."""
+        return self.entries[0][0].title if len(self.entries) == 1 else self.set_list.title
+
     def one(self, ending: str) -> "tuple[Song, Plan]":
         """Return the only song.
 
@@ -51,10 +56,10 @@ class Wish:
 
 
 def _midi(wish: Wish) -> bytes:
-    from engine.formats.midi_file import midi_file
+    from engine.formats.midi_file import set_midi_file
 
-    song, plan = wish.one(".mid")
-    return midi_file(song, plan, counted=wish.count, touch=_touch(song))
+    entries = [(song, plan, touch) for (song, plan), touch in zip(wish.entries, _touches(wish), strict=True)]
+    return set_midi_file(wish.title, entries, counted=wish.count)
 
 
 def _wav(wish: Wish) -> bytes:
@@ -62,18 +67,18 @@ def _wav(wish: Wish) -> bytes:
     from tui.audio.wav import song_wav
 
     song, plan = wish.one(".wav")
-    return song_wav(song, plan, Ride(_touch(song), click=wish.click, counted=wish.count))
+    return song_wav(song, plan, Ride(_touches(wish)[0], click=wish.click, counted=wish.count))
 
 
-def _touch(song: "Song") -> "Touch":
-    """Return how a song sounds in a file, the player's own rhythms known and what is wrong with them said."""
+def _touches(wish: Wish) -> "list[Touch]":
+    """Return how each song sounds in a file, the player's own rhythms known and what is wrong with them said."""
     from engine.performance.sound_settings import song_touch
     from tui.persistence.own_rhythms import own_rhythms
 
     rhythms, fault = own_rhythms()
     if fault:
         click.echo(fault, err=True)
-    return song_touch(song, rhythms=rhythms)
+    return [song_touch(song, rhythms=rhythms) for song, _ in wish.entries]
 
 
 def _musicxml(wish: Wish) -> bytes:

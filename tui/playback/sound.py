@@ -5,7 +5,6 @@ The clock process is started when it is first needed, and only then is anything 
 
 import asyncio
 from collections.abc import Callable
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -50,8 +49,8 @@ class Sound:
         self.each_step = False
         self.playing: Performance | None = None
         """What is being played in time, None once it is over or stopped."""
-        self._called: tuple[bool, bool, bool] = (False, False, False)
-        """Whether a song has called up a program, a bank, a volume of its own: the next one does not inherit it."""
+        self._called: Touch | None = None
+        """What the song before called up: the next one does not inherit it."""
         self._rhythms: tuple[Rhythm, ...] | None = None
         self._begun: Performance | None = None
         """What the clock has been given of it."""
@@ -171,19 +170,14 @@ class Sound:
         place = self.session.now.here
         if self._clock is None or not self.port or place is None:
             return
-        from engine.performance.sound_settings import USUAL, entry
+        from engine.performance.sound_settings import entry, put_back
 
         touch = self.touch(place.song)
-        wishes = (touch.program, touch.bank, touch.volume)
-        # What the song before called up is put back to what an instrument has at power up.
-        given = [
-            usual if wish is None and called else wish
-            for wish, called, usual in zip(wishes, self._called, USUAL, strict=True)
-        ]
-        self._called = (touch.program is not None, touch.bank is not None, touch.volume is not None)
-        messages = entry(replace(touch, program=given[0], bank=given[1], volume=given[2]))
+        given = put_back(touch, self._called)
+        self._called = touch
+        messages = entry(given)
         if self.port == BUILT_IN:
-            messages += self._built_in_messages(place.song, touch, given[2])
+            messages += self._built_in_messages(place.song, touch, given.volume)
         if messages:
             self.clock.send(messages)
 

@@ -9,7 +9,9 @@ import music21
 import pytest
 import symusic
 
-from engine.formats.midi_file import TICKS, key_signature, midi_file, plain, plain_name
+from engine.formats.midi_file import GAP_BARS, key_signature, midi_file, set_midi_file
+from engine.formats.midi_texts import plain, plain_name
+from engine.formats.midi_ticks import TICKS
 from engine.performance.rendering import plan_notes
 from engine.performance.sound_settings import Touch
 from engine.song.model import Midi, Song
@@ -193,8 +195,17 @@ def test_texts_are_written_in_letters_that_every_program_reads(text, written):
     assert plain(text) == written
 
 
+@pytest.mark.parametrize(
+    ("name", "written"),
+    # Cyrillic as BGN/PCGN 1947 has it, Greek as ISO 843 (both from memory), the others common practice.
+    [("Smørrebrød", "Smorrebrod"), ("Straße", "Strasse"), ("Тихий причал", "Tikhiy prichal"), ("Нева", "Neva"),
+     ("Λιμάνι", "Limani"), ("Łódź – “Café”", 'Lodz - "Cafe"')],
+)  # fmt: skip
+def test_a_name_in_any_script_is_spelled_in_plain_letters(name, written):
+    assert plain_name(name) == written
+
+
 def test_a_letter_of_a_name_is_no_sign_of_a_chord():
-    assert plain_name("Smørrebrød") == "Smorrebrod"
     file = read(midi_file(replace(SONG, title="Smørrebrød"), plan_by_hand()))
     assert file.tracks[0].name == "Smorrebrod"
 
@@ -241,3 +252,60 @@ def test_a_comping_rhythm_is_in_the_file():
     beat = 60 / 97.3
     starts = sorted({at for at, _, _ in notes_of(named(file, "Right hand"), file)})
     assert starts == pytest.approx([0, 1.5 * beat], abs=0.001)
+
+
+WALTZ = Song("Två bryggor", "F", Meter(3, 4), 150.5, sound="organ", midi=Midi(program=17, volume=90))
+WALTZ_PLAN = plan_by_hand(
+    (1, (48,), (64,), {"bar": 0, "symbol": "C7", "key": "F", "section": "A"}),
+    (3, (53,), (65, 69), {"bar": 1, "beat": Fraction(1), "symbol": "F", "key": "F", "section": "A"}),
+    (3, (53,), (65, 69), {"bar": 2, "beat": Fraction(1), "symbol": "F", "key": "F", "section": "A", "mark": "ring"}),
+    meter=Meter(3, 4),
+)
+EVENING = [(WALTZ, WALTZ_PLAN, None), (SONG, PLAN, None), (replace(WALTZ, midi=Midi(channel=2)), WALTZ_PLAN, None)]
+
+
+NOT_MUSIC = ("track_name", "end_of_track", "program_change", "control_change")
+
+
+def at_ticks(data, start=0, end=10**9):
+    """Every message by its track, the ticks counted from `start`; not how a channel is to sound, nor names."""
+    found = []
+    for place, track in enumerate(read(data).tracks):
+        at = 0
+        for message in track:
+            at += message.time
+            if start <= at <= end and message.type not in NOT_MUSIC:
+                found.append((place, at - start, message.copy(time=0)))
+    return found
+
+
+@pytest.mark.parametrize("counted", [False, True])
+def test_in_a_file_of_several_songs_each_is_as_in_its_own_file(counted):
+    data = set_midi_file("Harbour", EVENING, counted)
+    titles = ["Tva bryggor", "Low Tide Lantern", "Tva bryggor"]
+    found = [(at, message.text) for at, message in metas(read(data).tracks[0], "marker") if message.text in titles]
+    assert [title for _, title in found] == titles
+    for (start, title), (song, plan, _) in zip(found, EVENING, strict=True):
+        alone = midi_file(song, plan, counted)
+        last = sum(message.time for message in read(alone).tracks[0])
+        ours = [one for one in at_ticks(data, start, start + last) if one[2] != mido.MetaMessage("marker", text=title)]
+        assert ours == at_ticks(alone)
+
+
+def test_between_two_songs_of_a_file_are_two_bars_of_silence():
+    data = set_midi_file("Harbour", EVENING)
+    starts = [at for at, mark in metas(read(data).tracks[0], "marker") if mark.text == "Low Tide Lantern"]
+    assert starts == [(7 + GAP_BARS * 3) * TICKS]
+    assert not at_ticks(data, 7 * TICKS + 1, starts[0] - 1)
+    seconds = 2 * (7 * 60 / 150.5) + 16 * 60 / 97.3 + 2 * (3 * 60 / 150.5) + 2 * (4 * 60 / 97.3)
+    assert read(data).length == pytest.approx(seconds, abs=0.002)
+
+
+def test_a_song_of_a_file_does_not_inherit_the_sound_of_the_song_before():
+    songs = [(song, PLAN, None) for song in (replace(SONG, midi=Midi(program=17)), SONG, SONG)]
+    file = read(set_midi_file("Harbour", songs))
+    assert [one.program for track in file.tracks for one in track if one.type == "program_change"] == [16, 0]
+
+
+def test_a_set_without_songs_is_a_file_that_can_be_read():
+    assert read(set_midi_file("Harbour", [])).tracks[0].name == "Harbour"

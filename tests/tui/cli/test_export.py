@@ -134,3 +134,14 @@ def test_a_song_becomes_an_abc_file_that_comes_back_as_the_same_chords(song: Pat
     back = song.with_name("back.toml")
     assert ran(capsys, "import", str(out), "--to", str(back))[0] == 0
     assert "| Ebmaj7 | Fm7 Bb7 |" in back.read_text()
+
+
+def test_a_set_becomes_one_midi_file_of_all_its_songs(song: Path, capsys: pytest.CaptureFixture[str]):
+    own = song.with_name("evening.toml")
+    own.write_text(f'title = "Evening"\n[[songs]]\nfile = "{song.name}"\n[[songs]]\nfile = "{song.name}"\nkey = "C"\n')
+    out = song.with_name("evening.mid")
+    assert run(capsys, str(own), "--to", str(out), "--count")[0] == 0
+    first, *others = mido.MidiFile(out).tracks
+    assert [track.name for track in (first, *others)] == ["Evening", "Chords", "Right hand", "Left hand", "Count-in"]
+    assert [message.text for message in first if message.type == "marker"].count("Lock Gate") == 2
+    assert [message.key for message in first if message.type == "key_signature"] == ["Eb", "C"]
