@@ -4,6 +4,7 @@ A prompt is a frozen value; typing makes another one. Nothing here touches a scr
 `answered` when the player goes forward.
 """
 
+import re
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final
@@ -20,10 +21,11 @@ from tui.session.steps import section_letters, section_names, section_start
 from tui.widgets.lettering import pretty, written
 
 PATIENCE: Final[dict[str, float]] = {
-    "confirm": 3.0, "jump": 6.0, "key": 8.0, "tempo": 8.0, "find": 20.0, "add": 60.0, "note": 60.0, "other": 30.0,
-    "bar": 180.0, "whose": 30.0, "copy": 60.0, "reach": 60.0,
+    "confirm": 3.0, "jump": 6.0, "jumped": 2.0, "key": 8.0, "tempo": 8.0, "find": 20.0, "add": 60.0,
+    "note": 60.0, "other": 30.0, "bar": 180.0, "whose": 30.0, "copy": 60.0, "reach": 60.0,
 }  # fmt: skip
-"""Kind -> seconds without a key after which it goes away: a hand on the keyboard is not to come back to it."""
+"""Kind -> seconds without a key after which it goes away: a hand on the keyboard is not to come back to it. A jump that
+has gone somewhere waits for the rest of a name only."""
 
 TEXT = frozenset({"find", "add", "note", "bar", "copy", "reach"})
 """Kinds that are written in a line of their own, below the question."""
@@ -31,19 +33,22 @@ TEXT = frozenset({"find", "add", "note", "bar", "copy", "reach"})
 LONGEST = 300
 """Characters that such a line takes (own choice: a note of four rows)."""
 
+LONGEST_NAME = 24
+"""Characters that the name of a section takes in a jump (own choice)."""
+
 YES = "Enter or y = yes"
 KEY_YES = "Enter = tonight  Tab = for good"
 
 ACCEPTED: Final[dict[str, str]] = {
     "key": "abcdefgABCDEFG#b♯♭m0123456789+-",
     "tempo": "0123456789+-.,",
-    "jump": "0123456789-",
 }
 
 
 @dataclass(frozen=True, slots=True)
 class Prompt:
-    """An open question. `choice` is what up and down have chosen, `subject` the deed a yes would confirm.
+    """An open question. `choice` is what up and down have chosen, `subject` the deed a yes would confirm; of a jump the
+    section that it has gone to.
 
     `song` is the index of the song it is about.
     """
@@ -65,7 +70,10 @@ class Prompt:
 
 def typed(prompt: Prompt, char: str) -> Prompt:
     """Return the prompt with a character more, if it takes such."""
-    fits = char in ACCEPTED.get(prompt.kind, "") and len(prompt.typed) < 6
+    if prompt.kind == "jump":
+        fits = (char.isalnum() or char == "-") and len(prompt.typed) < LONGEST_NAME
+    else:
+        fits = char in ACCEPTED.get(prompt.kind, "") and len(prompt.typed) < 6
     return replace(prompt, typed=prompt.typed + char, choice=0, taps=()) if fits else prompt
 
 
@@ -129,10 +137,41 @@ def choices(prompt: Prompt, now: Rehearsal) -> tuple[str, ...]:
     return tuple(f"{number:>3}  {song.title}  {pretty(song.key)}" for number, song in songs)
 
 
-def jumped(prompt: Prompt, now: Rehearsal, letter: str) -> Rehearsal | None:
-    """Return the jump a letter asks for, None when it is no section's."""
-    name = section_letters(now.steps).get(letter.casefold())
-    return navigation.to_section(now, name, bars_typed(prompt)) if name else None
+@dataclass(frozen=True, slots=True)
+class Goal:
+    """Where a jump is typed to: so many bars early, the section by what is typed of its name, a bar of it (0: none)."""
+
+    early: int
+    name: str
+    bar: int
+
+
+def goal(prompt: Prompt) -> Goal:
+    """Return what is typed of a jump: `2c` two bars before C, `ver` the Verse, `b12` the bridge's twelfth bar."""
+    found = re.fullmatch(r"-?(\d*)-?([^\d-]*)-?(\d*).*", prompt.typed)
+    early, name, bar = found.groups() if found else ("", prompt.typed, "")
+    return Goal(int(early or 0), name, int(bar or 0))
+
+
+def section_typed(prompt: Prompt, now: Rehearsal) -> str:
+    """Return the section whose letter is typed, or the first letters of its name; "" for none."""
+    typed = goal(prompt).name.casefold()
+    if not typed:
+        return ""
+    begins = [name for name in section_names(now.steps) if _plain_name(name).startswith(typed)]
+    return section_letters(now.steps).get(typed) or next(iter(begins), "")
+
+
+def _plain_name(name: str) -> str:
+    return "".join(char for char in name.casefold() if char.isalnum())
+
+
+def went(prompt: Prompt, now: Rehearsal) -> tuple[Prompt, Rehearsal]:
+    """Return a jump after a key, gone to the section that is typed: at its first letter already, and once."""
+    name = section_typed(prompt, now)
+    if not name or name == prompt.subject:
+        return prompt, now
+    return replace(prompt, subject=name), navigation.to_section(now, name, goal(prompt).early)
 
 
 def answered(prompt: Prompt, now: Rehearsal) -> Rehearsal:
@@ -142,10 +181,15 @@ def answered(prompt: Prompt, now: Rehearsal) -> Rehearsal:
         NotThere: nothing of the kind.
     """
     if prompt.kind == "jump":
+        wanted = goal(prompt)
+        if wanted.name and not section_typed(prompt, now):
+            raise NotThere(_no_section(prompt))
+        if wanted.name:
+            return navigation.to_bar(now, wanted.bar) if wanted.bar else now
         if prompt.typed.startswith("-"):
-            return navigation.back_bars(now, bars_typed(prompt))
+            return navigation.back_bars(now, wanted.early)
         if prompt.typed:
-            return navigation.to_bar(now, bars_typed(prompt))
+            return navigation.to_bar(now, wanted.early)
         anchor = min(now.step, max(len(now.steps) - 1, 0))
         return navigation.to_step(now, section_start(now.steps, anchor) if now.steps else 0)
     found = found_songs(prompt, now)
@@ -183,12 +227,15 @@ def words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
     return prompt.question, "↑↓ choose  Enter = pin  Esc = leave"
 
 
-def fitted(question: str, keys: str, width: int) -> tuple[str, str]:
+def fitted(question: str, keys: str, width: int, kind: str = "") -> tuple[str, str]:
     """Return a question and its keys as `width` columns hold them: what answers it is never lost.
 
-    Of the keys Enter and Tab stay; then the question gives way at its end.
+    Of the keys Enter and Tab stay; then the question gives way at its end. The letters of a jump are what answers it:
+    there the keys go, then the ends of the names.
     """
     room = width - 5
+    if kind == "jump" and len(question) + len(keys) > room:
+        return _names_fitted(question, width - 2), ""
     if len(question) + len(keys) <= room or "Enter" not in keys:
         return question, keys
     keys = "  ".join(part.replace(" = ", " ") for part in keys.split("  ") if part.startswith(("Enter", "Tab")))
@@ -198,6 +245,15 @@ def fitted(question: str, keys: str, width: int) -> tuple[str, str]:
     if len(question) > room:
         question = question[: room - 1] + "…"
     return question, keys
+
+
+def _names_fitted(question: str, room: int) -> str:
+    """Return a question with every section's name cut as short as the room needs; its letter stays."""
+    for most in range(40, 0, -1):
+        parts = [part[: 2 + most] for part in question.split("  ")]
+        if len(fit := "  ".join([question.split("  ")[0], *parts[1:]])) <= room:
+            return fit
+    return question
 
 
 def bar_reading(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
@@ -241,7 +297,10 @@ def _jump_words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
     letters = section_letters(now.steps)
     names = sorted(letters.items(), key=lambda pair: section_names(now.steps).index(pair[1]))
     listed = "  ".join(f"{letter} {name}" for letter, name in names)
-    count = bars_typed(prompt)
+    wanted = goal(prompt)
+    count = wanted.early
+    if wanted.name:
+        return _section_words(prompt, now)
     if prompt.typed.startswith("-"):
         bars = "bar" if count == 1 else "bars"
         return f"{count} {bars} back, or before: {listed}", "Enter = back"
@@ -250,10 +309,20 @@ def _jump_words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
     return f"go to: {listed}", "12 = bar  -2 = back  Enter = again"
 
 
-def bars_typed(prompt: Prompt) -> int:
-    """Return the number of bars that a jump prompt has been told, 0 for none."""
-    figures = prompt.typed.replace("-", "")
-    return int(figures) if figures else 0
+def _section_words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
+    """Say which section a name being typed has gone to, and what more can be typed."""
+    wanted, name = goal(prompt), section_typed(prompt, now)
+    if not name:
+        return _no_section(prompt), "Bksp  Esc = stay here"
+    early = f"{wanted.early} before " if wanted.early else ""
+    if wanted.bar:
+        return f"{prompt.typed}: {early}{name}, bar {wanted.bar}", f"Enter = bar {wanted.bar}"
+    return f"{prompt.typed}: {early}{name}", "more letters, or a bar  Enter, space or pedal = on"
+
+
+def _no_section(prompt: Prompt) -> str:
+    typed = goal(prompt).name
+    return f"no section has the letter {typed}" if len(typed) == 1 else f"no section begins with {typed}"
 
 
 def _key_words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:

@@ -50,11 +50,11 @@ class Asking(Keyed):
         question, keys = prompts.words(self.prompt, self.session.now)
         if self.context.display.ascii_only:
             question, keys = arrows_in_words(question), arrows_in_words(keys)
-        # The letters of a jump, the reading of a bar and both sides of a clash are what counts: Enter is known.
+        # The reading of a bar and both sides of a clash are what counts: Enter is known.
         whole = self.prompt.kind == "whose" and len(question) < self.size.width - 1
-        if whole or self.prompt.kind in ("jump", "bar"):
+        if whole or self.prompt.kind == "bar":
             return question, keys
-        return prompts.fitted(question, keys, self.size.width)
+        return prompts.fitted(question, keys, self.size.width, self.prompt.kind)
 
     def ask(self, prompt: Prompt) -> None:
         """Open a question in the top bar."""
@@ -157,7 +157,8 @@ class Asking(Keyed):
             self._patience.stop()
             self._patience = None
         if prompt is not None:
-            self._patience = self.set_timer(prompts.PATIENCE[prompt.kind], self._forget)
+            waits = "jumped" if prompt.kind == "jump" and prompt.subject else prompt.kind
+            self._patience = self.set_timer(prompts.PATIENCE[waits], self._forget)
         self.context.show_top()
 
     def _forget(self) -> None:

@@ -28,12 +28,12 @@ def roadmap_rows(steps: Sequence[Step], index: int, width: int, height: int) -> 
 
 
 def place_words(steps: Sequence[Step], index: int) -> str:
-    """Return where a step lies: `Verse, bar 5 of 8, pass 2 of 3`."""
+    """Return where a step lies: `Verse, bar 5 of 8, pass 2 of 3`; between repeat signs also `time 2 of 4`."""
     step = steps[index]
     bar = f"bar {step.bar} of {step.bars}" if step.bar else "pickup"
     present, passes = pass_of(steps, index)
-    until = f", until {step.until}" if step.until else ""
-    return f"{step.section}, {bar}" + (f", pass {present} of {passes}" if passes > 1 else "") + until
+    turn = f", time {step.turn} of {step.turns}" if step.turns > 1 else ""
+    return f"{step.section}, {bar}" + (f", pass {present} of {passes}" if passes > 1 else "") + turn
 
 
 def place_figures(steps: Sequence[Step], index: int, width: int) -> str:
@@ -42,8 +42,9 @@ def place_figures(steps: Sequence[Step], index: int, width: int) -> str:
     present, passes = pass_of(steps, index)
     bar = f"{step.bar}/{step.bars}" if step.bar else "pickup"
     forms = [f"{step.section}  bar {bar}" if step.bar else f"{step.section}  {bar}", f"{step.section} {bar}"]
-    if passes > 1:
-        forms = [f"{forms[0]}  pass {present}/{passes}", f"{forms[1]} ({present}/{passes})"]
+    for word, count, of in (("pass", present, passes), ("time", step.turn, step.turns)):
+        if of > 1:
+            forms = [f"{forms[0]}  {word} {count}/{of}", f"{forms[1]} ({count}/{of})"]
     return next((form for form in forms if glyphs.breadth(glyphs.plain(form.upper())) <= width), forms[-1])
 
 

@@ -24,15 +24,50 @@ async def test_two_before_the_bridge_is_two_keys() -> None:
 async def test_bars_back_is_a_digit_and_forward() -> None:
     app = stand_app()
     async with running(app) as pilot:
-        await pilot.press("j", "b", "2", "enter")
+        await pilot.press("j", "b", "enter", "2", "enter")
         assert place(app).startswith("Verse, bar 3 of 4")
 
 
 async def test_a_bar_of_this_section_is_jump_its_number_and_enter() -> None:
     app = stand_app()
     async with running(app) as pilot:
-        await pilot.press("j", "v", "j", "3", "enter")
+        await pilot.press("j", "v", "enter", "j", "3", "enter")
         assert place(app).startswith("Verse, bar 3 of 4")
+
+
+async def test_the_rest_of_a_sections_name_is_text_and_no_command() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("j", *"verse")
+        assert place(app).startswith("Verse, bar 1 of 4, pass 1 of 2")
+        assert "verse: Verse" in shown(app)[0]
+        await pilot.press("enter", "space")
+        assert place(app).startswith("Verse, bar 2 of 4")
+
+
+async def test_more_letters_choose_between_sections_that_begin_alike() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("j", "v", "a")
+        assert place(app).startswith("Vamp, bar 1")
+        await pilot.press("z")
+        assert "no section begins with vaz" in shown(app)[0]
+        await pilot.press("enter")
+        assert place(app).startswith("Vamp, bar 1")
+
+
+async def test_a_bar_of_another_section_is_its_letter_and_the_number() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("j", *"b3", "enter")
+        assert place(app).startswith("Bridge, bar 3 of 4")
+
+
+async def test_the_letters_of_a_jump_survive_a_narrow_window() -> None:
+    app = stand_app()
+    async with running(app, size=(46, 20)) as pilot:
+        await pilot.press("j")
+        assert shown(app)[0].rstrip().endswith("t Tag")
 
 
 async def test_jump_and_forward_is_the_section_again() -> None:

@@ -1,4 +1,5 @@
 from collections.abc import Callable
+from dataclasses import replace
 
 import pytest
 from hypothesis import example, given, settings
@@ -20,6 +21,13 @@ def test_the_place_in_words() -> None:
     assert place_words(SONG, 20) == "Verse, bar 5 of 8, pass 2 of 2"
     assert place_words(SONG, 25) == "Bridge, bar 2 of 8"
     assert place_words((place(bar=0),), 0) == "Verse, pickup"
+
+
+def test_a_repeat_inside_a_section_tells_its_time() -> None:
+    steps = tuple(replace(place("C", "Vamp", 2, start=not turn), turn=turn + 1, turns=2) for turn in range(2))
+    assert place_words(steps, 1) == "Vamp, bar 2 of 8, time 2 of 2"
+    assert place_figures(steps, 1, 200) == "Vamp  bar 2/8  time 2/2"
+    assert place_figures(steps, 1, 50) == "Vamp 2/8 (2/2)"
 
 
 def test_the_place_in_large_letters_is_as_long_as_there_is_room() -> None:

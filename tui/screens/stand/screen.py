@@ -142,17 +142,19 @@ class StandScreen(TakingUp, ChoosingVoicings):
         if prompt.kind != "jump":
             return False
         deeds = {"home": navigation.top, "end": navigation.last_ending}
-        if key in deeds:
-            self.session.attempt(lambda: deeds[key](self.session.now))
-        elif char and char.isalpha():
-            jumped = prompts.jumped(prompt, self.session.now, char)
-            if jumped is not None:
-                self.session.become(jumped)
-            else:
-                self.session.say(f"no section has the letter {char}", alarm=True)
-        else:
+        if key not in deeds:
             return False
+        self.session.attempt(lambda: deeds[key](self.session.now))
         return True
+
+    def changed(self, prompt: Prompt) -> Prompt:
+        """Go to a section at the first letter of its name; the letters after it are the name's, no commands."""
+        if prompt.kind != "jump":
+            return super().changed(prompt)
+        prompt, there = prompts.went(prompt, self.session.now)
+        if there is not self.session.now:
+            self.session.become(there)
+        return prompt
 
     def accept(self, prompt: Prompt) -> None:
         if prompt.kind == "confirm":
