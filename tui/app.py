@@ -359,6 +359,8 @@ class StandApp(App[None]):
         await self.own.saved()
         await self.files.close()
         self._unsaved = tuple(words for words in self.session.notices.values() if words.startswith(UNSAVED))
+        if self._unsaved:
+            self._unsaved += self.files.unsaved()
         self.session.close()
         await self.plans.close()
         # The notes must stop before the terminal is given back; closing waits for at most a moment.

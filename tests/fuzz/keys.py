@@ -89,7 +89,7 @@ def main() -> None:
         home = Path(tempfile.mkdtemp(prefix="stillhand-fuzz-"))
         try:
             wrong = run(seed, home)
-        except (AssertionError, OSError) as fault:
+        except (AssertionError, OSError, subprocess.TimeoutExpired) as fault:
             wrong = f"does not answer: {fault}"
         print(f"seed {seed}: {wrong or 'well'}" + (f" ({home})" if wrong else ""), flush=True)
         if not wrong:

@@ -110,6 +110,7 @@ def test_a_full_disk_is_said_and_nothing_is_lost(pier: str) -> None:
         terminal.press("\t")
         assert terminal.end() == 1
         assert "NOT SAVED: set.toml: the disk is full" in terminal.text
+        assert "Pier Lights, key: D" in terminal.text
     assert Path(pier).read_text() == PIER_SET
 
 

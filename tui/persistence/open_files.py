@@ -83,6 +83,13 @@ class OpenFiles:
         self.set_file.copied(self._session.now.set_list)
         return path
 
+    def unsaved(self) -> tuple[str, ...]:
+        """Return in words what is decided here and not in the set's file, a line each."""
+        from tui.session.merging import differences
+
+        lost = differences(self.set_file.base, self._session.now.songs)
+        return tuple(f"  {clash.what}: {clash.ours}" for clash in lost)
+
     def _changed(self, before: Rehearsal, after: Rehearsal) -> None:
         if after.songs is not before.songs:
             self.autosave.save_soon()

@@ -27,7 +27,7 @@ class OwnSettings:
         """Read the player's file; what is wrong with it is said."""
         self.player = self._kept = load_player()
         if self.player.notes:
-            self._complain(f"player.toml: {self.player.notes[0]}")
+            self._complain(_told(self.player))
         return self.player
 
     def keep(self, **changes: Any) -> None:
@@ -50,4 +50,12 @@ class OwnSettings:
                 self._complain(f"NOT SAVED: {str(fault).splitlines()[0]}")
             else:
                 self._kept = player
-                self._complain(f"player.toml: {player.notes[0]}" if player.notes else "")
+                self._complain(_told(player))
+
+
+def _told(player: Player) -> str:
+    """Return what could not be used of the player's file, "" when all could."""
+    if not player.notes:
+        return ""
+    more = f" (and {len(player.notes) - 1} more: stillhand check)" if len(player.notes) > 1 else ""
+    return f"player.toml{more}: {player.notes[0]}"
