@@ -33,12 +33,27 @@ name = "Ines"       # alto
 lowest = "G3"
 highest = "D5"
 """
-PLACE = b'{"sets": [{"path": "PATH", "song": 0, "step": 2, "more": {"layout": "split", "loop": [1, 3], "toured": 7}}]}\n'
+PLACE = (
+    b'{"sets": [{"path": "PATH", "song": 0, "step": 2, "more": {"layout": "split", "loop": [1, 3], "toured": 7}}]}\n'
+)
 LOG = b"".join(
     f"{line_of(Try(datetime(2026, 3, 2, 20, minute), '5C2 | - > 5D2 | -', 60.0 + minute, minute % 3 > 0))}\n".encode()
     for minute in range(20)
 )
-JUNK = (b"\0", b"\xff\xfe", b"\xef\xbb\xbf", b"\r", b'"', b"[", b"]]", b"= 1\n", b"9" * 400, b"\x1b[2J", b"\xc2\x85", b"{")
+JUNK = (
+    b"\0",
+    b"\xff\xfe",
+    b"\xef\xbb\xbf",
+    b"\r",
+    b'"',
+    b"[",
+    b"]]",
+    b"= 1\n",
+    b"9" * 400,
+    b"\x1b[2J",
+    b"\xc2\x85",
+    b"{",
+)
 
 
 def spoilt(text: bytes, chance: random.Random) -> bytes:

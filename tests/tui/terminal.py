@@ -21,7 +21,7 @@ _UNKNOWN = re.compile(rb"\x1b\[[<>=?][0-9;]*[a-zA-Z$]{1,2}(?<![hl])")
 
 
 class Terminal:
-    """Runs `python -m tui ARGUMENTS`, or other code, in a terminal of its own."""
+    """Runs `python -m tui ARGUMENTS`, or other code, in a terminal of its own; `before` is a command that runs it."""
 
     def __init__(
         self,
@@ -29,6 +29,7 @@ class Terminal:
         size: tuple[int, int] = (80, 24),
         code: str = "",
         folder: Path = ROOT,
+        before: tuple[str, ...] = (),
         **environment: str,
     ) -> None:
         self.raw = b""
@@ -42,7 +43,7 @@ class Terminal:
         environ |= {"TERM": "xterm-256color", "PYTHONPATH": str(ROOT), "LANG": "C.UTF-8", "TEXTUAL_ANIMATIONS": "none"}
         command = [sys.executable, "-c", code] if code else [sys.executable, "-m", "tui"]
         self.process = subprocess.Popen(
-            [*command, *arguments],
+            [*before, *command, *arguments],
             stdin=theirs,
             stdout=theirs,
             stderr=theirs,

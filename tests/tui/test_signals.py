@@ -2,7 +2,6 @@
 
 import os
 import signal
-import subprocess
 import sys
 import time
 from pathlib import Path
@@ -66,16 +65,6 @@ def test_half_a_megabyte_pasted_is_dropped_with_a_word_and_a_signal_still_ends_i
         terminal.paste(b"\x1b[200~" + b"k q 0 \r" * 15_000)
         os.kill(terminal.process.pid, signal.SIGTERM)
         assert terminal.end() == 143
-
-
-@pytest.mark.parametrize("keys", ["", "k", "\x1b", "q", "fPier"])
-def test_a_terminal_that_goes_while_anything_is_open_leaves_nothing_behind(pier: str, keys: str) -> None:
-    with Terminal(pier) as terminal:
-        terminal.wait_for("Verse, bar 1 of 4")
-        terminal.press(keys)
-        terminal.vanish()
-        assert terminal.process.wait(timeout=15) in (129, 0)
-        until(lambda: not session(terminal.process.pid))
 
 
 def test_a_terminal_that_nobody_reads_any_more_holds_no_signal_up(pier: str) -> None:
@@ -164,13 +153,6 @@ def test_after_the_stand_is_killed_no_planner_is_left(pier: str) -> None:
         terminal.process.wait()
         assert pids
         until(lambda: not any(map(_alive, pids)))
-
-
-def session(pid: int) -> list[str]:
-    """Return the processes that were started under a process and still run."""
-    found = subprocess.run(["ps", "-eo", "pid=,sid=,stat="], capture_output=True, text=True, check=True).stdout
-    rows = [line.split() for line in found.splitlines()]
-    return [row[0] for row in rows if row[1] == str(pid) and "Z" not in row[2]]
 
 
 def _alive(pid: str) -> bool:
