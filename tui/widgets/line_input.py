@@ -21,7 +21,7 @@ class LineInput(Input):
     """
 
     def __init__(self, text: str) -> None:
-        super().__init__(text, compact=True, select_on_focus=False)
+        super().__init__(_visible(text), compact=True, select_on_focus=False)
         self.cursor_blink = False
         self.cursor_position = len(text)
 
@@ -35,4 +35,9 @@ class LineInput(Input):
 
     def take_text(self, text: str) -> None:
         """Write pasted text in one line."""
-        self.insert_text_at_cursor(" ".join(text.split()))
+        self.insert_text_at_cursor(" ".join(_visible(text).split()))
+
+
+def _visible(text: str) -> str:
+    """Return text without what would steer the terminal; it stands in files, and comes in with what is pasted."""
+    return text if text.isprintable() else "".join(sign if sign.isprintable() else " " for sign in text)

@@ -6,7 +6,6 @@ from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
-from textual.widgets import TextArea
 
 from engine.errors import ChartError, EngineError
 from engine.song.reader import read_song
@@ -14,6 +13,7 @@ from tui.screens.context import Context
 from tui.session.session import in_a_line
 from tui.widgets.drawn import Drawn
 from tui.widgets.lines import Ends, KeyLine, ends_rows, key_line_rows
+from tui.widgets.text_editor import TextEditor
 
 KEYS = "Ctrl-S save  Ctrl-Z undo  F8 next fault  Esc back"
 
@@ -24,7 +24,7 @@ class EditScreen(Screen[None]):
     DEFAULT_CSS = """
     EditScreen { layout: vertical; }
     EditScreen Drawn { height: 1; }
-    EditScreen TextArea { height: 1fr; border: none; padding: 0; }
+    EditScreen TextEditor { height: 1fr; border: none; padding: 0; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("ctrl+s", "save", priority=True),
@@ -39,7 +39,7 @@ class EditScreen(Screen[None]):
         self.faults: tuple[tuple[int, int, str], ...] = ()
         self._leaving = False
         self._said = ""
-        self._area = TextArea(before, show_line_numbers=True, soft_wrap=False, tab_behavior="indent")
+        self._area = TextEditor(before, context.display.ascii_only)
         self._bar, self._words = Drawn(ends_rows, Ends(), id="bar"), Drawn(key_line_rows, KeyLine(), id="words")
         self._keys = Drawn(key_line_rows, KeyLine(KEYS), id="keys")
 
