@@ -2,11 +2,22 @@ from pathlib import Path
 
 import pytest
 
+from engine.formats.musicxml_in.reader import song_from_musicxml
+from engine.song.reader import read_song
+from engine.song.unfolding import unfold
 from tests.tui.commands import ran
 
 SETLISTS = Path(__file__).parents[2] / "setlists"
 SONG = SETLISTS / "songs" / "low-tide-lantern.toml"
 SET = SETLISTS / "harbour-room.toml"
+
+
+@pytest.fixture
+def two(tmp_path: Path) -> Path:
+    """A set of the same song twice."""
+    path = tmp_path / "two.toml"
+    path.write_text('title = "Two"\n' + 2 * f'[[songs]]\nfile = "{SONG}"\n', encoding="utf-8")
+    return path
 
 
 def run(capsys: pytest.CaptureFixture[str], *words: object) -> tuple[int, str]:
@@ -51,16 +62,33 @@ def test_a_horn_gets_its_written_pitch(tmp_path, capsys):
 
 
 @pytest.mark.parametrize("option", [("--for", "Eb"), ("--list",)])
-def test_sheets_for_paper_go_with_paper(tmp_path, capsys, option):
+def test_what_is_not_for_every_ending_says_which_it_goes_with(tmp_path, capsys, option):
     code, said = run(capsys, SONG, "--to", tmp_path / "a.mid", *option)
     assert (code, (tmp_path / "a.mid").exists()) == (2, False)
     assert ".pdf" in said
 
 
-def test_grand_staves_are_one_song_each(tmp_path, capsys):
-    code, said = run(capsys, SET, "--to", tmp_path / "all.musicxml")
+@pytest.mark.parametrize("ending", [".wav", ".abc"])
+def test_sound_and_tunes_are_one_song_each(tmp_path, capsys, ending):
+    code, said = run(capsys, SET, "--to", tmp_path / f"all{ending}")
     assert code == 2
     assert "--song N" in said
+
+
+@pytest.mark.parametrize("ending", [".musicxml", ".xml", ".mxl"])
+def test_a_sets_grand_staves_are_one_file(two, tmp_path, capsys, ending):
+    assert run(capsys, two, "--to", tmp_path / f"all{ending}") == (0, "")
+    found = song_from_musicxml((tmp_path / f"all{ending}").read_bytes()).song
+    song = read_song(SONG.read_text(encoding="utf-8"), "")
+    assert (found.title, len(unfold(found))) == ("Two", 2 * len(unfold(song)))
+
+
+@pytest.mark.parametrize("ending", [".musicxml", ".mxl"])
+def test_a_horn_gets_a_chart_that_a_notation_program_opens(two, tmp_path, capsys, ending):
+    assert run(capsys, two, "--to", tmp_path / f"tenor{ending}", "--for", "Bb") == (0, "")
+    assert song_from_musicxml((tmp_path / f"tenor{ending}").read_bytes()).song.key == "Eb"
+    assert run(capsys, SONG, "--to", tmp_path / f"one{ending}", "--for", "Bb") == (0, "")
+    assert song_from_musicxml((tmp_path / f"one{ending}").read_bytes()).song.title == "Low Tide Lantern"
 
 
 def test_a_folder_that_cannot_be_made_is_one_line_and_leaves_nothing(tmp_path, capsys):

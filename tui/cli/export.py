@@ -82,16 +82,17 @@ def _touches(wish: Wish) -> "list[Touch]":
 
 
 def _musicxml(wish: Wish) -> bytes:
-    from engine.formats.musicxml_out.writer import musicxml
+    from engine.formats.musicxml_out.writer import chart_musicxml, set_musicxml
 
-    return musicxml(*wish.one(".musicxml"))
+    if wish.horn:
+        return chart_musicxml(wish.title, [song for song, _ in wish.entries], wish.horn)
+    return set_musicxml(wish.title, wish.entries)
 
 
 def _mxl(wish: Wish) -> bytes:
     from engine.formats.musicxml_out.container import compressed
-    from engine.formats.musicxml_out.writer import musicxml
 
-    return compressed(musicxml(*wish.one(".mxl")))
+    return compressed(_musicxml(wish))
 
 
 def _abc(wish: Wish) -> bytes:
@@ -153,6 +154,10 @@ WRITERS: dict[str, Callable[[Wish], bytes]] = {
 }
 """Ending -> what writes it."""
 
+ON_PAPER = (".pdf", ".txt")
+FOR_HORNS = (*ON_PAPER, ".musicxml", ".xml", ".mxl")
+"""Endings that can be the set list alone, and those that can be written for a horn."""
+
 
 @click.command(short_help="a MIDI file, sound, notation, printed sheets or plain text")
 @click.argument("file", metavar="FILE", type=click.Path(path_type=Path))
@@ -168,7 +173,7 @@ WRITERS: dict[str, Callable[[Wish], bytes]] = {
     "--for",
     "horn",
     type=click.Choice(("Bb", "Eb", "F")),
-    help="In this horn's written pitch, without hands (.pdf .txt).",
+    help="In this horn's written pitch, without hands (.pdf .txt .musicxml).",
 )
 @click.option("--list", "list_only", is_flag=True, help="Only the set list, in large letters (.pdf .txt).")
 @click.option("--force", is_flag=True, help="Replace the file when it exists.")
@@ -178,8 +183,8 @@ def export(
 ) -> None:  # fmt: skip
     """Write a song or set as MIDI, sound, notation, printed sheets or plain text, by the ending of OUT.
 
-    .mid (or .midi) is a MIDI file, .wav its sound and .musicxml (or .xml; packed: .mxl) a grand staff with fingering,
-    of one song each.
+    .mid (or .midi) is a MIDI file and .musicxml (or .xml; packed: .mxl) a grand staff with fingering, for a horn a
+    chart in slashes: of a set all songs, one after the other. .wav is the sound and .abc the chords and tune of one.
     .pdf and .txt are the song's cue sheet or, of a set, the set list and every song's sheet.
     """
     ending = target.suffix.lower()
@@ -188,8 +193,9 @@ def export(
         raise click.UsageError(
             f"{target.name} is no kind of file that can be written: let its name end in {', '.join(sorted(WRITERS))}."
         )
-    if (horn or list_only) and ending not in (".pdf", ".txt"):
-        raise click.UsageError(f"{'--for' if horn else '--list'} goes with .pdf and .txt.")
+    for option, asked, endings in (("--for", horn, FOR_HORNS), ("--list", list_only, ON_PAPER)):
+        if asked and ending not in endings:
+            raise click.UsageError(f"{option} goes with {', '.join(endings)}.")
     output_files.check_free(target, force)
     wish = _wish(file, number, key, planned=not horn and not list_only)
     output_files.write(

@@ -17,7 +17,7 @@ MOST_TIMES = 16
 """Times that words over a repeat sign may ask for (own choice)."""
 
 _TIMES = re.compile(
-    r"(?:play\s+)?(?:[x×]\s?(?P<after>\d{1,2})|(?P<before>\d{1,2})\s?(?:[x×]|times))\.?|(?P<word>\w+)\s+times",
+    r"(?:play\s+)?(?:[x×]\s?(?P<after>\d{1,2})|(?P<before>\d{1,2})\s?(?:[x×]|times))(?:\s+in\s+all)?\.?|(?P<word>\w+)\s+times",
     re.IGNORECASE,
 )
 _WORDS = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "eight": 8}
@@ -121,16 +121,26 @@ def _signed(measures: Sequence[Measure]) -> list[str]:
 
 
 def mend_times(measures: Sequence[Measure]) -> list[str]:
-    """Play a repeat as often as words at its end say: x3, play 3 times; return the doubts."""
+    """Play a repeat as often as words at its end say: x3, play 3 times; return the doubts.
+
+    Words that say what the repeat sign says too are no remark and go.
+    """
     doubts: list[str] = []
     for measure in measures:
-        for words in measure.words if measure.backward == 2 else ():
-            found = _TIMES.fullmatch(words.strip(" ()[]"))
-            told = found and (found["after"] or found["before"] or str(_WORDS.get((found["word"] or "").lower(), 0)))
-            if told and 2 < int(told) <= MOST_TIMES:
-                measure.backward = int(told)
-                doubts.append(f"measure {measure.number}: {words!r} read as a repeat of {told} times in all")
+        told = {words: _told_times(words) for words in measure.words} if measure.backward else {}
+        for words, times in told.items():
+            if measure.backward == 2 and 2 < times <= MOST_TIMES:
+                measure.backward = times
+                doubts.append(f"measure {measure.number}: {words!r} read as a repeat of {times} times in all")
+            elif times and times == measure.backward:
+                measure.words.remove(words)
     return doubts
+
+
+def _told_times(words: str) -> int:
+    """Return how many times in all words ask for, 0 where they speak of something else."""
+    found = _TIMES.fullmatch(words.strip(" ()[]"))
+    return int(found["after"] or found["before"] or _WORDS.get((found["word"] or "").lower(), 0)) if found else 0
 
 
 def mend_codas(measures: Sequence[Measure]) -> None:

@@ -1,9 +1,13 @@
 """A chord symbol as MusicXML writes it: root, kind, changed degrees, bass, and the words the player wrote."""
 
+import re
+from dataclasses import dataclass
 from functools import lru_cache
 from xml.etree.ElementTree import Element, SubElement
 
 from engine.chord.model import Chord
+from engine.chord.symbol import read_symbol
+from engine.errors import SymbolError
 from engine.theory.pitch import NoteName, plain_signs
 
 KINDS: dict[str, str] = {
@@ -19,6 +23,10 @@ KINDS: dict[str, str] = {
 """MusicXML kind -> degrees. Source: MusicXML 4.0, kind-value, with the degrees of common practice: a second is called
 9, and the eleventh is left out of a thirteenth with a major third."""
 
+_DEGREE = r"[b#]?(?:9|5|11|13)"
+_TAIL = r"(?P<own>.*?)(?P<open>\()?(?P<sign>add|/|)(?P<tail>(?:" + _DEGREE + r",?){%d})(?(open)\))"
+"""So many degrees at the end of a symbol, after add, a slash or nothing, in brackets or not."""
+
 _ALTERED = {"4": ("4", 0), "bb7": ("7", -1), "b7": ("7", 0), "7": ("7", 1), "b3": ("3", -1)}
 """Degree -> number and alteration where the two are not plain to see: an added seventh counts from the minor one."""
 
@@ -33,11 +41,13 @@ def harmony(symbol: str, chord: Chord | None) -> Element:
         return found
     _note(SubElement(found, "root"), "root", chord.root)
     kind, changes = kind_of(chord.degrees)
-    SubElement(found, "kind", {"text": words_of(chord)}).text = kind
+    words = words_of(chord)
+    told = _told_apart(words, kind, changes)
+    SubElement(found, "kind", told.kind if told else {"text": words}).text = kind
     if chord.slash:
         _note(SubElement(found, "bass"), "bass", chord.bass)
     for way, degree in changes:
-        _degree(found, way, degree)
+        _degree(found, way, degree, told)
     return found
 
 
@@ -78,13 +88,51 @@ def number(degree: str) -> tuple[str, int]:
     return plain, degree.count("#") - degree.count("b")
 
 
-def _degree(parent: Element, way: str, degree: str) -> None:
+@dataclass(frozen=True, slots=True)
+class _Apart:
+    """A symbol whose changed degrees are told after the kind's own `words`, with a `sign` before them."""
+
+    words: str
+    sign: str = ""
+    brackets: bool = False
+
+    @property
+    def kind(self) -> dict[str, str]:
+        """The attributes of the kind."""
+        return {"text": self.words} | ({"parentheses-degrees": "yes"} if self.brackets else {})
+
+
+def _told_apart(words: str, kind: str, changes: tuple[tuple[str, str], ...]) -> _Apart | None:
+    """Return how a symbol falls into kind and degrees, as 7b9 does, None where it does not, as 7sus4.
+
+    So each is printed once, by engravers too that print every degree beside the kind's text.
+    """
+    found = re.fullmatch(_TAIL % len(changes), words)
+    if found is None or not changes or any(way == "subtract" for way, _ in changes):
+        return None
+    own, open_, sign, tail = found.group("own", "open", "sign", "tail")
+    if sorted(re.findall(_DEGREE, tail)) != sorted(degree for _, degree in changes) or not _is(own, kind):
+        return None
+    return _Apart(own, sign, bool(open_))
+
+
+def _is(words: str, kind: str) -> bool:
+    """Return whether words say a kind and no more."""
+    try:
+        chord = read_symbol(f"C{words}")
+    except SymbolError:
+        return False
+    return chord is not None and not chord.slash and set(chord.degrees) == set(KINDS[kind].split())
+
+
+def _degree(parent: Element, way: str, degree: str, told: _Apart | None) -> None:
     value, alter = number(degree)
-    # The text of the kind says it already: printed as well, it would be read twice. Source: MusicXML 4.0, <degree>.
-    found = SubElement(parent, "degree", {"print-object": "no"})
-    SubElement(found, "degree-value").text = value
+    # Where the text of the kind says it already, it would be read twice. Source: MusicXML 4.0, <degree>.
+    found = SubElement(parent, "degree", {} if told else {"print-object": "no"})
+    slash = told is not None and told.sign == "/"
+    SubElement(found, "degree-value", {"text": f"/{value}"} if slash else {}).text = value
     SubElement(found, "degree-alter").text = str(0 if way == "subtract" else alter)
-    SubElement(found, "degree-type").text = way
+    SubElement(found, "degree-type", {"text": told.sign.strip("/")} if told else {}).text = way
 
 
 def _note(parent: Element, name: str, note: NoteName) -> None:

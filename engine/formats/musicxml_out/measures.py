@@ -84,13 +84,14 @@ def _folded(steps: Sequence[PlannedStep], bars: Sequence[Bar]) -> list[Measure] 
     found: list[Measure] = []
     for place, same in groupby(cut, key=lambda measure: measure[0].step.written[1]):
         turns = list(same)
-        if any(_played(turn) != _played(turns[0]) for turn in turns):
+        if any(played(turn) != played(turns[0]) for turn in turns):
             return None
         found.append(_written(turns[0], bars, place))
     return found
 
 
-def _played(steps: Sequence[PlannedStep]) -> object:
+def played(steps: Sequence[PlannedStep]) -> object:
+    """Return what is heard of steps, to tell whether others are played alike."""
     hands = [[(note.key, note.finger) for note in (*one.left, *one.right)] for one in steps]
     return [(one.step.symbol, one.step.beats, hand) for one, hand in zip(steps, hands, strict=True)]
 

@@ -1,13 +1,16 @@
-"""The notes of a measure on the two staves of a keyboard, with fingering."""
+"""The notes of a measure on the two staves of a keyboard, with fingering and chord symbols."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from xml.etree.ElementTree import Element, SubElement
 
+from engine.formats.musicxml_out.directions import add_symbol
 from engine.formats.musicxml_out.lengths import Length, written
-from engine.planning.model import PlannedNote
+from engine.formats.musicxml_out.measures import Measure
+from engine.formats.musicxml_out.notes import add_sign, add_value, notated
+from engine.planning.model import PlannedNote, PlannedStep
 
 _PITCH = re.compile(r"([A-G])([#b]*)(-?\d+)")
 
@@ -20,6 +23,25 @@ class Staff:
     divisions: int
 
 
+def hand_lengths(measure: Measure) -> Iterator[Fraction]:
+    """Yield the lengths in quarters of a measure's chords and rests."""
+    return map(_quarters, measure.steps)
+
+
+def add_hands(element: Element, measure: Measure, divisions: int) -> None:
+    """Append both hands: the right one with the chord symbols, then back to the start, then the left one."""
+    for one in measure.steps:
+        add_symbol(element, one)
+        add_hand(element, one.right, _quarters(one), Staff(1, divisions), one.step.mark)
+    SubElement(SubElement(element, "backup"), "duration").text = str(int(measure.quarters * divisions))
+    for one in measure.steps:
+        add_hand(element, one.left, _quarters(one), Staff(2, divisions), one.step.mark)
+
+
+def _quarters(one: PlannedStep) -> Fraction:
+    return one.step.beats * one.step.meter.beat_quarters
+
+
 def add_hand(measure: Element, notes: Sequence[PlannedNote], quarters: Fraction, staff: Staff, mark: str = "") -> None:
     """Append a hand's chord, or its rest, that lasts so many quarters; a `mark` of the song is shown as a sign."""
     lengths = written(quarters)
@@ -28,7 +50,7 @@ def add_hand(measure: Element, notes: Sequence[PlannedNote], quarters: Fraction,
         last = number + 1 == len(lengths)
         if not notes:
             _rest(measure, length, staff)
-            _signs(measure[-1], mark if last else "", rest=True)
+            add_sign(measure[-1], mark if last else "")
         for place, note in enumerate(notes):
             found = SubElement(measure, "note")
             if place:
@@ -36,7 +58,7 @@ def add_hand(measure: Element, notes: Sequence[PlannedNote], quarters: Fraction,
             _pitch(found, note.name)
             _value(found, length, ties, staff)
             _notations(found, note, ties, staff if number == 0 else None)
-            _signs(found, mark if last and (not place or mark == "ring") else "", rest=False)
+            add_sign(found, mark if last and (not place or mark == "ring") else "")
 
 
 def _rest(measure: Element, length: Length, staff: Staff) -> None:
@@ -55,41 +77,16 @@ def _pitch(note: Element, name: str) -> None:
 
 
 def _value(note: Element, length: Length, ties: list[str], staff: Staff) -> None:
-    """Append how long a note lasts, to which staff and voice it belongs and how it is drawn, in the schema's order."""
-    SubElement(note, "duration").text = str(int(length.quarters * staff.divisions))
-    for way in ties:
-        SubElement(note, "tie", {"type": way})
-    SubElement(note, "voice").text = "1" if staff.number == 1 else "5"
-    SubElement(note, "type").text = length.type
-    for _ in range(length.dots):
-        SubElement(note, "dot")
-    if length.actual != length.normal:
-        tuplet = SubElement(note, "time-modification")
-        SubElement(tuplet, "actual-notes").text = str(length.actual)
-        SubElement(tuplet, "normal-notes").text = str(length.normal)
+    """Append how long a note lasts and to which staff it belongs."""
+    add_value(note, length, staff.divisions, "1" if staff.number == 1 else "5", ties)
     SubElement(note, "staff").text = str(staff.number)
 
 
 def _notations(note: Element, played: PlannedNote, ties: list[str], fingered: Staff | None) -> None:
     """Append ties, and the fingering on the side of its staff that is free: above the right hand, below the left."""
     for way in ties:
-        SubElement(_notated(note), "tied", {"type": way})
+        SubElement(notated(note), "tied", {"type": way})
     if fingered and played.finger:
         side = "above" if fingered.number == 1 else "below"
-        technical = SubElement(_notated(note), "technical")
+        technical = SubElement(notated(note), "technical")
         SubElement(technical, "fingering", {"placement": side}).text = str(played.finger)
-
-
-def _signs(note: Element, mark: str, rest: bool) -> None:
-    """Append a mark as a standard sign: hold a fermata, stop a caesura, ring a tie into nothing."""
-    if mark == "hold":
-        SubElement(_notated(note), "fermata")
-    elif mark == "stop":
-        SubElement(SubElement(_notated(note), "articulations"), "caesura")
-    elif mark == "ring" and not rest:
-        SubElement(_notated(note), "tied", {"type": "let-ring"})
-
-
-def _notated(note: Element) -> Element:
-    found = note.find("notations")
-    return found if found is not None else SubElement(note, "notations")

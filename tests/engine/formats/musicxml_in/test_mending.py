@@ -85,6 +85,13 @@ def test_words_at_a_repeat_say_how_often_it_is_played(told):
     assert "3 times" in doubts(data)
 
 
+def test_words_that_say_what_the_repeat_sign_says_are_no_remark():
+    data = score(measure("C", before=words("3× in all"), after=bar_line("backward", times="3")), measure("D"))
+    assert played(data) == "C C C D"
+    assert "3" not in doubts(data)
+    assert [section.cue for section in song_from_musicxml(data).song.sections] == [""]
+
+
 def test_a_repeat_after_a_pickup_goes_back_to_the_first_whole_measure_with_a_doubt():
     data = score(measure("G", quarters=1), measure("C", after=bar_line("backward")), measure("D"))
     assert played(data) == "G C C D"

@@ -46,8 +46,34 @@ def test_no_chord_is_a_kind_of_its_own():
     assert (found.findtext("kind"), found.find("kind").get("text")) == ("none", "N.C.")
 
 
-def test_degrees_that_the_written_symbol_tells_are_not_printed_a_second_time():
+@pytest.mark.parametrize(
+    ("symbol", "kind", "degrees"),
+    [
+        ("C7b9", {"text": "7"}, [("9", "-1", "")]),
+        ("C7(b9)", {"text": "7", "parentheses-degrees": "yes"}, [("9", "-1", "")]),
+        ("CΔ7#11", {"text": "Δ7"}, [("11", "1", "")]), ("C13b9", {"text": "13"}, [("9", "-1", "")]),
+        ("Cmadd9", {"text": "m"}, [("9", "0", "add")]), ("C7#5#9", {"text": "7#5"}, [("9", "1", "")]),
+    ],
+)  # fmt: skip
+def test_degrees_that_end_a_symbol_are_printed_after_the_words_of_its_kind(symbol, kind, degrees):
+    # MusicXML 4.0, <degree-type>: its text is what is displayed.
+    found = harmony(symbol, read_symbol(symbol))
+    assert found.find("kind").attrib == kind
+    assert [
+        (one.findtext("degree-value"), one.findtext("degree-alter"), one.find("degree-type").get("text"))
+        for one in found.findall("degree")
+    ] == degrees
+    assert all(one.get("print-object") is None for one in found.findall("degree"))
+
+
+def test_six_nine_has_its_slash():
+    found = harmony("C6/9", read_symbol("C6/9"))
+    assert (found.find("kind").get("text"), found.find("degree/degree-value").get("text")) == ("6", "/9")
+
+
+@pytest.mark.parametrize("symbol", ["C7sus4", "C9sus4", "C7alt", "C7no5"])
+def test_degrees_that_the_words_of_the_kind_tell_are_not_printed_a_second_time(symbol):
     # MusicXML 4.0, <degree>: print-object="no" where the text of the kind takes it into account.
-    found = harmony("C7b9", read_symbol("C7b9"))
-    assert [degree.get("print-object") for degree in found.findall("degree")] == ["no"]
-    assert found.find("kind").get("text") == "7b9"
+    found = harmony(symbol, read_symbol(symbol))
+    assert {degree.get("print-object") for degree in found.findall("degree")} == {"no"}
+    assert found.find("kind").get("text") == symbol[1:]
