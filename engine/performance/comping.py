@@ -1,4 +1,4 @@
-"""A comping rhythm laid over the chords of a plan: which stroke sounds which chord, and until when.
+"""Comping rhythms and a left hand's patterns laid over the chords of a plan: which stroke sounds what, until when.
 
 A chord that changes between two strokes moves to the nearer one, as players do: half a beat early on the and of 2, an
 off-beat late where the rhythm leaves out the beat. Where none is near it gets a stroke of its own. Pushes, stops and
@@ -9,10 +9,11 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 
-from engine.performance.pulses import onsets
+from engine.performance.onsets import onsets
 from engine.performance.rhythms import Rhythm, rhythm_named
-from engine.planning.model import PlannedStep
+from engine.planning.model import PlannedStep, PlannedStroke
 from engine.song.model import Step
+from engine.theory.pulses import in_beats, pulses
 
 NEAR = Fraction(2, 3)
 """A stroke is near when it is not further than a swung off-beat, in pulses (own choice)."""
@@ -26,13 +27,15 @@ ALONE = ("stop", "ring", "hold")
 
 @dataclass(frozen=True, slots=True)
 class Strike:
-    """One stroke of one hand: the chord of step `step` (its place in the plan) sounds from `seconds` to `ends`."""
+    """One stroke of one hand: the chord of step `step` (its place in the plan) sounds from `seconds` to `ends`, of a
+    pattern only its `keys`."""
 
     step: int
     seconds: float
     ends: float
     accent: int = 0
     tone: int | None = None
+    keys: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,22 +62,32 @@ class Timing:
         """Return the rhythm of a step, None where chords are held."""
         return rhythm_named(self.steps[index].step.comp, self.own)
 
+    def in_strokes(self, index: int, hand: str) -> bool:
+        """Return whether a hand plays a step in strokes, by a rhythm or by a pattern of its own, instead of holding."""
+        return self.rhythm(index) is not None or (hand == "left" and bool(self.steps[index].strokes))
+
 
 def strikes(timing: Timing, hand: str) -> tuple[Strike, ...]:
-    """Return the strokes of one hand (left or right) in every step that has a rhythm, in the order of time."""
+    """Return the strokes of one hand (left or right) in every step that it plays in strokes, in the order of time."""
     written = [_in_step(timing, index, hand) for index in range(len(timing.steps))]
     played: list[list[Strike]] = [[near.strike for near in found] for found in written]
     for index in range(len(timing.steps)):
-        if timing.rhythm(index) is not None:
-            _lead_in(timing, index, written, played)
+        if timing.in_strokes(index, hand):
+            _lead_in(timing, index, hand, written, played)
     line = sorted((strike for found in played for strike in found), key=lambda strike: strike.seconds)
-    return tuple(_cut(line, timing))
+    return tuple(_cut(line, timing, hand))
 
 
 def _in_step(timing: Timing, index: int, hand: str) -> list[_Near]:
-    """Return the strokes that the rhythm has inside a step, the chart's own marks honoured."""
+    """Return the strokes that the rhythm has inside a step, the chart's own marks honoured; a pattern's where the left
+    hand plays one."""
     rhythm, step = timing.rhythm(index), timing.steps[index].step
-    if rhythm is None or step.mark in ALONE:
+    if step.mark in ALONE:
+        return []
+    if hand == "left" and timing.steps[index].strokes:
+        patterned = [_in_pattern(timing, index, stroke) for stroke in timing.steps[index].strokes]
+        return [near for near in patterned if not _given_up(timing, index, near)]
+    if rhythm is None:
         return []
     begins, beat = timing.starts[index][0], step.beat_seconds(timing.tempo)
     place = step.beat - 1
@@ -88,6 +101,18 @@ def _in_step(timing: Timing, index: int, hand: str) -> list[_Near]:
         if not _given_up(timing, index, near):
             found.append(near)
     return found
+
+
+def _in_pattern(timing: Timing, index: int, stroke: PlannedStroke) -> _Near:
+    """Return a stroke of a pattern in time."""
+    step, parts = timing.steps[index].step, pulses(timing.steps[index].step.meter)
+    swing = timing.feel == "swing" and step.meter.lower <= 4
+    begins, ends = (in_beats(at, parts, swing, step.meter.compound) for at in (stroke.place, stroke.until))
+    place, pulse = step.beat - 1, parts[min(int(stroke.place), len(parts) - 1)].beats
+    beat = step.beat_seconds(timing.tempo)
+    at, until = (timing.starts[index][0] + float(beats - place) * beat for beats in (begins, ends))
+    strike = Strike(index, at, min(until, timing.ends[index]), keys=tuple(note.key for note in stroke.notes))
+    return _Near(strike, (begins - place) / pulse, (place + step.beats - begins) / pulse)
 
 
 def _given_up(timing: Timing, index: int, near: _Near) -> bool:
@@ -108,13 +133,13 @@ def _leaves_vamp(step: Step, following: Step) -> bool:
     return following.section_start and bool(step.until or following.until)
 
 
-def _lead_in(timing: Timing, index: int, written: list[list[_Near]], played: list[list[Strike]]) -> None:
+def _lead_in(timing: Timing, index: int, hand: str, written: list[list[_Near]], played: list[list[Strike]]) -> None:
     """See to it that a step's chord is struck when it changes: by the nearest stroke, else by one of its own."""
     mark, rhythm = timing.steps[index].step.mark, timing.rhythm(index)
     if not timing.steps[index].keys:
         return
     if mark == "push" or mark in ALONE:
-        played[index].insert(0, _own(timing, index, played[index]))
+        played[index].insert(0, _own(timing, index, hand, played[index]))
         return
     if goes_on(timing.steps, index) and not _leaves_vamp(*_pair(timing, index)):
         return
@@ -125,9 +150,9 @@ def _lead_in(timing: Timing, index: int, written: list[list[_Near]], played: lis
         return
     if early is not None and (late is None or early < late or (early == late and anticipates)):
         taken = played[index - 1].pop()
-        played[index].insert(0, replace(taken, step=index))
+        played[index].insert(0, replace(taken, step=index, keys=()))
     elif late is None or late > NEAR:
-        played[index].insert(0, _own(timing, index, played[index]))
+        played[index].insert(0, _own(timing, index, hand, played[index]))
 
 
 def _pair(timing: Timing, index: int) -> tuple[Step, Step]:
@@ -156,26 +181,31 @@ def _early(timing: Timing, index: int, written: list[list[_Near]], played: list[
     return last.left if free and last.left <= NEAR else None
 
 
-def _own(timing: Timing, index: int, following: list[Strike]) -> Strike:
+def _own(timing: Timing, index: int, hand: str, following: list[Strike]) -> Strike:
     """Return a stroke of the chord's own, until the next stroke of the rhythm; a stop is cut short."""
     step, struck, ends = timing.steps[index].step, timing.starts[index][1], timing.ends[index]
+    strokes = timing.steps[index].strokes if hand == "left" else ()
+    keys = tuple(note.key for note in strokes[0].notes) if strokes else ()
     if step.mark == "stop":
-        return Strike(index, struck, min(ends, struck + STOP_BEATS * step.beat_seconds(timing.tempo)), 1)
-    return Strike(index, struck, following[0].seconds if following else ends, 1 if step.mark else 0)
+        ends = min(ends, struck + STOP_BEATS * step.beat_seconds(timing.tempo))
+        return Strike(index, struck, ends, 1, keys=keys)
+    return Strike(index, struck, following[0].seconds if following else ends, 1 if step.mark else 0, keys=keys)
 
 
-def _cut(line: list[Strike], timing: Timing) -> list[Strike]:
-    """Return the strikes ended where the next one begins, a broken chord's where the chord changes."""
-    limits = _limits(line, timing)
+def _cut(line: list[Strike], timing: Timing, hand: str) -> list[Strike]:
+    """Return the strikes ended where the next one begins, a broken chord's where the chord changes; those of a pattern
+    last as planned."""
+    limits = _limits(line, timing, hand)
     following = [*(after.seconds for _, after in pairwise(line)), float("inf")][: len(line)]
     cut = []
     for strike, after in zip(line, following, strict=True):
-        until = limits[strike.step] if strike.tone is not None else min(limits[strike.step], after)
+        rings = strike.tone is not None or bool(strike.keys)
+        until = limits[strike.step] if rings else min(limits[strike.step], after)
         cut.append(replace(strike, ends=max(min(strike.ends, until), strike.seconds)))
     return cut
 
 
-def _limits(line: list[Strike], timing: Timing) -> list[float]:
+def _limits(line: list[Strike], timing: Timing, hand: str) -> list[float]:
     """Return for each step when its chord has to be gone: when the next is written, or struck before that."""
     first: dict[int, float] = {}
     for strike in reversed(line):
@@ -184,7 +214,7 @@ def _limits(line: list[Strike], timing: Timing) -> list[float]:
     for index in range(len(limits) - 2, -1, -1):
         if goes_on(timing.steps, index + 1):
             limits[index] = limits[index + 1]
-        elif timing.rhythm(index + 1) is None:
+        elif not timing.in_strokes(index + 1, hand):
             limits[index] = min(limits[index], timing.starts[index + 1][1])
         else:
             limits[index] = min(limits[index], first.get(index + 1, limits[index]))

@@ -9,18 +9,13 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from engine.theory.meter import Meter
+from engine.theory.pulses import GROUPS
 
 BALLAD_TEMPO = 76.0
 """At this tempo or below one bar is count enough. Source: common practice, a slow bar of four lasts three seconds."""
 
 DIVIDED_BEAT = 1.2
 """A beat longer than this many seconds is divided ("1 & 2 &"). Source: common practice, below 50 beats a minute."""
-
-GROUPS: dict[tuple[int, int], tuple[int, ...]] = {
-    (5, 4): (3, 2), (7, 4): (4, 3), (5, 8): (3, 2), (7, 8): (2, 2, 3), (8, 8): (3, 3, 2), (10, 8): (3, 3, 2, 2),
-    (11, 8): (3, 3, 3, 2),
-}  # fmt: skip
-"""Meter -> groups of its beats; eighths are spoken group by group. Source: common practice; a chart may mean others."""
 
 FEWEST_CLICKS = 2
 """One click gives no tempo: where a pickup leaves fewer, another bar is counted in front."""

@@ -99,12 +99,12 @@ def timing_of(steps: tuple[PlannedStep, ...], tempo: float, feel: str, touch: To
 
 
 def _held_notes(timing: Timing, hand: str, touch: Touch, played: dict[int, list[Strike]]) -> list[Note]:
-    """Return the notes of the steps without a rhythm: a key that the plan keeps stays down."""
+    """Return the notes of the steps that are held, not played in strokes: a key that the plan keeps stays down."""
     notes: list[Note] = []
     down: dict[int, tuple[float, int]] = {}
     sounds_until = 0.0
     for index, (step, (_, starts)) in enumerate(zip(timing.steps, timing.starts, strict=True)):
-        if timing.rhythm(index) is not None:
+        if timing.in_strokes(index, hand):
             first = min([starts, *(strike.seconds for strike in played.get(index, ()))])
             notes += [_held(key, down[key], min(sounds_until, first), touch.channel_of(hand)) for key in down]
             down, sounds_until = {}, 0.0
@@ -127,8 +127,8 @@ def _again(step: PlannedStep, touch: Touch) -> bool:
 
 
 def _struck(step: PlannedStep, hand: str, strike: Strike, touch: Touch) -> list[Note]:
-    """Return the notes of one stroke of a rhythm: the hand's keys, or one of them in a broken chord."""
-    keys = [note.key for note in hand_of(step, hand, touch)]
+    """Return the notes of one stroke: the hand's keys, one of them in a broken chord, or those of a pattern."""
+    keys = list(strike.keys) or [note.key for note in hand_of(step, hand, touch)]
     if strike.tone is not None and keys:
         turn = strike.tone % max(2 * len(keys) - 2, 1)
         keys = [keys[min(turn, 2 * len(keys) - 2 - turn)]]

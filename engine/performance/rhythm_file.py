@@ -11,10 +11,9 @@ beat of a second bar. A hand that is left out plays what the other plays.
 from fractions import Fraction
 from typing import Any
 
-from engine.comp_names import plain_name
+from engine.comp_names import HELD, plain_name
 from engine.performance.rhythms import FIGURE, Figure, Rhythm, Stroke
 from engine.song.fields import Sheet, Table, read_table
-from engine.song.groove import HELD
 from engine.song.source_positions import Path
 
 KEYS = ("left", "right", "thirds", "anticipates", "source")

@@ -3,9 +3,10 @@
 from dataclasses import replace
 from fractions import Fraction
 
-from engine.performance.pulses import Onset, onsets, pulses
+from engine.performance.onsets import Onset, onsets
 from engine.performance.rhythms import Rhythm
 from engine.theory.meter import Meter
+from engine.theory.pulses import pulses
 
 ACCENT, STROKE, SOFT, HELD, SILENT = "accent", "stroke", "soft", "held", "silent"
 """What a place of the row may be."""

@@ -1,7 +1,7 @@
 """Comping rhythms as data: when each hand strikes in a bar, how long and how loud.
 
 Places and lengths count pulses from the start of the bar: quarters in simple meters, dotted quarters in compound ones
-(see `engine.performance.pulses`). An off-beat stands at 1/2; swing and compound meters play it on the last third.
+(see `engine.theory.pulses`). An off-beat stands at 1/2; swing and compound meters play it on the last third.
 """
 
 from collections.abc import Iterable

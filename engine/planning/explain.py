@@ -18,6 +18,7 @@ TERMS: dict[str, str] = {
     "count": "more or fewer keys in a hand",
     "change": "another texture",
     "leave": "the section's texture left",
+    "pattern": "the left hand's way through its pattern",
     "grip": "how the hands lie",
     "mud": "too close, too low",
     "zone": "outside the hands' zone",

@@ -13,6 +13,30 @@ _HALVES = np.array([round(2 * place(key)) for key in range(64)])
 """Half millimetres by key, for keys in the lowest octaves."""
 
 
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A left hand's way through a pattern over a chord: the keys of each stroke and the grip they are taken in; `inner`
+    grains is what it costs beyond its first grip."""
+
+    strokes: tuple[tuple[tuple[int, ...], Grip], ...]
+    inner: int
+
+    @property
+    def first(self) -> Grip:
+        """The grip in which the chord begins."""
+        return self.strokes[0][1]
+
+    @property
+    def last(self) -> Grip:
+        """The grip in which it ends."""
+        return self.strokes[-1][1]
+
+    @property
+    def top(self) -> int:
+        """The highest key struck."""
+        return max(keys[-1] for keys, _ in self.strokes)
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class HandStates:
     """The n different grips of one hand, fingers first, where numpy adds up quickest.
@@ -46,6 +70,37 @@ class HandStates:
 
     def __len__(self) -> int:
         return len(self.count)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Side:
+    """The states of one hand: state n is the grip `held[n]` of `grips`, in the texture `textures[n]`; `of[n]` numbers
+    the hand (texture and keys) that it fingers. A hand that plays a pattern begins in `grips`: `figures` has one for
+    each of them, and `ends` the grips in which they end.
+    """
+
+    grips: HandStates
+    held: Numbers
+    textures: Ints
+    of: Numbers
+    figures: tuple[Figure, ...] = ()
+    ends: HandStates | None = None
+
+    @property
+    def leaving(self) -> HandStates:
+        """The grips that the next chord is reached from."""
+        return self.ends or self.grips
+
+    def grip(self, state: int) -> Grip:
+        """Return the grip of a state."""
+        return self.grips.grip(int(self.held[state]))
+
+    def figure(self, state: int) -> Figure | None:
+        """Return the figure of a state, None where its grip is held."""
+        return self.figures[int(self.held[state])] if self.figures else None
+
+    def __len__(self) -> int:
+        return len(self.held)
 
 
 def _grip(under: Sequence[int]) -> Grip:

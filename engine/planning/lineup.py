@@ -42,10 +42,19 @@ TOP, TOP_LEFT = Zone(61, 74), Zone(55, 65)
 of thumb, which has a right thumb between C4 and C5)."""
 
 
-def setting(request: Request, to_minor: bool = False, last: bool = False, tune: tuple[int, ...] = ()) -> Setting:
+BASSES, PATTERNED = (33, 50), (28, 67)
+"""Where a left hand's pattern begins, A1 to D3, and where it may go, from E1 on, the lowest note of a double bass.
+Source: common practice; A1 and D3 own choice."""
+
+
+def setting(
+    request: Request, to_minor: bool = False, last: bool = False, tune: tuple[int, ...] = (), pattern: bool = False
+) -> Setting:
     """Return what the voicing methods are told about this line-up; `last`: the song ends on the chord;
-    `tune`: what somebody else holds over it, ascending."""
-    if request.bass:
+    `tune`: what somebody else holds over it, ascending; `pattern`: the left hand plays one."""
+    if pattern:
+        register = Register(bass=BASSES, left=PATTERNED, right=(50, 84))
+    elif request.bass:
         floor = FLOOR_WITH_BASS
         right = floor if request.hands == "right" else 53
         register = Register(bass=(floor, floor + 13), left=(floor, 69), right=(right, 84))
@@ -61,24 +70,30 @@ def setting(request: Request, to_minor: bool = False, last: bool = False, tune: 
         to_minor=to_minor,
         # Two players who both add tensions clash. Source: common practice.
         colour=request.colour and not request.guitar,
-        full=FULL[request.sound],
+        # The pattern's other tones fill the chord too, and alone they are all there is.
+        full=1 if pattern and request.hands == "left" else FULL[request.sound] - pattern,
         last=last,
+        pattern=pattern,
     )
 
 
-def zones(request: Request) -> tuple[Zone, Zone]:
-    """Return the (left, right) zones of a line-up; behind a singer the right hand stays below the top of the tune."""
+def zones(request: Request, pattern: bool = False) -> tuple[Zone, Zone]:
+    """Return the (left, right) zones of a line-up; behind a singer the right hand stays below the top of the tune;
+    `pattern`: the left hand plays one."""
     left, right = (Zone(FLOOR_WITH_BASS, 64), Zone(55, 76)) if request.bass else (Zone(36, 60), Zone(52, 77))
     if request.hands == "left":
         left = Zone(max(43, left.low), 64)
+    left = Zone(33, 47) if pattern else left
     if request.melody is not None:
         right = Zone(right.low, max(right.low + 12, min(right.high, request.melody[1])))
     return left, right
 
 
-def top_zone(request: Request) -> Zone:
+def top_zone(request: Request, pattern: bool = False) -> Zone:
     """Return where the top note lies well, so that the line comes back to its own region: `TOP` or `TOP_LEFT`; with a
-    singer not above the tune's highest note, a fifth wide at least."""
+    singer not above the tune's highest note, a fifth wide at least. A left hand's `pattern` alone has no such note."""
+    if request.hands == "left" and pattern:
+        return Zone(0, 127)
     if request.hands == "left":
         return TOP_LEFT
     if request.melody is None:

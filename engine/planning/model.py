@@ -1,6 +1,7 @@
 """What the planner is asked and what it answers, as values that screens, commands and MIDI read."""
 
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from engine.song.model import Pin, Step
 
@@ -81,9 +82,22 @@ class PlannedNote:
 
 
 @dataclass(frozen=True, slots=True)
+class PlannedStroke:
+    """One stroke of a left hand's pattern: the notes struck, their moves counted from the hand's position before.
+    `place` and `until` are in pulses from the start of the bar (see `engine.theory.pulses`); `hand` is the position it
+    is taken in, all keys under fingers, ascending."""
+
+    place: Fraction
+    until: Fraction
+    notes: tuple[PlannedNote, ...]
+    hand: tuple[PlannedNote, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class PlannedStep:
     """A step with its voicing, keys ascending in each hand, and the method and texture it is from. `lifted_*` are
-    (finger, key) that leave the keyboard."""
+    (finger, key) that leave the keyboard. A left hand that plays a pattern has its `strokes`, and in `left` the
+    position in which it begins."""
 
     step: Step
     method: str
@@ -95,6 +109,7 @@ class PlannedStep:
     terms: tuple[tuple[str, float], ...]
     warnings: tuple[str, ...] = ()
     texture: str = ""
+    strokes: tuple[PlannedStroke, ...] = ()
 
     @property
     def keys(self) -> tuple[int, ...]:

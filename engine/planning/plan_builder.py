@@ -1,6 +1,7 @@
 """A solution told as the plan that players read: what each finger does, and what each step costs and why."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from functools import lru_cache
 
 import numpy as np
@@ -12,7 +13,9 @@ from engine.hand.keyboard import span
 from engine.hand.moves import lifted, moves
 from engine.planning.cheapest import Pair
 from engine.planning.clarity import blur_words
-from engine.planning.hand_states import HandStates, hand_states
+from engine.planning.hand_states import Figure, HandStates, hand_states
+from engine.planning.left_hand.telling import refusal, struck
+from engine.planning.left_hand.ways import leaving_grips
 from engine.planning.model import Plan, PlannedNote, PlannedStep
 from engine.planning.passes import Agreed
 from engine.planning.problem import Problem, Stage, roles
@@ -34,17 +37,24 @@ def told(problem: Problem, agreed: Agreed) -> Plan:
     """Return a solution as the plan that players read."""
     pairs = [agreed.choice[number] for number in problem.route]
     stages = [problem.stage(visit) for visit in range(len(pairs))]
+    figures = [stage.states.left.figure(pair[0]) for stage, pair in zip(stages, pairs, strict=True)]
     paths = _path(stages, pairs, 0), _path(stages, pairs, 1)
-    shifts = _shift_terms(paths, problem)
+    leaving = _left_behind(paths[0], figures)
+    shifts = _shift_terms(paths, leaving, figures, problem)
     standing = [_node_terms(stage, agreed.choice[number]) for number, stage in enumerate(problem.stages)]
     grips = list(zip(*(path.grips() for path in paths), strict=True))
-    before = grips[-1] if problem.request.loop else (_REST, _REST)
+    left_behind = list(zip(leaving.grips(), paths[1].grips(), strict=True))
+    before = left_behind[-1] if problem.request.loop else (_REST, _REST)
     planned = []
     for visit, after in enumerate(grips):
         terms = shifts[visit] | standing[problem.route[visit]]
         texture = stages[visit].states.texture(pairs[visit][0])
-        planned.append(_planned(problem.steps[visit], stages[visit], texture, (before, after), terms))
-        before = after
+        step = _planned(problem.steps[visit], stages[visit], texture, (before, after), terms)
+        own = problem.request.within(step.step.section)
+        step = replace(step, warnings=refusal(step.step, own) + step.warnings)
+        figure = figures[visit]
+        planned.append(step if figure is None else struck(step, figure, problem.slots(visit)))
+        before = left_behind[visit]
     return Plan(tuple(planned), agreed.cost / GRAIN, agreed.free / GRAIN, agreed.proved, agreed.bound / GRAIN)
 
 
@@ -55,18 +65,32 @@ def _path(stages: Sequence[Stage], pairs: Sequence[Pair], hand: int) -> HandStat
     return hand_states(np.stack(keys, axis=1), (LEFT, RIGHT)[hand])
 
 
-def _shift_terms(paths: tuple[HandStates, HandStates], problem: Problem) -> list[dict[str, int]]:
+def _left_behind(path: HandStates, figures: Sequence[Figure | None]) -> HandStates:
+    """Return the left hand's grips that the next chords are reached from."""
+    if not any(figures):
+        return path
+    grips = path.grips()
+    return leaving_grips([figure.last if figure else grip for figure, grip in zip(figures, grips, strict=True)])
+
+
+def _shift_terms(
+    paths: tuple[HandStates, HandStates], leaving: HandStates, figures: Sequence[Figure | None], problem: Problem
+) -> list[dict[str, int]]:
     """Return the terms of the shift into every step of a path, both hands together; none into a first step."""
     requests = [problem.request.within(step.section) for step in problem.steps]
+    kinds = [
+        (roles(request.hands, figure is not None), request.sound)
+        for request, figure in zip(requests, figures, strict=True)
+    ]
     into: list[dict[str, int]] = [{} for _ in requests]
-    for hands, sound in dict.fromkeys((request.hands, request.sound) for request in requests):
+    for parts, sound in dict.fromkeys(kinds):
         total: dict[str, NDArray[np.int32]] = {}
-        for path, role in zip(paths, roles(hands), strict=True):
-            for name, amounts in shift_terms(path, role, sound).items():
+        for path, left, role in zip(paths, (leaving, None), parts, strict=True):
+            for name, amounts in shift_terms(path, role, sound, left).items():
                 total[name] = total[name] + amounts if name in total else amounts
         rows = np.stack(list(total.values()), axis=1).tolist()
         for visit, row in enumerate(rows):
-            if (requests[visit].hands, requests[visit].sound) == (hands, sound):
+            if kinds[visit] == (parts, sound):
                 into[visit] = dict(zip(total, row, strict=True))
                 into[visit]["change"] = grains("change", 1) * problem.changes(visit)
     return into if problem.request.loop else [{}, *into[1:]]
@@ -77,6 +101,8 @@ def _planned(
 ) -> PlannedStep:
     """Return a step as planned: `way` leads from the hands before it to its own, `terms` are in grains."""
     before, after = way
+    # The tones of a pattern come one after the other: only its bass sounds with the right hand's chord for certain.
+    below = after[0].keys if stage.ask.pattern is None else after[0].keys[:1]
     left, lifted_left = _played(stage.chord, before[0], after[0])
     right, lifted_right = _played(stage.chord, before[1], after[1])
     return PlannedStep(
@@ -89,7 +115,7 @@ def _planned(
         lifted_right=lifted_right,
         effort=sum(terms.values()) / GRAIN,
         terms=tuple((name, amount / GRAIN) for name, amount in terms.items() if amount),
-        warnings=stage.warnings + _rolls(stage, after) + _blurs(stage, after[0].keys + after[1].keys),
+        warnings=stage.warnings + _rolls(stage, after) + _blurs(stage, below + after[1].keys),
     )
 
 

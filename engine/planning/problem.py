@@ -14,16 +14,21 @@ from engine.chord.model import Chord
 from engine.errors import NoGrip
 from engine.method_names import AUTO
 from engine.planning.cheapest import CEILING, Costs, Edge
+from engine.planning.hand_states import Side
+from engine.planning.left_hand.slots import Pattern, Slot, pattern_of, slots_at
 from engine.planning.lineup import beneath_tune, setting, top_zone, zones
 from engine.planning.model import Request
-from engine.planning.shift_costs import TUNE, shifts
-from engine.planning.states import Side, States, completing, every, only, resting, states_of
+from engine.planning.shift_costs import PATTERN, TUNE, shifts
+from engine.planning.states import States, completing, every, only, resting, states_of
 from engine.planning.voicing_costs import Ask
 from engine.planning.weights import grains
 from engine.song.model import Pin, Step
 from engine.voicing.model import Voicing
 from engine.voicing.textures import Texture, textures
 from engine.voicing.tones import is_dominant
+
+OVER_PATTERN = ("shell", "triad", "rootless")
+"""The methods that a right hand has for itself, over a left hand that plays a pattern (common practice)."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -72,6 +77,10 @@ class Problem:
         """Return the stage that a step plays."""
         return self.stages[self.route[visit]]
 
+    def slots(self, visit: int) -> tuple[Slot, ...]:
+        """Return when the strokes of a step's pattern come."""
+        return slots_at(self.steps, visit, self.request.within(self.steps[visit].section))
+
     def edges(self) -> list[Edge]:
         """Return the costs of the shift from each visit to the next one, after the last to the first, as in a loop."""
         visits = range(len(self.steps))
@@ -100,12 +109,12 @@ class Leg:
 
 def edges_between(legs: Sequence[Leg]) -> list[Edge]:
     """Return the costs of each way, both hands: those of one sound and the same hands are found at once."""
-    alike: dict[tuple[str, str], list[int]] = {}
+    alike: dict[tuple[tuple[str, str], str], list[int]] = {}
     for number, leg in enumerate(legs):
-        alike.setdefault((leg.request.hands, leg.request.sound), []).append(number)
+        parts = roles(leg.request.hands, bool(leg.after.left.figures))
+        alike.setdefault((parts, leg.request.sound), []).append(number)
     found: list[Edge | None] = [None] * len(legs)
-    for (hands, sound), numbers in alike.items():
-        left, right = roles(hands)
+    for ((left, right), sound), numbers in alike.items():
         lefts: list[tuple[Side, Side, bool]] = [
             (legs[at].before.left, legs[at].after.left, legs[at].changes) for at in numbers
         ]
@@ -138,8 +147,11 @@ class Open:
         return tuple(self.stages[self.sections.index(section)])
 
 
-def roles(hands: str) -> tuple[str, str]:
-    """Return the roles of the left and the right hand: the one on top has the tune."""
+def roles(hands: str, pattern: bool = False) -> tuple[str, str]:
+    """Return the roles of the left and the right hand: the one on top has the tune; `pattern`: the left hand plays
+    one, and never the tune."""
+    if pattern:
+        return PATTERN, TUNE
     return (TUNE, "") if hands == "left" else ("", TUNE)
 
 
@@ -151,9 +163,11 @@ def pose(steps: Sequence[Step], request: Request) -> Open:
     """
     numbers: dict[object, int] = {}
     tune = {held.written: held.notes for held in request.tune}
-    route = [numbers.setdefault(_place(steps, visit, request), len(numbers)) for visit in range(len(steps))]
+    patterns = [pattern_of(steps, visit, request.within(step.section)) for visit, step in enumerate(steps)]
+    places = [(_place(steps, visit, request), pattern) for visit, pattern in enumerate(patterns)]
+    route = [numbers.setdefault(place, len(numbers)) for place in places]
     firsts = [route.index(number) for number in range(len(numbers))]
-    asks = [_ask(steps, visit, request, tune.get(steps[visit].written, ())) for visit in firsts]
+    asks = [_ask(steps, visit, request, tune.get(steps[visit].written, ()), patterns[visit]) for visit in firsts]
     alike: dict[Ask, list[Chord]] = {}
     for visit, ask in zip(firsts, asks, strict=True):
         chord = steps[visit].chord
@@ -185,14 +199,24 @@ def _ends(steps: Sequence[Step], visit: int, request: Request) -> bool:
     return visit == len(steps) - 1 and request.within(steps[visit].section).bass and not request.loop
 
 
-def _ask(steps: Sequence[Step], visit: int, request: Request, tune: tuple[int, ...]) -> Ask:
+def _ask(steps: Sequence[Step], visit: int, request: Request, tune: tuple[int, ...], pattern: Pattern | None) -> Ask:
     own = request.within(steps[visit].section)
-    told = setting(own, _resolves_to_minor(steps, visit), _ends(steps, visit, request), tune)
-    asked = textures(own.texture, own.method)
-    left, right = (beneath_tune(zone, tune, 12) for zone in zones(own))
-    top = beneath_tune(top_zone(own), tune, 7)
+    plays = pattern is not None
+    told = setting(own, _resolves_to_minor(steps, visit), _ends(steps, visit, request), tune, plays)
+    asked = _asked(own.texture, own.method, plays)
+    left, right = (beneath_tune(zone, tune, 12) for zone in zones(own, plays))
+    top = beneath_tune(top_zone(own, plays), tune, 7)
     tenths = own.sound != "organ" and any(texture.method == "spread" for texture in asked)
-    return Ask(told, asked, own.reach, (left, right), top, tenths=tenths, tune=tune)
+    return Ask(told, asked, own.reach, (left, right), top, tenths=tenths, tune=tune, pattern=pattern)
+
+
+def _asked(texture: str, method: str, pattern: bool) -> tuple[Texture, ...]:
+    """Return the textures that are asked for; over a pattern those that a right hand has for itself."""
+    if not pattern:
+        return textures(texture, method)
+    if method != AUTO:
+        return textures(texture, "triad" if method == "spread" else method)
+    return tuple(one for one in textures(texture, method) if one.method in OVER_PATTERN)
 
 
 def _options(
@@ -229,13 +253,17 @@ def _relaxed(step: Step, request: Request, ask: Ask) -> Stage:
     hands, leave out the fifth or give the right hand the tenth; then that it sounds at once; then what the symbol asks
     for beyond third and seventh. The same whatever was asked for, so that all textures have the same way out."""
     assert step.chord is not None
-    wide = replace(ask, textures=textures(AUTO, AUTO), tenths=request.sound != "organ")
+    every_texture = _asked(AUTO, AUTO, ask.pattern is not None)
+    wide = replace(ask, textures=every_texture, tenths=request.sound != "organ")
     bare = replace(wide, setting=replace(ask.setting, partial=True))
     remedies: list[tuple[Ask, tuple[str, ...]]] = [
         (wide, ()),
         *((rolling, (f"{step.symbol} lies wider than the hands reach",)) for rolling in _rolling(request, wide)),
         (bare, (f"{step.symbol} does not fit the hands whole, some of it is left out",)),
     ]
+    if ask.pattern is not None:
+        held = replace(bare, pattern=None, textures=textures(AUTO, AUTO), setting=replace(bare.setting, pattern=False))
+        remedies.append((held, (f"{ask.pattern.name} does not fit the left hand at {step.symbol}, a chord is held",)))
     for wider, told in remedies:
         found = every(step.chord, wider)
         if found is not None:
@@ -265,6 +293,9 @@ def _resolves_to_minor(steps: Sequence[Step], visit: int) -> bool:
 
 def _pinned(step: Step, pin: Pin, ask: Ask) -> States | None:
     assert step.chord is not None
+    if pin.left is not None and ask.pattern is not None:
+        # What the player insists on is held.
+        ask = replace(ask, pattern=None, setting=replace(ask.setting, pattern=False))
     fingers = (pin.left_fingers, pin.right_fingers)
     if pin.left is not None and pin.right is not None:
         return only(step.chord, ask, Voicing(pin.left, pin.right), fingers)

@@ -7,10 +7,12 @@ from typing import Any
 
 from engine.planning.clarity import clarity
 from engine.planning.explain import explained
+from engine.planning.left_hand.telling import strokes_words
 from engine.planning.model import Plan, PlannedNote, PlannedStep
 from engine.planning.shape_words import shape_words
 from engine.song.model import Song, Step
 from engine.song.section_passes import stretches
+from engine.theory.pulses import in_beats, pulses
 
 WIDTH = 80
 """Columns of the plan as text."""
@@ -73,6 +75,7 @@ def _step_json(planned: PlannedStep) -> dict[str, Any]:
         "words": shape_words(planned),
         "left": [_note_json(note) for note in planned.left],
         "right": [_note_json(note) for note in planned.right],
+        "left_pattern": _pattern_json(planned),
         "lifted": {"left": _lifted_json(planned.lifted_left), "right": _lifted_json(planned.lifted_right)},
         "effort": planned.effort,
         "terms": dict(planned.terms),
@@ -90,6 +93,19 @@ def _note_json(note: PlannedNote) -> dict[str, Any]:
         "move": note.move,
         "from": note.left_from,
     }
+
+
+def _pattern_json(planned: PlannedStep) -> dict[str, Any] | None:
+    """Return what the left hand plays stroke by stroke, null where it holds; beats are straight, as in the chart."""
+    if not planned.strokes:
+        return None
+    parts, thirds = pulses(planned.step.meter), planned.step.meter.compound
+    strokes = []
+    for stroke in planned.strokes:
+        start, end = (in_beats(at, parts, thirds=thirds) for at in (stroke.place, stroke.until))
+        notes = [_note_json(note) for note in stroke.notes]
+        strokes.append({"beat": float(start + 1), "beats": float(end - start), "notes": notes})
+    return {"name": planned.step.left_hand, "strokes": strokes}
 
 
 def _lifted_json(lifted: Sequence[tuple[int, int]]) -> list[dict[str, int]]:
@@ -119,7 +135,8 @@ def _step_lines(planned: PlannedStep) -> list[str]:
     lines: list[str] = []
     place = f"{step.bar}.{_beat_words(step.beat)}"
     mark = f" ({step.mark})" if step.mark else ""
-    hands = [f"LH {_hand_words(planned.left)}", f"RH {_hand_words(planned.right)}"]
+    below = planned.strokes[0].notes if planned.strokes else planned.left
+    hands = [f"LH {_hand_words(below)}", f"RH {_hand_words(planned.right)}"]
     start, effort = f"{place:>7}  {step.symbol + mark:<13}", f"{planned.effort:8.1f}"
     room = WIDTH - len(start) - len(effort) - 2
     if len(hands[0]) <= 20 and 20 + len(hands[1]) <= room:
@@ -128,7 +145,8 @@ def _step_lines(planned: PlannedStep) -> list[str]:
         lines += [f"{start} {hands[0]:<{room}} {effort}", f"{'':{len(start)}} {hands[1]}"]
     else:
         lines += [f"{start} {'':<{room}} {effort}", *(f"{'':11}{hand}" for hand in hands)]
-    lines += wrap(shape_words(planned), WIDTH, initial_indent=" " * 11, subsequent_indent=" " * 13)
+    words = [shape_words(planned), *([f"left in turn {strokes_words(planned)}"] if len(planned.strokes) > 1 else [])]
+    lines += [line for said in words for line in wrap(said, WIDTH, initial_indent=" " * 11, subsequent_indent=" " * 13)]
     return lines + [line for warning in planned.warnings for line in _warning_lines(warning)]
 
 

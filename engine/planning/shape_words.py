@@ -11,9 +11,18 @@ _INVERSIONS = ("root position", "first inversion", "second inversion", "third in
 
 
 def shape_words(step: PlannedStep) -> str:
-    """Return both hands in words, as in `left 1-5, right shell 3-b7`; a hand that rests is left out."""
-    hands = (("left", step.left), ("right", step.right))
-    return ", ".join(f"{name} {_hand(notes)}" for name, notes in hands if notes)
+    """Return both hands in words, as in `left 1-5, right shell 3-b7`; a hand that rests is left out, one that plays a
+    pattern says it stroke by stroke."""
+    left = pattern_degrees(step) or (_hand(step.left) if step.left else "")
+    right = _hand(step.right) if step.right else ""
+    return ", ".join(f"{name} {words}" for name, words in (("left", left), ("right", right)) if words)
+
+
+def pattern_degrees(step: PlannedStep) -> str:
+    """Return a left hand's pattern by name and the degrees of each stroke, `stride 1 b7-3 5 b7-3`; "" without one."""
+    if not step.strokes:
+        return ""
+    return " ".join([step.step.left_hand, *("-".join(note.degree for note in one.notes) for one in step.strokes)])
 
 
 def shape(keys: Sequence[int], degrees: Degrees) -> str:

@@ -16,8 +16,7 @@ from numpy.typing import NDArray
 from engine.hand.fingering import FREE, Ints, Numbers
 from engine.hand.fitts import bits
 from engine.hand.keyboard import OCTAVE
-from engine.planning.hand_states import HandStates, together
-from engine.planning.states import Side
+from engine.planning.hand_states import HandStates, Side, together
 from engine.planning.weights import FREE_JUMP, FREE_LEAP, GRAIN, LEGATO, WEIGHTS, grains
 
 SEMITONE = OCTAVE / 12
@@ -25,6 +24,9 @@ SEMITONE = OCTAVE / 12
 
 TUNE = "tune"
 """The hand whose top note is heard as a tune; it also pays for a change of texture, once for both hands."""
+
+PATTERN = "pattern"
+"""The hand that plays a pattern: how many keys it takes at a time goes with the pattern, and costs nothing."""
 
 _LENGTH = 6400
 """Half millimetres, longer than a keyboard."""
@@ -67,17 +69,23 @@ def _known(role: str, sound: str) -> dict[Way, Ints]:
 
 
 def _found(ways: Sequence[Way], role: str, sound: str) -> list[Ints]:
-    grips = list(dict.fromkeys(side.grips for way in ways for side in way[:2]))
+    grips = list(dict.fromkeys(one for before, after, _ in ways for one in (before.leaving, after.grips)))
     ends = list(accumulate(map(len, grips)))
     numbers = {one: np.arange(end - len(one), end) for one, end in zip(grips, ends, strict=True)}
-    pairs = [(numbers[before.grips], numbers[after.grips]) for before, after, _ in ways]
+    pairs = [(numbers[before.leaving], numbers[after.grips]) for before, after, _ in ways]
     befores = np.concatenate([np.repeat(before, len(after)) for before, after in pairs])
     afters = np.concatenate([np.tile(after, len(before)) for before, after in pairs])
-    costs = np.empty(len(befores), dtype=np.int32)
-    for some, terms in _weighed(together(grips), befores, afters, role, sound):
-        costs[some] = sum(terms.values())
+    costs = weighed(together(grips), befores, afters, role, sound)
     cuts = np.split(costs, list(accumulate(len(before) * len(after) for before, after in pairs))[:-1])
     return [_of_states(way, cut, role) for way, cut in zip(ways, cuts, strict=True)]
+
+
+def weighed(hands: HandStates, before: Numbers, after: Numbers, role: str, sound: str) -> Ints:
+    """Return the cost in grains of n shifts from grips to grips, given by their numbers."""
+    costs = np.empty(len(before), dtype=np.int32)
+    for some, terms in _weighed(hands, before, after, role, sound):
+        costs[some] = sum(terms.values())
+    return costs
 
 
 def _of_states(way: Way, of_grips: Ints, role: str) -> Ints:
@@ -89,12 +97,13 @@ def _of_states(way: Way, of_grips: Ints, role: str) -> Ints:
     return total
 
 
-def shift_terms(path: HandStates, role: str, sound: str) -> dict[str, Ints]:
+def shift_terms(path: HandStates, role: str, sound: str, leaving: HandStates | None = None) -> dict[str, Ints]:
     """Return the terms in grains of the shifts along a path: into each of its grips from the one before, and into
-    the first from the last."""
+    the first from the last. `leaving`: the grips that the next are reached from, where they are others."""
     every = np.arange(len(path))
     found: dict[str, Ints] = {}
-    for some, terms in _weighed(path, (every - 1) % len(path), every, role, sound):
+    both = together([leaving or path, path])
+    for some, terms in _weighed(both, (every - 1) % len(path), every + len(path), role, sound):
         for name, amounts in terms.items():
             found.setdefault(name, np.zeros(len(path), dtype=np.int32))[some] = amounts
     return found
@@ -163,8 +172,9 @@ def _terms(met: _Meeting, role: str, sound: str) -> dict[str, Ints]:
         "landing": _grains("landing", len(met.was) - shared),
         "lift": _grains("lift", met.held - shared),
         "refinger": _grains("refinger", common - holds),
-        "count": _grains("count", np.abs(len(met.was) - met.held) * (met.held > 0) * (len(met.was) > 0)),
     }
+    if role != PATTERN:
+        terms["count"] = _grains("count", np.abs(len(met.was) - met.held) * (met.held > 0) * (len(met.was) > 0))
     if LEGATO[sound]:
         terms["legato"] = slides * np.int32(grains("legato", LEGATO[sound]))
     if role == TUNE:

@@ -12,8 +12,9 @@ from engine.hand.fingering import FREE, ROLL, Fingerings, Ints, Numbers, fingeri
 from engine.hand.grip import LEFT, RIGHT, Grip
 from engine.planning.candidates import considered
 from engine.planning.cheapest import CEILING
-from engine.planning.hand_states import HandStates, hand_states
+from engine.planning.hand_states import Side, hand_states
 from engine.planning.kept_fingerings import kept, standing_worse
+from engine.planning.left_hand.ways import Ways, leaving_grips, ways
 from engine.planning.voicing_costs import TERMS, Ask, Standing, standing, standing_as_told
 from engine.planning.weights import GRAIN, WEIGHTS
 from engine.voicing.methods import voicings
@@ -27,25 +28,6 @@ Fingers = tuple[tuple[int, ...], tuple[int, ...]]
 
 MOST_KNOWN = 1024
 """Chords that are remembered for each way of asking, before all are forgotten (own choice)."""
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Side:
-    """The states of one hand: state n is the grip `held[n]` of `grips`, in the texture `textures[n]`; `of[n]` numbers
-    the hand (texture and keys) that it fingers.
-    """
-
-    grips: HandStates
-    held: Numbers
-    textures: Ints
-    of: Numbers
-
-    def grip(self, state: int) -> Grip:
-        """Return the grip of a state."""
-        return self.grips.grip(int(self.held[state]))
-
-    def __len__(self) -> int:
-        return len(self.held)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -76,7 +58,10 @@ class States:
         """Return the terms of a pair as it stands, in grains: what its fingers cost, then those of `TERMS`."""
         row = int(self.voicing[self.left.of[pair[0]], self.right.of[pair[1]]])
         terms: list[int] = self.terms[row].tolist()
-        return {"grip": int(self.node[pair]) - sum(terms), **dict(zip(TERMS, terms, strict=True))}
+        figure = self.left.figure(pair[0])
+        inner = {"pattern": figure.inner} if figure else {}
+        grip = int(self.node[pair]) - sum(terms) - sum(inner.values())
+        return {"grip": grip, **inner, **dict(zip(TERMS, terms, strict=True))}
 
 
 def resting() -> States:
@@ -97,7 +82,7 @@ def states_of(chords: Sequence[Chord], ask: Ask) -> Mapping[Chord, InTextures]:
         missing = list(dict.fromkeys(chords))
     if missing:
         found = standing(missing, ask)
-        ways = _ways(found, ask, ((), ()))
+        ways = _ways(found, missing, ask, ((), ()))
         many, chosen = len(ask.textures), considered(found, ways, ask)
         joined = _joined(found, chosen, (found.chords * many + found.textures)[chosen], ways, ask, len(missing) * many)
         known.update((chord, tuple(joined[at * many : (at + 1) * many])) for at, chord in enumerate(missing))
@@ -113,7 +98,7 @@ def _known(ask: Ask) -> dict[Chord, InTextures]:
 def every(chord: Chord, ask: Ask) -> States | None:
     """Return the playable states of a chord in all textures together, each voicing in the first that offers it."""
     found = standing([chord], ask)
-    ways = _ways(found, ask, ((), ()))
+    ways = _ways(found, [chord], ask, ((), ()))
     chosen = considered(found, ways, ask)
     pairs = found.left[chosen] * len(found.rights) + found.right[chosen]
     chosen = chosen[np.sort(np.unique(pairs, return_index=True)[1])]
@@ -143,12 +128,21 @@ def _insisted(chord: Chord, ask: Ask, asked: dict[Voicing, int], fingers: Finger
         return None
     found = standing_as_told(chord, list(possible), list(possible.values()), ask)
     chosen = np.arange(len(possible))
-    return _joined(found, chosen, found.chords, _ways(found, ask, fingers), ask, 1)[0]
+    return _joined(found, chosen, found.chords, _ways(found, [chord], ask, fingers), ask, 1)[0]
 
 
-def _ways(found: Standing, ask: Ask, fingers: Fingers) -> tuple[Fingerings, Fingerings]:
-    """Return how the left and the right hands can be held, with the fingers that the player insists on, if any."""
-    left = _fingered(found.lefts, LEFT, ask.reach[0], ask.roll or ask.tenths, fingers[0])
+def _ways(found: Standing, chords: Sequence[Chord], ask: Ask, fingers: Fingers) -> tuple[Fingerings, Fingerings]:
+    """Return how the left and the right hands can be held, with the fingers that the player insists on, if any; or the
+    left one's ways through its pattern."""
+    left: Fingerings
+    if ask.pattern is None:
+        left = _fingered(found.lefts, LEFT, ask.reach[0], ask.roll or ask.tenths, fingers[0])
+    else:
+        over = np.zeros(len(found.lefts), dtype=np.intp)
+        over[found.left] = found.chords
+        left = ways(
+            found.lefts, [chords[of] for of in over.tolist()], ask.pattern, ask.reach[0], ask.setting.register.left[0]
+        )
     return left, _fingered(found.rights, RIGHT, ask.reach[1], ask.roll, fingers[1])
 
 
@@ -196,10 +190,23 @@ def _crossed(parts: tuple[_Part, _Part], costs: Ints, terms: Ints, ask: Ask) -> 
     voicing[rows, columns] = np.arange(len(costs))
     pairs = voicing[left.of[:, None], right.of[None, :]]
     node = costs[pairs] + left_costs[:, None] + right_costs[None, :]
-    node = np.where(pairs < 0, CEILING, np.minimum(node, CEILING)).astype(np.int32)
+    apart = _tops(left)[:, None] < _lowest(right)[None, :]
+    node = np.where((pairs < 0) | ~apart, CEILING, np.minimum(node, CEILING)).astype(np.int32)
     if int(node.min()) >= CEILING:
         return None
     return States(left, right, node, ask.textures, voicing, terms)
+
+
+def _tops(side: Side) -> Ints:
+    """Return how high each state of a hand that plays a pattern goes; where grips are held, nothing is in the way."""
+    tops = np.array([figure.top for figure in side.figures] or [-1] * len(side.grips), dtype=np.int32)
+    return tops[side.held]
+
+
+def _lowest(side: Side) -> Ints:
+    """Return the lowest key of each state of a hand, `FREE` where it rests."""
+    lowest: Ints = side.grips.keys.min(axis=0)[side.held]
+    return lowest
 
 
 class _Hands:
@@ -210,7 +217,7 @@ class _Hands:
         groups, textures, costs = voicings
         first, self.number = _first_come(textures * (int(hands.max()) + 1) + hands)
         worse = standing_worse(groups * (int(textures.max()) + 1) + textures, self.number, costs)
-        begin, end = kept(ways, hands[first], worse)
+        begin, end = _whole(ways, hands[first]) if isinstance(ways, Ways) else kept(ways, hands[first], worse)
         self.of = np.repeat(np.arange(len(first)), end - begin)
         way = np.arange(len(self.of)) + (begin - np.cumsum(end - begin) + (end - begin))[self.of]
         self.costs = np.rint(WEIGHTS["grip"].value * GRAIN * ways.points[way]).astype(np.int32)
@@ -218,6 +225,8 @@ class _Hands:
         grips, self.held = _first_come(groups[first][self.of] * (len(ways.of) + 1) + way)
         self.textures = textures[first][self.of]
         self.grips = hand_states(np.ascontiguousarray(ways.under[way[grips]].T), hand)
+        self.figures = tuple(ways.figures[number] for number in way[grips]) if isinstance(ways, Ways) else ()
+        self.ends = leaving_grips([figure.last for figure in self.figures]) if self.figures else None
         # Everything comes group by group: where each group's voicings, hands, states and grips begin.
         of_hand = groups[first]
         every = np.arange(int(groups[-1]) + 2)
@@ -229,9 +238,15 @@ class _Hands:
         """Return the states of a group, what each costs, and the hand of each of its voicings."""
         (voicing, hand, state, grip), ends = ([at[group + end] for at in self.begin] for end in (0, 1))
         own = slice(state, ends[2])
-        grips = self.grips.part(grip, ends[3])
-        side = Side(grips, self.held[own] - grip, self.textures[own], self.of[own] - hand)
+        grips, figures = self.grips.part(grip, ends[3]), self.figures[grip : ends[3]]
+        leaving = self.ends.part(grip, ends[3]) if self.ends else None
+        side = Side(grips, self.held[own] - grip, self.textures[own], self.of[own] - hand, figures, leaving)
         return side, self.costs[own], self.number[voicing : ends[0]] - hand
+
+
+def _whole(ways: Fingerings, hands: Ints) -> tuple[Numbers, Numbers]:
+    """Return where the ways of hands begin and end."""
+    return np.searchsorted(ways.of, hands, side="left"), np.searchsorted(ways.of, hands, side="right")
 
 
 def _first_come(codes: Ints | Numbers) -> tuple[Numbers, Numbers]:

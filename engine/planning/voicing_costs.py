@@ -9,6 +9,7 @@ import numpy as np
 from engine.chord.model import Chord
 from engine.ear.limits import LOWEST_CLEAR
 from engine.hand.fingering import FREE, Floats, Ints
+from engine.planning.left_hand.slots import Pattern
 from engine.planning.lineup import Zone
 from engine.planning.weights import GRAIN, WEIGHTS
 from engine.voicing.methods import Bounds, bounds, kind, shapes
@@ -28,7 +29,7 @@ TERMS = (
 class Ask:
     """All that the states of a chord depend on beside the chord; `top`: where the top note lies well; `roll`: a hand
     may play wider than its reach, the low note first; `tenths`: a spread's left hand may; `tune`: notes (MIDI numbers,
-    ascending) that somebody else holds over the chord."""
+    ascending) that somebody else holds over the chord; `pattern`: what the left hand plays instead of a grip."""
 
     setting: Setting
     textures: tuple[Texture, ...]
@@ -38,6 +39,7 @@ class Ask:
     roll: bool = False
     tenths: bool = False
     tune: tuple[int, ...] = ()
+    pattern: Pattern | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -88,7 +90,7 @@ def _table(kind: Chord, textures: tuple[Texture, ...], setting: Setting) -> Stan
     found = [
         (hands, number)
         for number, texture in enumerate(textures)
-        for hands in sized(shapes(kind, texture.method, setting), texture, setting.hands)
+        for hands in sized(shapes(kind, texture.method, setting), texture, setting.hands, setting.pattern)
     ]
     return _laid_out([hands for hands, _ in found], [number for _, number in found], kind, setting)
 
@@ -229,7 +231,7 @@ def _shape_terms(lefts: Ints, rights: Ints, left: Ints, right: Ints, chord: Chor
     """Return the terms that are the same wherever voicings lie, from doubling on."""
     own = [*(tone.pc for tone in chord.tones), chord.bass.pc]
     wanted = [one.pc for one in (third(chord), seventh(chord), *tension_sets(chord)[-1]) if one]
-    untold = setting.hands == "left" and setting.owes_bass
+    untold = setting.hands == "left" and setting.owes_bass and not setting.pattern
     said = (_counts(lefts)[left] + _counts(rights)[right]).astype(np.int32)
     notes, different = said.sum(axis=1), (said > 0).sum(axis=1)
     below, above, root = lefts[left], rights[right], chord.root.pc
@@ -240,7 +242,7 @@ def _shape_terms(lefts: Ints, rights: Ints, left: Ints, right: Ints, chord: Chor
     amounts = {
         "doubling": np.maximum(0, said[:, never] - 1).sum(axis=1),
         "ninth": _ninths(lefts, lefts, root)[left] + _ninths(rights, rights, root)[right] + _ninths(below, above, root),
-        "gap": np.maximum(0, above[:, 0] - _highest(below) - 12) * ((above[:, 0] != FREE) & (below[:, 0] != FREE)),
+        "gap": nothing if setting.pattern else _gaps(below, above),
         "omission": (said[:, fifth.pc] == 0) & (different < setting.full) if fifth else nothing,
         "bassist": nothing if setting.owes_bass else said[:, root] > 0,
         "thin": np.maximum(0, setting.full - notes),
@@ -250,6 +252,12 @@ def _shape_terms(lefts: Ints, rights: Ints, left: Ints, right: Ints, chord: Chor
         "ending": _lowest(below, above) % 12 != chord.bass.pc if setting.last else nothing,
     }
     return np.stack([_grains(term, amounts[term]) for term in TERMS[6:]], axis=1)
+
+
+def _gaps(below: Ints, above: Ints) -> Ints:
+    """Return the semitones beyond an octave between the hands."""
+    apart: Ints = np.maximum(0, above[:, 0] - _highest(below) - 12) * (above[:, 0] != FREE) * (below[:, 0] != FREE)
+    return apart
 
 
 def _lowest(below: Ints, above: Ints) -> Ints:

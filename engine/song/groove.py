@@ -1,13 +1,12 @@
-"""The comping rhythm that a song, a section or a song's entry in a set asks for by name."""
+"""The comping rhythm and the left hand's pattern that a song, a section or a song's entry in a set asks for by name."""
 
 from difflib import get_close_matches
 
-from engine.comp_names import COMP_NAMES, plain_name
+from engine.comp_names import COMP_NAMES, HELD, LEFT_HAND_NAMES, plain_name
 from engine.song.fields import Sheet, Table
 from engine.song.source_positions import Path
 
-HELD = "held"
-"""In place of a rhythm: the chords are held, though the song or its file says otherwise."""
+LEFT_HAND_CHOICES = (HELD, *LEFT_HAND_NAMES)
 
 
 def read_comp(sheet: Sheet, table: Table, path: Path) -> str:
@@ -18,3 +17,12 @@ def read_comp(sheet: Sheet, table: Table, path: Path) -> str:
         remark = f"is no rhythm of the trade: did you mean {near[0]}, or is it one of your own?"
         sheet.notes.append((*sheet.places.value(*path), name, remark))
     return name
+
+
+def read_left_hand(sheet: Sheet, table: Table, path: Path) -> str:
+    """Return the name of a left hand's pattern, "" for none given."""
+    given = table.get(str(path[-1]))
+    if given is None:
+        return ""
+    plain = {**table, str(path[-1]): plain_name(given) if isinstance(given, str) else given}
+    return sheet.word(plain, path, LEFT_HAND_CHOICES)

@@ -7,7 +7,7 @@ from engine.chord.house_rules import DEFAULT_RULES, HouseRules
 from engine.method_names import HAND_CHOICES, METHOD_CHOICES, TEXTURE_CHOICES
 from engine.song.chord_names import Wording
 from engine.song.fields import Sheet, Table
-from engine.song.groove import read_comp
+from engine.song.groove import read_comp, read_left_hand
 from engine.song.house_rules import read_rules
 from engine.song.instrument import read_midi
 from engine.song.model import Song
@@ -19,7 +19,7 @@ from engine.theory.pitch import key_number
 
 SONG_KEYS = (
     "title", "key", "meter", "tempo", "feel", "count", "roadmap", "note", "melody", "voicing", "midi", "sections",
-    "pins", "names", "numbers", "minor_tonic", "reading", "comp", "tune_is",
+    "pins", "names", "numbers", "minor_tonic", "reading", "comp", "left_hand", "tune_is",
 )  # fmt: skip
 FEELS = ("straight", "swing")
 VOICING = {
@@ -58,6 +58,7 @@ def read_head(sheet: Sheet, table: Table) -> Head:
         hands=voicing.get("hands", "both"),
         midi=read_midi(sheet, table, ("midi",)),
         comp=read_comp(sheet, table, ("comp",)),
+        left_hand=read_left_hand(sheet, table, ("left_hand",)),
         tune_is=read_whose(sheet, table, ("tune_is",)) or WHOSE[0],
     )
     return Head(song, _wording(sheet, table, key))

@@ -69,9 +69,9 @@ class SectionVoicing:
 class Section:
     """A named run of written bars. `pickup` is the length in beats of an incomplete first bar (0: none).
 
-    `pace`: its tempo as a part of the song's, 1/2 is half as fast; `comp` is its own comping rhythm by name,
-    "" that of the song. `tune`: its melody over the bars as written, each once, repeats
-    not taken; `tune_is`: mine (the player has it), theirs, or "" as the song says.
+    `pace`: its tempo as a part of the song's, 1/2 is half as fast; `comp` is its own comping rhythm and `left_hand`
+    its left hand's pattern by name, "" that of the song. `tune`: its melody over the bars as written, each once,
+    repeats not taken; `tune_is`: mine (the player has it), theirs, or "" as the song says.
     """
 
     name: str
@@ -85,6 +85,7 @@ class Section:
     tune: tuple[TuneNote, ...] = ()
     tune_is: str = ""
     voicing: SectionVoicing = SectionVoicing()
+    left_hand: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,7 +117,7 @@ class Midi:
     volume: int | None = None
 
 
-MANNER = ("method", "texture", "hands", "sound", "colour", "comp", "tune_is")
+MANNER = ("method", "texture", "hands", "sound", "colour", "comp", "tune_is", "left_hand")
 """The values of a song that say how it is played, and that a set may have otherwise for one evening."""
 
 
@@ -127,7 +128,8 @@ class Song:
     `key` as written (Eb, Cm); `tempo` in quarters a minute, dotted quarters in compound meters; `count` in words;
     `roadmap` the section names as played, with passes written out (("Verse", "Verse", "Bridge")); `melody` the lowest
     and highest note sung, MIDI numbers; `doubts` are (line, column, symbol, reading); `comp` a comping rhythm
-    by name, "" for chords that are held; `tune_is` theirs (someone else has it) or mine.
+    and `left_hand` a left hand's pattern by name, "" for chords that are held; `tune_is` theirs (someone else has it)
+    or mine.
     """
 
     title: str
@@ -151,6 +153,7 @@ class Song:
     midi: Midi = Midi()
     comp: str = ""
     tune_is: str = "theirs"
+    left_hand: str = ""
 
     @property
     def manner(self) -> tuple[str, ...]:
@@ -170,8 +173,8 @@ class Step:
     `section_start` is True on the first step of a section's pass; `key` is the sounding key there; `meter` the bar's.
     `bar` counts written bars of the section from 1 (0 for a pickup bar); `bars` is how many it has.
     `pass_` counts how often the section has begun so far, `passes` how often in all; `turn` and `turns` count the same
-    for the repeat signs inside the section (1 of 1 where there are none). `comp` is the rhythm it is played in by
-    name, "" for chords that are held.
+    for the repeat signs inside the section (1 of 1 where there are none). `comp` is the rhythm it is played in and
+    `left_hand` the pattern of the left hand by name, "" for chords that are held.
     """
 
     index: int
@@ -195,6 +198,7 @@ class Step:
     turns: int = 1
     pace: Fraction = Fraction(1)
     comp: str = ""
+    left_hand: str = ""
 
     @property
     def place(self) -> tuple[str, int, Fraction]:

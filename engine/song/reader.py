@@ -7,7 +7,7 @@ from fractions import Fraction
 from engine.song.bars import read_bars
 from engine.song.chord_names import Wording, reader_of
 from engine.song.fields import LONGEST_NAME, Sheet, Table, read_table
-from engine.song.groove import read_comp
+from engine.song.groove import read_comp, read_left_hand
 from engine.song.header import SONG_KEYS, Head, read_head
 from engine.song.model import Bar, Section, Song
 from engine.song.pins import read_pins
@@ -22,7 +22,20 @@ from engine.song.whose_tune import read_whose
 from engine.theory.meter import Meter
 from engine.theory.meter import meter as read_meter
 
-SECTION_KEYS = ("bars", "cue", "pickup", "key", "until", "meter", "tempo", "comp", "tune", "tune_is", *KEYS)
+SECTION_KEYS = (
+    "bars",
+    "cue",
+    "pickup",
+    "key",
+    "until",
+    "meter",
+    "tempo",
+    "comp",
+    "left_hand",
+    "tune",
+    "tune_is",
+    *KEYS,
+)
 MOST_STEPS = 20_000
 """Chords as played beyond which a roadmap is taken for a slip (own choice: some ten hours of music)."""
 
@@ -106,7 +119,9 @@ def _section(sheet: Sheet, sections: Table, name: str, head: Head, words: list[W
     section = Section(name, bars, cue, pickup, key, until, pace_of(tempo, head.song.tempo), comp)
     tune = () if draft.faults else read_tune(sheet, table, (*path, "tune"), key or head.song.key, meter, section)
     voicing = read_section_voicing(sheet, table, path)
-    return replace(section, tune=tune, tune_is=read_whose(sheet, table, (*path, "tune_is")), voicing=voicing)
+    pattern = read_left_hand(sheet, table, (*path, "left_hand"))
+    whose = read_whose(sheet, table, (*path, "tune_is"))
+    return replace(section, tune=tune, tune_is=whose, voicing=voicing, left_hand=pattern)
 
 
 def _section_meter(sheet: Sheet, table: Table, path: tuple[str | int, ...], meter: Meter) -> Meter:

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from engine.errors import ChartError
 from engine.song.fields import LONGEST_NOTE, Sheet, Table, read_table
-from engine.song.groove import read_comp
+from engine.song.groove import read_comp, read_left_hand
 from engine.song.header import read_voicing
 from engine.song.instrument import over, read_midi
 from engine.song.model import Pin, SetList, SetSong, Song
@@ -16,7 +16,7 @@ from engine.song.transposing import WRITTEN, transpose
 from engine.song.whose_tune import read_whose
 
 SET_KEYS = ("title", "date", "place", "note", "bass", "guitar", "horns", "reach", "songs")
-SET_SONG_KEYS = ("file", "key", "tempo", "note", "voicing", "midi", "pins", "comp", "tune_is")
+SET_SONG_KEYS = ("file", "key", "tempo", "note", "voicing", "midi", "pins", "comp", "left_hand", "tune_is")
 HORNS = tuple(WRITTEN)
 """The keys that instruments of the band may read in."""
 MOST_SONGS = 500
@@ -107,6 +107,7 @@ class _Tonight:
         self.midi = read_midi(sheet, entry, (*self.path, "midi"))
         self.tune_is = read_whose(sheet, entry, (*self.path, "tune_is"))
         self.comp = read_comp(sheet, entry, (*self.path, "comp"))
+        self.left_hand = read_left_hand(sheet, entry, (*self.path, "left_hand"))
         self.voicing: dict[str, str] = {}
         if "voicing" in entry:
             read = read_voicing(sheet, entry, (*self.path, "voicing"))
@@ -131,6 +132,7 @@ class _Tonight:
             hands=self.voicing.get("hands", song.hands),
             midi=over(song.midi, self.midi),
             comp=self.comp or song.comp,
+            left_hand=self.left_hand or song.left_hand,
             tune_is=self.tune_is or song.tune_is,
         )
 

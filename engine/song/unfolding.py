@@ -62,6 +62,7 @@ def _pass(song: Song, section: Section, number: int, passes: int) -> Iterator[St
                 turns=played.turns,
                 pace=section.pace,
                 comp=section.comp or song.comp,
+                left_hand=section.left_hand or song.left_hand,
             )
             first = False
 

@@ -68,7 +68,7 @@ def bare(name: str) -> str:
 
 
 def _groove(part: Song | Section) -> list[str]:
-    return [f"comp = {quoted(part.comp)}"] if part.comp else []
+    return [f"{name} = {quoted(value)}" for name in ("comp", "left_hand") if (value := getattr(part, name))]
 
 
 def _melody(song: Song) -> list[str]:

@@ -3,6 +3,7 @@
 To add a method: write a `Method` in a file of its own, and name it here and in `engine/method_names.py`.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import pairwise
@@ -16,7 +17,7 @@ from engine.voicing.model import Method, Register, Setting, Voicing
 from engine.voicing.rootless import rootless
 from engine.voicing.shell import shell
 from engine.voicing.spread import spread
-from engine.voicing.stacking import Keys
+from engine.voicing.stacking import Keys, places
 from engine.voicing.tones import demands, pc_bits, sketches
 from engine.voicing.triad import triad
 
@@ -60,11 +61,14 @@ def shapes(kind: Chord, method: str, setting: Setting) -> tuple[tuple[Keys, Keys
     owes = setting.owes_bass and setting.hands != "right"
     # In rootless voicings of a right hand alone another instrument has the root, whoever plays it.
     bare = setting.hands == "right" and method == "rootless"
+    if setting.pattern and setting.hands == "left":
+        # The tune over a pattern says the rest.
+        return tuple(sorted({(one.left, one.right) for one in _offered(kind, method, wide)}))
     demand = sketches(kind) if owes and setting.hands == "left" else demands(kind, setting.owes_bass and not bare)
     found = set()
     said: dict[Keys, int] = {}
     meant = [kind, *coloured(kind, setting.to_minor)] if setting.colour else [kind]
-    for voicing in (one for chord in meant for one in METHODS[method](chord, wide)):
+    for voicing in (one for chord in meant for one in _offered(chord, method, wide)):
         left, right = voicing.left, voicing.right
         if (left and right and left[-1] >= right[0]) or not (left or right):
             continue
@@ -75,6 +79,18 @@ def shapes(kind: Chord, method: str, setting: Setting) -> tuple[tuple[Keys, Keys
         if told < NOT_HELD and demand.told(told, (left or right)[0], owes, setting.partial):
             found.add((left, right))
     return tuple(sorted(found))
+
+
+def _offered(chord: Chord, method: str, setting: Setting) -> Iterable[Voicing]:
+    """Yield the voicings of a method; over a left hand that plays a pattern those that the right hand has where
+    somebody else plays the bass, over the bass alone."""
+    if not setting.pattern:
+        yield from METHODS[method](chord, setting)
+        return
+    above = replace(setting, hands="right", owes_bass=False)
+    rights = {one.right for one in METHODS[method](chord, above)} if setting.hands == "both" else {()}
+    for low in places(chord.bass.pc, setting.register.bass):
+        yield from (Voicing((low,), right) for right in rights)
 
 
 NOT_HELD = 1 << 12

@@ -40,7 +40,7 @@ class Setting:
     `to_minor`: the chord is a dominant that resolves to a minor chord, so natural 9 and 13 would contradict it.
     `partial`: what the symbol asks for beyond third and seventh may be left out, for hands in which it has no place.
     `colour`: free fingers may add tensions that nobody asked for. `full`: how many notes fill a chord. `last`: the song
-    ends on the chord.
+    ends on the chord. `pattern`: the left hand plays a pattern from the bass, which is all that is known of it here.
     """
 
     register: Register
@@ -51,6 +51,7 @@ class Setting:
     colour: bool = False
     full: int = 4
     last: bool = False
+    pattern: bool = False
 
 
 Method = Callable[[Chord, Setting], Iterable[Voicing]]

@@ -56,15 +56,19 @@ def textures(name: str, method: str) -> tuple[Texture, ...]:
     return usual or tuple(Texture(name, one) for one in methods)
 
 
-def sized(found: Iterable[Hands], texture: Texture, hands: str) -> tuple[Hands, ...]:
+def sized(found: Iterable[Hands], texture: Texture, hands: str, pattern: bool = False) -> tuple[Hands, ...]:
     """Return the voicings that have the size of a texture, or else those with one key more.
 
-    With both hands both play; a full texture gives each hand two keys at least.
+    With both hands both play; a full texture gives each hand two keys at least. Of a left hand that plays a pattern one
+    key counts; alone it is as full as the pattern.
     """
     both = hands == "both"
+    if pattern and not both:
+        return tuple(found)
     low, high = (SIZES if both else SIZES_ALONE)[texture.name]
     least = 2 if texture.name == "full" else 1
-    playing = [one for one in found if not both or (len(one[0]) >= least and len(one[1]) >= least)]
+    below = 1 if pattern else least
+    playing = [one for one in found if not both or (len(one[0]) >= below and len(one[1]) >= least)]
     playing = [one for one in playing if len(one[0] + one[1]) >= low]
     missed = [max(0, len(left + right) - high) for left, right in playing]
     nearest = min(missed, default=0)

@@ -110,7 +110,7 @@ def retimed(now: Rehearsal, index: int, tempo: float) -> Rehearsal:
 
 MANNER_WORDS = {
     "method": "voicing", "texture": "texture", "hands": "hands", "sound": "sound", "colour": "tensions",
-    "comp": "rhythm", "tune_is": "tune",
+    "comp": "rhythm", "tune_is": "tune", "left_hand": "left hand",
 }  # fmt: skip
 """What is said of how a song is played."""
 
@@ -122,8 +122,8 @@ def played(now: Rehearsal, index: int, name: str, value: str, unfold: Unfold) ->
     words = f"{MANNER_WORDS[name]} {old or 'held'} to {value}, {place.song.title}"
     changed: dict[str, Any] = {name: value}
     song = replace(place.song, **changed)
-    # Only the rhythm stands in the steps.
-    return with_song(now, index, song, unfold if name == "comp" else lambda _: place.steps, words)
+    # Only rhythm and pattern stand in the steps.
+    return with_song(now, index, song, unfold if name in ("comp", "left_hand") else lambda _: place.steps, words)
 
 
 def accompanied(now: Rehearsal, name: str, value: bool | tuple[str, ...]) -> Rehearsal:

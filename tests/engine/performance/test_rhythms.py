@@ -3,10 +3,11 @@ from fractions import Fraction
 import pytest
 
 from engine.comp_names import COMP_NAMES
-from engine.performance.pulses import onsets, pulses
+from engine.performance.onsets import onsets
 from engine.performance.rhythm_row import ASCII, SIGNS, rhythm_row, row_text
 from engine.performance.rhythms import RHYTHMS, rhythm_named
 from engine.theory.meter import Meter
+from engine.theory.pulses import pulses
 
 FOUR = Meter(4, 4)
 

@@ -5,11 +5,11 @@ from dataclasses import dataclass
 from itertools import combinations
 from typing import TypeVar
 
-from engine.comp_names import COMP_NAMES
+from engine.comp_names import COMP_NAMES, HELD
 from engine.hand.keyboard import WHITE
-from engine.song.groove import HELD
+from engine.song.groove import LEFT_HAND_CHOICES
 from engine.song.header import VOICING
-from engine.song.model import SetList, Song
+from engine.song.model import MANNER, SetList, Song
 from engine.song.set_list import HORNS as KEYS
 from engine.song.whose_tune import WHOSE
 from tui.session.band import BAND
@@ -17,7 +17,7 @@ from tui.widgets.lettering import pretty
 
 WORDS = {
     "method": "voicings", "texture": "texture", "hands": "hands", "sound": "voiced for", "colour": "tensions added",
-    "comp": "comping rhythm", "tune_is": "the tune is",
+    "comp": "comping rhythm", "left_hand": "left hand", "tune_is": "the tune is",
 }  # fmt: skip
 
 WIDE = 17
@@ -43,6 +43,8 @@ class Line:
 
 def choices(name: str, rhythms: Sequence[str]) -> tuple[str, ...]:
     """Return the values that a line goes through; `rhythms` are the player's own, by name."""
+    if name == "left_hand":
+        return LEFT_HAND_CHOICES
     if name == "comp":
         return (HELD, *COMP_NAMES, *rhythms)
     return WHOSE if name == "tune_is" else VOICING[name]
@@ -60,7 +62,7 @@ def following(now: Value, values: Sequence[Value], direction: int) -> Value:
 
 def song_lines(song: Song, own: Sequence[str]) -> list[Line]:
     """Return the lines of what is decided for the song; `own` are the same values as the song's own file has them."""
-    files = dict(zip(WORDS, own, strict=False))
+    files = dict(zip(MANNER, own, strict=False))
     return [
         Line(name, words, value(song, name), _holds(value(song, name), files.get(name)))
         for name, words in WORDS.items()

@@ -1,13 +1,17 @@
-"""Where the strokes of a comping rhythm fall in a bar of any meter, straight, swung or in thirds."""
+"""What is counted in a bar of any meter: its pulses, and where a place between two of them falls, straight or swung."""
 
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 from itertools import accumulate
 
-from engine.performance.count_in import GROUPS
-from engine.performance.rhythms import FIGURE, Rhythm, Stroke
 from engine.theory.meter import Meter
+
+GROUPS: dict[tuple[int, int], tuple[int, ...]] = {
+    (5, 4): (3, 2), (7, 4): (4, 3), (5, 8): (3, 2), (7, 8): (2, 2, 3), (8, 8): (3, 3, 2), (10, 8): (3, 3, 2, 2),
+    (11, 8): (3, 3, 3, 2),
+}  # fmt: skip
+"""Meter -> groups of its beats; eighths are spoken group by group. Source: common practice; a chart may mean others."""
 
 OFF_BEAT, SWUNG = Fraction(1, 2), Fraction(2, 3)
 """Where an off-beat is written and where it falls in swing and in pulses of three. Source: common practice."""
@@ -20,16 +24,6 @@ class Pulse:
     start: Fraction
     beats: Fraction
     three: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Onset:
-    """A stroke in its bar: beats from the bar's start to its beginning and end, and the length of its pulse."""
-
-    start: Fraction
-    end: Fraction
-    pulse: Fraction
-    stroke: Stroke
 
 
 @lru_cache(maxsize=64)
@@ -56,23 +50,6 @@ def _groups(meter: Meter) -> tuple[int, ...]:
     return GROUPS.get((meter.upper, meter.lower), plain)
 
 
-@lru_cache(maxsize=4096)
-def onsets(rhythm: Rhythm, hand: str, meter: Meter, bar: int, feel: str = "straight") -> tuple[Onset, ...]:
-    """Return the strokes of one hand (left or right) in a bar of a section, counted from 1, in the order of time."""
-    figure = rhythm.bars[(bar - 1) % len(rhythm.bars)]
-    given = figure.left if hand == "left" else figure.right
-    parts = pulses(meter)
-    found = []
-    for again in range(0, len(parts), FIGURE):
-        for stroke in given:
-            place = stroke.place + again
-            if place < len(parts):
-                swung = (feel == "swing" and meter.lower <= 4, rhythm.thirds)
-                start, end = (in_beats(at, parts, *swung) for at in (place, place + stroke.length))
-                found.append(Onset(start, end, parts[int(place)].beats, stroke))
-    return tuple(sorted(found, key=lambda onset: onset.start))
-
-
 def in_beats(place: Fraction, parts: tuple[Pulse, ...], swing: bool = False, thirds: bool = False) -> Fraction:
     """Return a place in pulses as beats from the bar's start; past the bar the last pulse goes on."""
     pulse = parts[min(int(place), len(parts) - 1)]
@@ -80,3 +57,9 @@ def in_beats(place: Fraction, parts: tuple[Pulse, ...], swing: bool = False, thi
     if (swing or pulse.three) and not thirds:
         part = part * SWUNG / OFF_BEAT if part < OFF_BEAT else SWUNG + (part - OFF_BEAT) * (1 - SWUNG) / OFF_BEAT
     return pulse.start + (whole + part) * pulse.beats
+
+
+def in_pulses(beats: Fraction, parts: tuple[Pulse, ...]) -> Fraction:
+    """Return beats from the bar's start as a place in pulses, straight; past the bar the last pulse goes on."""
+    number = max((number for number, pulse in enumerate(parts) if pulse.start <= beats), default=0)
+    return number + (beats - parts[number].start) / parts[number].beats

@@ -1,0 +1,61 @@
+"""A left hand's pattern told with its plan: each stroke with its notes, fingers and moves; and what keeps it away."""
+
+from dataclasses import replace
+from fractions import Fraction
+
+from engine.chord.model import Chord
+from engine.hand.grip import Grip
+from engine.hand.moves import PRESS, moves
+from engine.planning.hand_states import Figure
+from engine.planning.left_hand.slots import RINGING, Slot, asked_for, refused
+from engine.planning.model import PlannedNote, PlannedStep, PlannedStroke, Request
+from engine.song.model import Step
+from engine.theory.pitch import spelled
+from engine.voicing.tones import degree_of
+
+
+def struck(step: PlannedStep, figure: Figure, slots: tuple[Slot, ...]) -> PlannedStep:
+    """Return a planned step with the strokes of its pattern."""
+    assert step.step.chord is not None
+    strokes = []
+    before: Grip | None = None
+    for number, (slot, (keys, grip)) in enumerate(zip(slots, figure.strokes, strict=True)):
+        hand = _hand(step, grip, before)
+        fresh = hand if grip != before else tuple(replace(note, move=PRESS, left_from=None) for note in hand)
+        notes = tuple(note for note in fresh if note.key in keys)
+        until = _rings(figure, slots, number) if step.step.left_hand in RINGING else slot.until
+        strokes.append(PlannedStroke(slot.place, until, notes, hand))
+        before = grip
+    return replace(step, strokes=tuple(strokes))
+
+
+def _rings(figure: Figure, slots: tuple[Slot, ...], number: int) -> Fraction:
+    """Return until when a stroke sounds on: until the hand leaves its position."""
+    grips = [grip for _, grip in figure.strokes]
+    last = next((at for at in range(number, len(grips)) if grips[at] != grips[number]), len(grips)) - 1
+    return slots[last].until
+
+
+def _hand(step: PlannedStep, grip: Grip, before: Grip | None) -> tuple[PlannedNote, ...]:
+    """Return a position of the hand; the first one is that in which the step begins, its moves with it."""
+    chord = step.step.chord
+    assert chord is not None
+    if before is None:
+        return step.left
+    return tuple(_note(chord, move.key, move.finger, move.kind, move.left_from) for move in moves(before, grip))
+
+
+def _note(chord: Chord, key: int, finger: int, kind: str, left_from: int | None) -> PlannedNote:
+    tone = degree_of(chord, key % 12)
+    return PlannedNote(key, spelled(key, tone.name), tone.degree, finger, kind, left_from)
+
+
+def strokes_words(step: PlannedStep) -> str:
+    """Return the strokes of a pattern with their fingers, `5:D2, 3:C3+1:F3, 5:A2, 3:C3+1:F3`; "" without one."""
+    return ", ".join("+".join(f"{note.finger}:{note.name}" for note in stroke.notes) for stroke in step.strokes)
+
+
+def refusal(step: Step, request: Request) -> tuple[str, ...]:
+    """Say at the head of a section why its left hand plays no pattern, though one is asked for."""
+    why = refused(request) if asked_for(step) and step.section_start and step.pass_ == 1 else ""
+    return (f"left_hand = {step.left_hand} is not played here: {why}",) if why else ()

@@ -1,0 +1,235 @@
+"""The ways of a left hand through its patterns: which positions it takes, which fingers, and what its jumps cost.
+
+A position is a grip that the hand stays in for some strokes, as many as it reaches. From position to position the hand
+moves at the price of any shift, and of all ways with the same beginning and end only the cheapest can be on a best
+plan: what stands before and after a chord knows nothing of the inside.
+"""
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import pairwise, product
+
+import numpy as np
+
+from engine.chord.model import Chord
+from engine.hand.fingering import FREE, Fingerings, Ints, Numbers, fingerings
+from engine.hand.grip import LEFT, Grip
+from engine.hand.keyboard import span
+from engine.planning.cheapest import CEILING
+from engine.planning.hand_states import Figure, HandStates, hand_states
+from engine.planning.left_hand.slots import LEAD, WALK, Pattern
+from engine.planning.left_hand.tones import figures, walked
+from engine.planning.shift_costs import PATTERN, weighed
+from engine.planning.weights import GRAIN, WEIGHTS
+from engine.voicing.stacking import Keys
+
+MOST_FINGERINGS = 6
+"""Fingerings of a position of several keys that are considered, the best first (own choice)."""
+
+MOST_ENDS = 2
+"""Ways to each last position that are kept for each first one's keys, the cheapest first (own choice)."""
+
+FARTHEST = 12
+"""Semitones from note to note of a walking line at most (common practice: an octave)."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Ways(Fingerings):
+    """Fingerings of the first position, each with the figure that it begins; `points` are of the whole figure."""
+
+    figures: tuple[Figure, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Layer:
+    """The positions that may come at one place of a way; `struck` the strokes taken in a position, () for the position
+    itself struck once."""
+
+    positions: tuple[Keys, ...]
+    struck: tuple[Keys, ...] = ()
+
+
+_Lattice = tuple[_Layer, ...]
+
+_Path = tuple[tuple[Keys, int], ...]
+"""The position at each place of a way, with the number of its grip."""
+
+
+def ways(basses: Ints, chords: Sequence[Chord], pattern: Pattern, reach: float, floor: int) -> Ways:
+    """Return the ways through a pattern over each of some bass keys (n x 5, the first one counts), each with the
+    chord over it; `floor` is the lowest key of the keyboard."""
+    lattices: list[_Lattice] = []
+    of: list[int] = []
+    for number, (low, chord) in enumerate(zip(basses[:, 0].tolist(), chords, strict=True)):
+        found = _lattices(chord, low, pattern, reach, floor)
+        lattices += found
+        of += [number] * len(found)
+    held = _Held(lattices, reach, pattern.sound)
+    solved = [(number, *way) for number, one in zip(of, lattices, strict=True) for way in held.through(one)]
+    solved.sort(key=lambda way: (way[0], way[1]))
+    under = np.array([_under(figure.first) for _, _, figure in solved], dtype=np.int32).reshape(len(solved), 5)
+    points = np.array([points for _, points, _ in solved])
+    return Ways(under, points, np.array([number for number, *_ in solved], dtype=np.intp), tuple(f for *_, f in solved))
+
+
+def leaving_grips(grips: Sequence[Grip]) -> HandStates:
+    """Return grips of the left hand with all that is asked of them."""
+    return hand_states(np.ascontiguousarray(np.array([_under(grip) for grip in grips], dtype=np.int32).T), LEFT)
+
+
+def _under(grip: Grip) -> list[int]:
+    keys = [FREE] * 5
+    for key, finger in zip(grip.keys, grip.fingers, strict=True):
+        keys[finger - 1] = key
+    return keys
+
+
+@lru_cache(maxsize=8192)
+def _lattices(chord: Chord, low: int, pattern: Pattern, reach: float, floor: int) -> tuple[_Lattice, ...]:
+    if WALK in pattern.tones or LEAD in pattern.tones:
+        layers = walked(chord, low, pattern.tones, pattern.ahead, floor)
+        return tuple(tuple(_Layer(positions) for positions in one) for one in _not_turning_back(layers))
+    laid = figures(chord, low, pattern.name, pattern.tones, floor)
+    return tuple(dict.fromkeys(_positions(strokes, reach) for strokes in laid))
+
+
+def _not_turning_back(layers: tuple[tuple[Keys, ...], ...]) -> tuple[tuple[tuple[Keys, ...], ...], ...]:
+    """Return a walking line's choices so that its last note is another one than that two strokes before."""
+    if len(layers) < 4:
+        return (layers,)
+    *first, two_before, one_before, last = layers
+    return tuple((*first, (keys,), one_before, tuple(other for other in last if other != keys)) for keys in two_before)
+
+
+def _positions(strokes: tuple[Keys, ...], reach: float) -> _Lattice:
+    """Return strokes in as few positions as the hand reaches."""
+    found: list[tuple[tuple[int, ...], list[Keys]]] = []
+    for keys in strokes:
+        more = tuple(sorted({*found[-1][0], *keys})) if found else keys
+        if found and len(more) <= 5 and span(more[0], more[-1]) <= reach and _able(more, reach):
+            found[-1] = more, [*found[-1][1], keys]
+        else:
+            found.append((keys, [keys]))
+    return tuple(_Layer((position,), tuple(struck)) for position, struck in found)
+
+
+@lru_cache(maxsize=8192)
+def _able(keys: Keys, reach: float) -> bool:
+    return len(_fingered([keys], reach).of) > 0
+
+
+def _fingered(positions: Sequence[Keys], reach: float) -> Fingerings:
+    rows = np.array([[*keys, *[FREE] * (5 - len(keys))] for keys in positions], dtype=np.int32).reshape(-1, 5)
+    return fingerings(rows, LEFT, reach)
+
+
+class _Held:
+    """The grips of all positions that some ways go through, and what it costs to go between them."""
+
+    def __init__(self, lattices: Sequence[_Lattice], reach: float, sound: str) -> None:
+        positions = tuple(dict.fromkeys(keys for one in lattices for layer in one for keys in layer.positions))
+        found = _fingered(positions, reach)
+        begin = np.searchsorted(found.of, np.arange(len(positions) + 1)).tolist()
+        self.grips: dict[Keys, range] = {}
+        for number, keys in enumerate(positions):
+            most = begin[number + 1] - begin[number] if len(keys) == 1 else MOST_FINGERINGS
+            self.grips[keys] = range(begin[number], min(begin[number + 1], begin[number] + most))
+        self.states: HandStates = hand_states(np.ascontiguousarray(found.under.T), LEFT)
+        self.points = found.points
+        self.costs = np.rint(found.points * WEIGHTS["grip"].value * GRAIN).astype(np.intp)
+        self.steps = self._weighed(lattices, sound)
+
+    def through(self, lattice: _Lattice) -> list[tuple[float, Figure]]:
+        """Return the kept ways through a lattice, each with its points."""
+        again = [keys for layer in lattice[1:] for keys in layer.positions if _comes_again(keys, lattice)]
+        different = tuple(dict.fromkeys(again))
+        found: list[tuple[int, _Path]] = []
+        # What comes again is taken with the same fingers again.
+        for held in product(*(self.grips[keys] for keys in different)):
+            only = dict(zip(different, held, strict=True))
+            found += self._paths([self._layer(layer, only) for layer in lattice])
+        kept: Counter[Keys] = Counter()
+        chosen = []
+        for inner, path in sorted(found):
+            kept[path[-1][0]] += 1
+            if kept[path[-1][0]] <= MOST_ENDS:
+                chosen.append(self._told(lattice, path, inner))
+        return chosen
+
+    def _layer(self, layer: _Layer, only: dict[Keys, int]) -> list[tuple[Keys, int]]:
+        return [
+            (keys, number)
+            for keys in layer.positions
+            for number in ([only[keys]] if keys in only else self.grips[keys])
+        ]
+
+    def _paths(self, layers: list[list[tuple[Keys, int]]]) -> list[tuple[int, _Path]]:
+        """Return for each last grip the cheapest paths that end there, each with what it costs inside."""
+        if not all(layers):
+            return []
+        total, back = self._least(layers)
+        found = []
+        for last in range(len(layers[-1])):
+            for first in np.argsort(total[:, last], kind="stable")[:MOST_ENDS].tolist():
+                if total[first, last] < CEILING:
+                    path = _trace(back, first, last)
+                    grips = tuple(layer[place] for layer, place in zip(layers, path, strict=True))
+                    found.append((int(total[first, last]), grips))
+        return found
+
+    def _least(self, layers: list[list[tuple[Keys, int]]]) -> tuple[Numbers, list[Numbers]]:
+        """Return the least inner cost from each grip of the first layer to each of the last, and the ways back."""
+        total = np.where(np.eye(len(layers[0]), dtype=bool), 0, CEILING).astype(np.intp)
+        back = []
+        for before, after in pairwise(layers):
+            steps = np.array(
+                [[self.steps.get((one, two), CEILING) for _, two in after] for _, one in before], dtype=np.intp
+            )
+            every = total[:, :, None] + steps[None]
+            back.append(every.argmin(axis=1))
+            total = np.minimum(every.min(axis=1), CEILING)
+        return total, back
+
+    def _weighed(self, lattices: Sequence[_Lattice], sound: str) -> dict[tuple[int, int], int]:
+        """Return what each step costs that a way may take, from grip to grip, with how the second one lies."""
+        ways = [
+            (one, two, not after.struck)
+            for lattice in lattices
+            for before, after in pairwise(lattice)
+            for one in before.positions
+            for two in after.positions
+            if before.struck or 0 < abs(one[0] - two[0]) <= FARTHEST
+        ]
+        pairs = [
+            (first, second, walks)
+            for one, two, walks in dict.fromkeys(ways)
+            for first in self.grips[one]
+            for second in self.grips[two]
+        ]
+        befores, afters = (np.array([pair[side] for pair in pairs], dtype=np.intp) for side in (0, 1))
+        # A note that is passed on the way lies under any finger.
+        lying = np.where([pair[2] for pair in pairs], 0, self.costs[afters])
+        costs = weighed(self.states, befores, afters, PATTERN, sound) + lying
+        return {pair[:2]: cost for pair, cost in zip(pairs, costs.tolist(), strict=True)}
+
+    def _told(self, lattice: _Lattice, path: _Path, inner: int) -> tuple[float, Figure]:
+        strokes: list[tuple[Keys, Grip]] = []
+        for layer, (keys, number) in zip(lattice, path, strict=True):
+            grip = self.states.grip(number)
+            strokes += [(struck, grip) for struck in layer.struck or (keys,)]
+        points = float(self.points[path[0][1]])
+        return points + inner / (WEIGHTS["grip"].value * GRAIN), Figure(tuple(strokes), inner)
+
+
+def _comes_again(keys: Keys, lattice: _Lattice) -> bool:
+    """Return whether a hand comes back to a position of several keys, as a stride does to its chord."""
+    return len(keys) > 1 and sum(keys in layer.positions for layer in lattice) > 1
+
+
+def _trace(back: list[Numbers], first: int, last: int) -> list[int]:
+    path = [last]
+    for arrived in reversed(back):
+        path.append(int(arrived[first, path[-1]]))
+    return path[::-1]
