@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from engine.formats.sheets.drawing import draw_line
-from engine.formats.sheets.grid import SIZES, Line, Size, fits, gaps, lines
+from engine.formats.sheets.grid import SIZES, Line, Size, few_wrap, fits, gaps, lines
 from engine.formats.sheets.keyboards import HEIGHT, draw_keyboard, stretch
 from engine.formats.sheets.paper import POINT, SMALLEST, Box, Ink, Paper
 from engine.formats.sheets.roadmap import Leg, bar_words, beginning, ending, legs, played_sections
@@ -133,23 +133,29 @@ def _roadmap(paper: Paper, found: tuple[Leg, ...], y: float) -> float:
 
 
 def best(paper: Paper, song: Song, room: float) -> tuple[Size, tuple[Line, ...], float]:
-    """Return the largest size in which the whole chart stands in `room` millimetres of height, its lines, and the space
-    between them. Where none does, the lowest chart whose chords can be read."""
+    """Return the largest size in which the whole chart stands in `room` millimetres of height and few of its rows wrap,
+    its lines, and the space between them. Where none does, the largest whatever wraps, then the lowest chart whose
+    chords can be read."""
     sections = played_sections(song)
-    readable: list[tuple[float, Size, tuple[Line, ...]]] = []
+    readable: list[tuple[Size, tuple[Line, ...]]] = []
     for size in SIZES:
         found = lines(sections, song.meter, size, paper.inner, paper.measure)
         if not fits(found, size, paper.measure):
             continue
-        height = _height(found, BETWEEN)
-        if height <= room:
-            spare = (room - height) / max(1, len(found) + gaps(found))
-            return size, found, BETWEEN + min(spare, 2.6)
-        readable.append((height, size, found))
+        if few_wrap(found) and _height(found, BETWEEN) <= room:
+            return size, found, _spread(found, room)
+        readable.append((size, found))
     if not readable:
         return WIDEST, lines(sections, song.meter, WIDEST, paper.inner, paper.measure), BETWEEN
-    _, size, found = min(readable, key=lambda one: one[0])
-    return size, found, BETWEEN
+    standing = (one for one in readable if _height(one[1], BETWEEN) <= room)
+    size, found = next(standing, min(readable, key=lambda one: _height(one[1], BETWEEN)))
+    return size, found, _spread(found, room)
+
+
+def _spread(found: tuple[Line, ...], room: float) -> float:
+    """Return the space between lines that leaves little of the room empty."""
+    spare = (room - _height(found, BETWEEN)) / max(1, len(found) + gaps(found))
+    return BETWEEN + min(max(spare, 0.0), 2.6)
 
 
 def _height(found: tuple[Line, ...], between: float) -> float:

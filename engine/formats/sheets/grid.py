@@ -10,6 +10,7 @@ from itertools import pairwise
 
 from engine.formats.sheets.paper import POINT, Ink
 from engine.formats.sheets.roadmap import told_meters
+from engine.formats.sheets.rows import rows, shares
 from engine.formats.sheets.signs import printed
 from engine.song.model import Bar, Section
 from engine.theory.meter import Meter
@@ -31,7 +32,10 @@ CUE = 12.0
 """Points of cues and of marks under chords (own choice)."""
 
 NARROWEST = 0.8
-"""How narrow a chord may be set, as part of its width, before fewer bars go on a line (own choice)."""
+"""How narrow a chord may be set, as part of its width, before its row of bars wraps (own choice)."""
+
+FEW_WRAPPED = 0.25
+"""Part of a chart's rows that may wrap before smaller type serves it better (own choice); one row always may."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +91,7 @@ class Cell:
 @dataclass(frozen=True, slots=True)
 class Line:
     """A line of bars. `section` on a section's first line; `above` is room for endings, cue and keys, `below` for marks
-    under the chords."""
+    under the chords. `part` counts from 0 the lines of a row that wraps because its chords stand too close."""
 
     cells: tuple[Cell, ...]
     section: Section | None
@@ -95,6 +99,7 @@ class Line:
     chord: float
     below: float
     last: bool
+    part: int = 0
 
     @property
     def height(self) -> float:
@@ -116,12 +121,19 @@ def fits(found: Sequence[Line], size: Size, measure: Measure) -> bool:
     return all(measure(one.text, size.chord) * NARROWEST <= one.width + 0.01 for one in placed)
 
 
+def few_wrap(found: Sequence[Line]) -> bool:
+    """True when so few rows wrap that the chart still shows its form."""
+    whole, wrapped = (sum(1 for line in found if line.part == part) for part in (0, 1))
+    return wrapped <= max(1, whole * FEW_WRAPPED)
+
+
 def _section_lines(section: Section, told: Sequence[str], size: Size, width: float, measure: Measure) -> Iterator[Line]:
     bars = section.bars
-    shares = _shares([[_need(bar, size, measure) for bar in row] for row in _rows(bars, size.bars)], size.bars, width)
+    found = tuple(rows([_need(bar, size, measure) for bar in bars], size.bars, width))
     word = size.word.size * POINT
-    for number, (row, widths) in enumerate(zip(_rows(bars, size.bars), shares, strict=True)):
-        start = number * size.bars
+    for line, widths in zip(found, shares(found, size.bars, width), strict=True):
+        start = line.start
+        row = bars[start : start + len(line.needs)]
         placed = tuple(_placed(bar, wide, size, measure) for bar, wide in zip(row, widths, strict=True))
         words = not start and bool(section.cue or section.key or section.until or section.pickup or section.pace != 1)
         signs = any(bar.ending or bar.repeat_times > 2 for bar in row)
@@ -131,24 +143,9 @@ def _section_lines(section: Section, told: Sequence[str], size: Size, width: flo
             above=word * (1.25 * signs + 1.3 * words),
             chord=size.points * POINT * 1.55,
             below=word * 1.05 if any(event.mark for bar in row for event in bar.events) else 0.0,
-            last=start + size.bars >= len(bars),
+            last=start + len(row) >= len(bars),
+            part=line.part,
         )
-
-
-def _rows(bars: Sequence[Bar], count: int) -> Iterator[Sequence[Bar]]:
-    return (bars[start : start + count] for start in range(0, len(bars), count))
-
-
-def _shares(needs: Sequence[Sequence[float]], columns: int, width: float) -> list[list[float]]:
-    """Return the widths of the bars, line by line: bars stand under bars where the widest of each column allow it."""
-    most = [max((line[column] for line in needs if column < len(line)), default=0.0) for column in range(columns)]
-    if sum(most) <= width:
-        even = _shared(most, width)
-        return [even[: len(line)] for line in needs]
-    return [
-        _shared(line, width if len(line) == columns else max(width * len(line) / columns, min(width, sum(line))))
-        for line in needs
-    ]
 
 
 def _cells(
@@ -200,19 +197,6 @@ def _words(bar: Bar) -> list[tuple[str, Fraction, str]]:
 
 def _margins(bar: Bar) -> float:
     return PAD * (2 + bar.repeat_start + bool(bar.repeat_times) + bool(bar.ending) * 0.5)
-
-
-def _shared(needs: Sequence[float], width: float) -> list[float]:
-    """Share a line's width evenly; bars that need more get what they need, at the cost of the others."""
-    given: dict[int, float] = {}
-    while len(given) < len(needs):
-        even = (width - sum(given.values())) / (len(needs) - len(given))
-        large = {number: need for number, need in enumerate(needs) if number not in given and need > even}
-        if not large:
-            return [given.get(number, even) for number in range(len(needs))]
-        given |= large
-    total = sum(needs)
-    return [need * width / total for need in needs]
 
 
 def _placed(bar: Bar, width: float, size: Size, measure: Measure) -> tuple[Placed, ...]:

@@ -48,7 +48,7 @@ def draw_keyboard(paper: Paper, step: PlannedStep, keys: Stretch, x: float, y: f
             left = x + (keys.middle(key) - 0.3) * white
             paper.box(left, y, white * 0.6, HEIGHT * 0.62, Box(fill=60, grey=60, thick=0.2))
     if keys.low <= 60 <= keys.high:
-        paper.text(x + keys.middle(60) * white, y + HEIGHT + 2.4, "C4", Ink(6, grey=110), align="centre")
+        paper.text(x + keys.middle(60) * white, y + HEIGHT + 3.2, "C4", Ink(SMALLEST, grey=70), align="centre")
     for note in step.left:
         _finger(paper, note, x + keys.middle(note.key) * white, y, left=True)
     for note in step.right:

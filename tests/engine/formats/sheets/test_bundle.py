@@ -6,8 +6,11 @@ import pytest
 from engine.formats.plain_text import set_text
 from engine.formats.sheets.bundle import bundle_pdf, cue_sheet_pdf, set_list_pdf, sheets
 from engine.formats.sheets.cue_sheet import Sheet
+from engine.formats.sheets.paper import SMALLEST
+from engine.planning.planner import plan
 from engine.song.model import SetList, SetSong
 from engine.song.reader import song_from_chart
+from engine.song.unfolding import unfold
 
 pypdf = pytest.importorskip("pypdf", reason="pypdf reads printed sheets back")
 
@@ -49,6 +52,15 @@ def test_the_hardest_shifts_stand_below_with_place_and_time(planned):
 def test_the_page_has_the_size_asked_for(planned, paper, points):
     page = pypdf.PdfReader(io.BytesIO(cue_sheet_pdf(Sheet(*planned), paper))).pages[0]
     assert tuple(round(float(side)) for side in page.mediabox[2:]) == points
+
+
+def test_nothing_is_set_in_less_than_ten_points(planned, demo):
+    songs = [(place.song, plan(unfold(place.song))) for place in demo.songs[:3]]
+    sizes = set()
+    for data in (cue_sheet_pdf(Sheet(*planned)), bundle_pdf(demo, songs)):
+        for page in pypdf.PdfReader(io.BytesIO(data)).pages:
+            page.extract_text(visitor_text=lambda _text, _cm, _tm, _font, size: sizes.add(round(size, 1)))
+    assert min(sizes) >= SMALLEST
 
 
 def test_every_font_is_embedded(planned):

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from engine.formats.sheets.grid import LABEL, SIZES, Size, fits, lines
+from engine.formats.sheets.grid import LABEL, SIZES, Size, few_wrap, fits, lines
 from engine.formats.sheets.paper import POINT, SMALLEST
 from engine.formats.sheets.roadmap import played_sections
 from engine.song.model import Bar, Event, Section
@@ -90,9 +90,32 @@ def test_a_meter_is_told_where_it_changes():
     assert [cell.meter for cell in line.cells] == ["", "2/4", "4/4", ""]
 
 
+DENSE = "C#m7b5 F#7b9 Bm(maj7) E7sus4"
+
+
+def test_one_dense_row_wraps_and_the_others_stay_as_they_are():
+    plain = chart("| C | F | G | C |" * 3)
+    found = chart(f"| C | F | G | C | C | {DENSE} | {DENSE} | C | C | F | G | C |")
+    assert [len(line.cells) for line in found] == [4, 2, 2, 4]
+    assert [line.part for line in found] == [0, 0, 1, 0]
+    assert [cell.x for cell in found[-1].cells] == [cell.x for cell in plain[-1].cells]
+    assert fits(found, SIZES[0], measure)
+    assert few_wrap(found)
+
+
+def test_where_many_rows_wrap_the_chart_says_so():
+    assert not few_wrap(chart(f"| C | {DENSE} | {DENSE} | C |" * 3))
+
+
+def test_a_row_is_halved_until_its_chords_can_be_read():
+    found = chart(f"| {DENSE} |" * 4, size=Size(4, 20))
+    assert [len(line.cells) for line in found] == [1, 1, 1, 1]
+    assert [line.part for line in found] == [0, 1, 2, 3]
+
+
 def test_a_bar_with_too_many_long_chords_does_not_fit():
-    size = Size(8, 20)
-    found = chart("| C#m7b5 F#7b9 Bm(maj7) E7sus4 |" * 8, size=size)
+    size = Size(8, 28)
+    found = chart("| C#m7b5(push) F#7b9sus4 Bm(maj7)/A# E7sus4/F# |" * 8, size=size)
     assert not fits(found, size, measure)
 
 
