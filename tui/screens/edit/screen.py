@@ -40,6 +40,8 @@ class EditScreen(Screen[None]):
         self._leaving = False
         self._said = ""
         self._area = TextEditor(before, context.display.ascii_only)
+        # Lines that end in several ways are all one to the area; that alone is no change.
+        self._opened = self._area.text
         self._bar, self._words = Drawn(ends_rows, Ends(), id="bar"), Drawn(key_line_rows, KeyLine(), id="words")
         self._keys = Drawn(key_line_rows, KeyLine(KEYS), id="keys")
 
@@ -62,7 +64,7 @@ class EditScreen(Screen[None]):
 
     def show_now(self) -> None:
         """Show what has changed."""
-        changed = "  changed" if self._area.text != self.before else ""
+        changed = "  changed" if self._area.text != self._opened else ""
         look = self.context.display.look
         count = f"{len(self.faults)} fault{'s' * (len(self.faults) != 1)}" if self.faults else "no faults"
         self._bar.show(ends_rows, Ends(f"EDIT  {self.file}{changed}", count), look)
@@ -95,7 +97,7 @@ class EditScreen(Screen[None]):
             self._said = "not saved: mend the fault first (F8 goes there)"
             self.action_fault()
             self.show_now()
-        elif self._area.text == self.before:
+        elif self._area.text == self._opened:
             self._close()
         else:
             self.run_worker(self._save(self._area.text), exclusive=True, group="edit")
@@ -112,7 +114,7 @@ class EditScreen(Screen[None]):
 
     def action_close(self) -> None:
         """Go back; what is not saved is asked about first."""
-        if self._area.text == self.before or self._leaving:
+        if self._area.text == self._opened or self._leaving:
             self._close()
         else:
             self._leaving, self._said = True, "not saved: Esc again leaves without it, Ctrl-S saves"

@@ -61,6 +61,20 @@ async def test_a_fault_is_shown_while_it_is_typed_and_not_saved(path: Path) -> N
         assert "BARS" in shown(app)[0]
 
 
+async def test_a_file_whose_lines_end_in_several_ways_is_not_changed_by_opening_it(path: Path) -> None:
+    song = path.with_name("a.toml")
+    song.write_bytes(song.read_bytes().replace(b"\n", b"\r\n", 2))
+    before = song.read_bytes()
+    app = app_on(path)
+    async with running(app) as pilot:
+        await pilot.press("b", "t")
+        await waited(pilot, app, "EDIT  a.toml")
+        assert "changed" not in shown(app)[0]
+        await typed(app, pilot, "ctrl+s")
+        assert "BARS" in shown(app)[0]
+    assert song.read_bytes() == before
+
+
 async def test_a_song_with_a_fault_stays_in_its_place_and_is_mended_there(path: Path) -> None:
     song = put(path.parent, "b.toml", FAULTY)
     app = app_on(path)
