@@ -69,7 +69,7 @@ def _missing_faults(file: Path, name: str, why: str) -> list[dict[str, Any]]:
     from tui.persistence import store
 
     path = store.song_path(file, name)
-    if path.is_file():
+    if store.is_there(path) and path.is_file():
         try:
             store.open_song(path)
         except ChartError as error:

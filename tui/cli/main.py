@@ -185,6 +185,9 @@ def _forgive(stream: object, errors: str) -> None:
         stream.reconfigure(errors=errors)
 
 
+LONGEST_NAME = 60
+"""Characters of a file's name that are told in full where the system refuses it (own choice)."""
+
 COMPLETION = "_STILLHAND_COMPLETE"
 """What a shell sets when it asks for the words that fit; click answers it."""
 
@@ -213,7 +216,9 @@ def _run(arguments: list[str]) -> int:
     except (KeyboardInterrupt, click.Abort):
         return 130
     except OSError as error:
-        click.echo(f"stillhand: {error.strerror or error}", err=True)
+        name = str(error.filename or "")
+        where = f": {name if len(name) <= LONGEST_NAME else name[:LONGEST_NAME] + '...'}" if name else ""
+        click.echo(f"stillhand: {error.strerror or error}{where}", err=True)
         return 1
     except Exception as fault:
         from tui.persistence.report import kept_report

@@ -57,10 +57,10 @@ class OpenFiles:
         at home (~) or in the folder the program was started in."""
         from tui.persistence import store
 
-        if store.song_path(path, typed).exists():
+        if store.is_there(store.song_path(path, typed)):
             return typed
-        found = Path(typed).expanduser()
-        if not found.exists():
+        found = _as_typed(typed)
+        if not store.is_there(found):
             return typed
         whole, folder = found.resolve(), path.resolve().parent
         return str(whole.relative_to(folder)) if whole.is_relative_to(folder) else str(whole)
@@ -73,10 +73,10 @@ class OpenFiles:
         """
         from tui.persistence import store
 
-        path = Path(place.strip()).expanduser()
+        path = _as_typed(place.strip())
         if not place.strip():
             raise NotThere("no file was named")
-        if path.exists():
+        if store.is_there(path):
             raise store.StoreError(path, "there is a file of that name already", "name another one")
         store.save(path, self.set_file.copy_text(self._session.now.set_list))
         self._session.notices.pop("saving", None)
@@ -114,3 +114,11 @@ class OpenFiles:
         with contextlib.suppress(Exception):
             await self.autosave.save()
         self.autosave.save_place()
+
+
+def _as_typed(name: str) -> Path:
+    """Return the path that somebody typed; ~ is home, and ~somebody whom nobody knows a name like any other."""
+    try:
+        return Path(name).expanduser()
+    except RuntimeError:
+        return Path(name)

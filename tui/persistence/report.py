@@ -11,7 +11,9 @@ def kept_report(fault: BaseException, kept: str = "") -> str:
 
     `kept` says what the player need not fear for.
     """
-    report = "".join(traceback.format_exception(fault))
+    # What failed beside the keys comes wrapped, and the wrapping does not tell where.
+    inner = getattr(fault, "error", None)
+    report = "".join(traceback.format_exception(inner if isinstance(inner, BaseException) else fault))
     try:
         path = data_folder() / "report.txt"
         save(path, report)

@@ -17,9 +17,9 @@ from tui.persistence.folders import config_folder, data_folder
 from tui.persistence.saved_state import Session, load_player, load_session, save_player, save_session
 
 __all__ = [
-    "Session", "StoreError", "config_folder", "data_folder", "demo_set", "hold", "load_player", "load_session",
-    "open_set", "open_song", "open_to_mend", "read_text", "release", "save", "save_player", "save_session", "set_of",
-    "song_path",
+    "Session", "StoreError", "config_folder", "data_folder", "demo_set", "hold", "is_there", "load_player",
+    "load_session", "open_set", "open_song", "open_to_mend", "read_text", "release", "save", "save_player",
+    "save_session", "set_of", "song_path",
 ]  # fmt: skip
 
 DEMO = "harbour-room.toml"
@@ -34,11 +34,11 @@ def demo_set() -> Path:
     try:
         _copy_missing(SHIPPED, own)
     except OSError:
-        return own / DEMO if _is_there(own / DEMO) else SHIPPED / DEMO
+        return own / DEMO if is_there(own / DEMO) else SHIPPED / DEMO
     return own / DEMO
 
 
-def _is_there(path: Path) -> bool:
+def is_there(path: Path) -> bool:
     """Tell whether there is something of that name that we may see."""
     try:
         return path.exists()
@@ -133,7 +133,7 @@ def _song(text: str, path: Path) -> Song:
 def song_path(set_path: Path, file: str) -> Path:
     """Return where a song named in a set lies: beside the set, or in its `songs` folder."""
     beside = set_path.parent / file
-    return beside if _is_there(beside) else next(filter(_is_there, [set_path.parent / "songs" / file]), beside)
+    return beside if is_there(beside) else next(filter(is_there, [set_path.parent / "songs" / file]), beside)
 
 
 def _load(folder: Path, file: str) -> str:

@@ -1,12 +1,15 @@
 """The planner's own process: reads questions from its standard input and writes answers to its standard output.
 
-It ends when its input does, so that it never outlives the screens, whatever became of them.
+It ends when its input does, in the middle of an answer too, so that it never outlives the screens, whatever became of
+them.
 """
 
 import os
 import pickle
+import queue
 import signal
 import sys
+import threading
 from collections.abc import Callable
 from typing import TYPE_CHECKING, BinaryIO
 
@@ -75,12 +78,21 @@ def main(_arguments: list[str]) -> None:
     os.dup2(os.open(os.devnull, os.O_WRONLY), 1)
     if hasattr(os, "nice"):
         os.nice(5)
-    while (question := read_frame(sys.stdin.buffer)) is not None:
+    questions: queue.SimpleQueue[bytes] = queue.SimpleQueue()
+    threading.Thread(target=_take_in, args=(sys.stdin.buffer, questions), name="questions", daemon=True).start()
+    while True:
         try:
-            reply = answer(question)
+            reply = answer(questions.get())
         except Exception:  # a bug must reach the screens, not end this process
             import traceback
 
             reply = pickle.dumps(("bug", traceback.format_exc()))
         answers.write(framed(reply))
         answers.flush()
+
+
+def _take_in(source: BinaryIO, questions: queue.SimpleQueue[bytes]) -> None:
+    """Hand over each question; at the end of the input end the process, whatever it is doing."""
+    while (question := read_frame(source)) is not None:
+        questions.put(question)
+    os._exit(0)

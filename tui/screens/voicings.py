@@ -30,15 +30,23 @@ class ChoosingVoicings(Asking):
             self.session.say("no chord is coming", alarm=True)
             return
         self.session.say("looking for other voicings ...")
-        self.run_worker(self._find(index), exclusive=True, group="other")
+        self.run_worker(self._find(index, self._asked_about()), exclusive=True, group="other")
 
-    async def _find(self, index: int) -> None:
+    def _asked_about(self) -> object:
+        """Return what tells the chord in question from any other one."""
+        now, index = self.session.now, self.chord_in_question()
+        return None if index is None else (now.song, now.steps[index : index + 1], index)
+
+    async def _find(self, index: int, about: object) -> None:
+        # Another song may be open by now, and again when the answer comes.
+        if self._asked_about() != about:
+            return
         try:
             self.choices = tuple(await self.context.plans.alternatives(index))
         except EngineError as fault:
             self.session.say(in_a_line(fault), alarm=True)
             return
-        if self.chord_in_question() != index:
+        if self._asked_about() != about:
             return
         if not self.choices:
             self.session.say("no other voicing fits the hands", alarm=True)

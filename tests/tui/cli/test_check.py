@@ -73,3 +73,10 @@ def test_the_players_own_settings_are_checked_too(run: Run, tmp_path: Path) -> N
     said = run("check", "player.toml")
     assert said.code == 1
     assert said.out.startswith("player.toml:2:9: pedal: ")
+
+
+def test_a_song_of_a_name_that_no_file_can_have_is_a_fault_of_the_set(run: Run, tmp_path: Path) -> None:
+    (tmp_path / "set.toml").write_text(f'title = "S"\n[[songs]]\nfile = "{"n" * 300}.toml"\n')
+    said = run("check", "set.toml")
+    assert (said.code, said.err) == (1, "")
+    assert said.out.startswith("set.toml:3:9: nnn")

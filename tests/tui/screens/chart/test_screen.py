@@ -1,5 +1,6 @@
 """The song in bars: chords over their effort, pins, loops, bars edited in the song's own file."""
 
+from dataclasses import replace
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -45,6 +46,17 @@ async def test_the_hardest_shift_is_one_key_away() -> None:
         plan = app.plans.current
         assert plan is not None
         assert plan.steps[app.session.now.step].effort == max(step.effort for step in plan.steps)
+
+
+async def test_another_song_opened_before_other_voicings_are_found_is_not_asked_about_them() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        for song in (1, 2, 0):
+            app.session.become(replace(app.session.now, step=len(app.session.now.steps) - 2))
+            app.stand.look_for_voicings()
+            app.session.become(stand.open_song(app.session.now, song))
+            await pilot.pause()
+            assert app.stand.prompt is None
 
 
 async def test_a_voicing_is_pinned_and_unpinned() -> None:

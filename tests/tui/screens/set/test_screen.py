@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 from rich.cells import cell_len
 
+from engine.errors import EngineError
 from tests.tui import charts
 from tests.tui.showing import running, shown, stand_app, text
 from tui.app import StandApp
@@ -114,6 +115,19 @@ async def test_a_file_that_is_not_there_is_said(tmp_path: Path) -> None:
         await pilot.press("s", "a", *"none.toml", "enter")
         assert "no such file" in shown(app)[0]
         assert len(titles(app)) == 3
+
+
+@pytest.mark.parametrize("name", ["x" * 300 + ".toml", "/".join(["x" * 200] * 30), "~nobody-of-that-name/a.toml", "."])
+async def test_a_name_that_no_file_can_have_is_said(tmp_path: Path, name: str) -> None:
+    (tmp_path / "set.toml").write_text("")
+    app = stand_app(path=tmp_path / "set.toml")
+    app.files.set_file._slots = ()
+    async with running(app) as pilot:
+        await pilot.press("s", "a", *name, "enter")
+        assert "add" in shown(app)[0]
+        assert len(titles(app)) == 3
+        with pytest.raises(EngineError):
+            app.files.save_copy(name)
 
 
 async def test_a_song_whose_file_is_gone_is_kept_and_marked() -> None:
