@@ -193,6 +193,8 @@ async def test_what_could_not_be_saved_is_tried_again_by_itself(path: Path, monk
     monkeypatch.setattr(store, "save", full)
     evening.session.become(decisions.retimed(evening.session.now, 0, 90))
     await evening.files.autosave.save()
+    evening.files.autosave.cancel()
+    await asyncio.sleep(0)
     monkeypatch.setattr(store, "save", real)
     evening.files.others.look()
     await soon(lambda: "saving" not in evening.session.notices)

@@ -9,6 +9,7 @@ import pytest
 from tests.tui.evening import Evening, evening_on
 from tests.tui.sets_in_files import SONG, written
 from tui.persistence import store
+from tui.persistence.files import SHIPPED
 from tui.persistence.song_files import BarTaken
 from tui.session import decisions
 from tui.session import rehearsal as stand
@@ -167,6 +168,17 @@ async def test_a_key_for_good_is_undone_by_its_key_when_the_file_was_edited_sinc
     evening.session.undo()
     await evening.files.songs.write_back()
     assert bars(path) == 'bars = "| Dm9 | G7 | Cmaj7 | % |"'
+    await evening.close()
+
+
+async def test_a_key_for_good_and_back_for_good_is_the_same_file_to_the_letter(path: Path) -> None:
+    song = path.with_name("a.toml")
+    before = (SHIPPED / "songs" / "two-moorings.toml").read_text(encoding="utf-8")
+    song.write_text(before, encoding="utf-8")
+    evening = evening_on(path)
+    for key in ("Db", store.open_song(song).key):
+        await evening.files.songs.keep_key(0, key)
+    assert song.read_text(encoding="utf-8") == before
     await evening.close()
 
 

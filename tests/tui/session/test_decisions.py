@@ -39,6 +39,14 @@ def test_a_song_that_moves_stays_open(harbour: Rehearsal) -> None:
     assert next(place.song.title for place in changes.undo(later).songs) == "Harbour Steps"
 
 
+def test_a_song_becomes_the_first_and_no_earlier_than_that(harbour: Rehearsal) -> None:
+    first = decisions.moved_song(harbour, 1, -1)
+    assert [place.song.title for place in first.songs] == ["Two Lamps", "Harbour Steps", "Slow Ferry"]
+    for end, direction in ((0, -1), (2, 1)):
+        with pytest.raises(NotThere, match="at that end already"):
+            decisions.moved_song(harbour, end, direction)
+
+
 def test_a_song_before_the_open_one_is_dropped(harbour: Rehearsal) -> None:
     now = stand.forward(stand.open_song(harbour, 1))
     left = decisions.dropped_song(now, 0)

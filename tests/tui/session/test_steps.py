@@ -2,9 +2,12 @@
 
 from dataclasses import replace
 
+import pytest
+
 from engine.song.model import Step
+from engine.song.reader import read_song
 from tests.tui import charts
-from tui.session.steps import bar_starts, same_place
+from tui.session.steps import bar_starts, bracketed, same_place
 
 
 def steps_of(*bars: str, roadmap: tuple[str, ...] = ("Verse", "Verse")) -> tuple[Step, ...]:
@@ -37,3 +40,18 @@ def test_the_same_steps_are_the_same_place() -> None:
 
 def test_the_chart_has_a_bar_for_each_measure() -> None:
     assert len(bar_starts(charts.unfold(charts.HARBOUR))) == 21
+
+
+@pytest.mark.parametrize(("pickup", "second"), [("", 3), ("pickup = 1\n", 2)])
+def test_bars_under_a_bracket_are_counted_from_one_and_a_pickup_is_bar_0(pickup: str, second: int) -> None:
+    song = read_song(
+        f"""\
+title = "Pier"
+key = "C"
+meter = "4/4"
+[sections.Verse]
+{pickup}bars = "| G7 [1. C :|| [2. Am ||"
+""",
+        "",
+    )
+    assert bracketed(song) == {("Verse", second - 1), ("Verse", second)}
