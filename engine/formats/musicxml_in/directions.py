@@ -25,7 +25,9 @@ JUMPS = {
 MARK_WORDS = ("push", "stop", "ring", "hold")
 """Words that are marks of the chord they stand over."""
 TO_CODA = r"\bto\s+(?:the\s+)?coda\b"
-"""What is written for the ways of the form, as patterns. Source: common practice."""
+UNTIL = r"[(\[]?(?:vamp\s+)?(?:un)?till?\s+(?P<what>[^)\]]{1,40})[)\]]?"
+FEEL = r"[(\[]?(?P<feel>swing|straight)(?:\s+feel)?[)\]]?"
+"""What is written for the ways of the form, for a vamp's end and for the feel, as patterns. Source: common practice."""
 
 
 def take_direction(measure: Measure, item: Element, here: Fraction) -> None:
@@ -103,6 +105,10 @@ def _words(measure: Measure, words: str) -> None:
         measure.coda = measure.coda or "coda"
     elif (named := section_label(words)) and not re.fullmatch(r".?.?", named[0]):
         measure.section = measure.section or named[0]
+    elif found := re.fullmatch(UNTIL, words, re.IGNORECASE):
+        measure.until = measure.until or found["what"].strip()
+    elif found := re.fullmatch(FEEL, words, re.IGNORECASE):
+        measure.swing = measure.swing or found["feel"].lower() == "swing"
     elif words:
         measure.swing = measure.swing or bool(re.search(r"\b(swing|shuffle)\b", words, re.IGNORECASE))
         measure.words.append(words)

@@ -21,7 +21,7 @@ class Sung:
 class Measure:
     """One written measure while it is read. `backward` is 0 without a repeat at its end, else how often in all.
 
-    `section` is a section's name in words, `lyrics` the words sung, syllables joined.
+    `section` is a section's name in words, `until` what a vamp waits for, `lyrics` the words sung, syllables joined.
     `tempo` is written there (0.0: none), in quarters a minute; `pace` the beats a minute that hold, as a song counts.
     """
 
@@ -38,6 +38,7 @@ class Measure:
     section: str = ""
     rehearsal: str = ""
     words: list[str] = field(default_factory=list)
+    until: str = ""
     tempo: float = 0.0
     pace: float = 0.0
     swing: bool = False

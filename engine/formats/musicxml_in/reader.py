@@ -124,7 +124,7 @@ def read_parts(root: Element) -> list[tuple[list[Measure], list[str]]]:
 
 def _lend(mine: Measure, theirs: Measure) -> None:
     """Take from another part what this one does not say of the form."""
-    for name in ("rehearsal", "words", "tempo", "segno", "coda", "to_coda", "fine", "jump", "target", "swing",
+    for name in ("rehearsal", "words", "until", "tempo", "segno", "coda", "to_coda", "fine", "jump", "target", "swing",
                  "forward", "backward", "ending", "ending_stops", "double", "section"):  # fmt: skip
         if not getattr(mine, name):
             setattr(mine, name, getattr(theirs, name))
@@ -203,7 +203,7 @@ def _section(measures: list[Measure], events: list[tuple[Event, ...]], block: Bl
     sung = " ".join("".join(measures[at].lyrics for at in inside).split()[:CUE_WORDS])
     cue = ", ".join(dict.fromkeys([*opening.words, *([sung] if sung else [])]))[:LONGEST_CUE]
     pace = pace_of(opening.pace, first.pace) if first.pace else Fraction(1)
-    return Section(block.name, tuple(bars), cue=cue, key=key, pace=pace, tune=tune)
+    return Section(block.name, tuple(bars), cue=cue, key=key, until=opening.until, pace=pace, tune=tune)
 
 
 def _tune(measures: list[Measure], inside: Sequence[int], bars: tuple[Bar, ...]) -> tuple[TuneNote, ...]:

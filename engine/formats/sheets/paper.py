@@ -53,6 +53,7 @@ class Paper:
             raise ValueError(f"no such paper: {paper}")
         from fpdf import FPDF
         from fpdf.fonts import TTFFont
+        from fpdf.prefs import ViewerPreferences
 
         self.width, self.height = PAPERS[paper]
         self._pdf = FPDF(unit="mm", format=(self.width, self.height))
@@ -62,6 +63,7 @@ class Paper:
         self._pdf.add_font("stand", "", _FONTS / "DejaVuSansCondensed.ttf")
         self._pdf.add_font("stand", "B", _FONTS / "DejaVuSansCondensed-Bold.ttf")
         self._pdf.set_title(title)
+        self._pdf.viewer_preferences = ViewerPreferences(display_doc_title=True)
         self._pdf.set_lang("en")
         self._pdf.set_creator("stillhand")
         # The same music is the same file, whenever it is printed.

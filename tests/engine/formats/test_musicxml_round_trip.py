@@ -28,6 +28,9 @@ def test_a_song_written_and_read_again_plays_the_same(file):
     assert chords(again) == chords(song)
     assert (again.title, again.key, again.meter, again.tempo) == (song.title, song.key, song.meter, song.tempo)
     assert len(again.roadmap) == len(song.roadmap)
+    told = [[(step.mark, step.cue, step.until, step.pace) for step in unfold(one)] for one in (again, song)]
+    assert told[0] == told[1]
+    assert again.feel == song.feel
 
 
 @pytest.mark.parametrize("mark", ["push", "stop", "ring", "hold"])

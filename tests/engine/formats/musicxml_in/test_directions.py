@@ -86,3 +86,22 @@ def test_swing_is_swing_unless_it_says_straight(inside, swings):
 def test_a_sound_inside_a_direction_counts_too():
     text = '<direction><direction-type><segno/></direction-type><sound tempo="84"/></direction>'
     assert (after(text).tempo, after(text).segno) == (84.0, "segno")
+
+
+@pytest.mark.parametrize(
+    ("text", "until"), [("till cue", "cue"), ("vamp until ready", "ready"), ("(till the drums stop)", "the drums stop")]
+)
+def test_words_say_what_a_vamp_waits_for(text, until):
+    found = after(words(text))
+    assert (found.until, found.words) == (until, [])
+
+
+@pytest.mark.parametrize(("text", "swings"), [("swing", True), ("Swing feel", True), ("straight", False)])
+def test_a_feel_alone_is_no_remark(text, swings):
+    found = after(words(text))
+    assert (found.swing, found.words) == (swings, [])
+
+
+def test_a_feel_among_other_words_stays_a_remark():
+    found = after(words("medium swing"))
+    assert (found.swing, found.words) == (True, ["medium swing"])

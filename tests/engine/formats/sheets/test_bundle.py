@@ -157,7 +157,9 @@ def test_the_outline_leads_to_every_song_and_section(planned):
 
 def test_a_document_says_its_language_and_title(planned):
     reader = pypdf.PdfReader(io.BytesIO(cue_sheet_pdf(Sheet(*planned))))
-    assert (reader.metadata.title, reader.trailer["/Root"]["/Lang"]) == (planned[0].title, "en")
+    root = reader.trailer["/Root"]
+    assert (reader.metadata.title, root["/Lang"]) == (planned[0].title, "en")
+    assert root["/ViewerPreferences"]["/DisplayDocTitle"]
 
 
 def test_a_page_that_goes_on_says_key_and_page():
