@@ -7,9 +7,8 @@ from typing import Any
 
 from engine.planning.clarity import clarity
 from engine.planning.explain import explained
-from engine.planning.left_hand.telling import strokes_words
 from engine.planning.model import Plan, PlannedNote, PlannedStep
-from engine.planning.shape_words import shape_words
+from engine.planning.shape_words import shape_words, strokes_words
 from engine.song.model import Song, Step
 from engine.song.section_passes import stretches
 from engine.theory.pulses import in_beats, pulses

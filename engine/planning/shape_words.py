@@ -25,6 +25,11 @@ def pattern_degrees(step: PlannedStep) -> str:
     return " ".join([step.step.left_hand, *("-".join(note.degree for note in one.notes) for one in step.strokes)])
 
 
+def strokes_words(step: PlannedStep) -> str:
+    """Return the strokes of a pattern with their fingers, `5:D2, 3:C3+1:F3, 5:A2, 3:C3+1:F3`; "" without one."""
+    return ", ".join("+".join(f"{note.finger}:{note.name}" for note in stroke.notes) for stroke in step.strokes)
+
+
 def shape(keys: Sequence[int], degrees: Degrees) -> str:
     """Return the name of one hand's shape, "" when it has none.
 

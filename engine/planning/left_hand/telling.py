@@ -50,11 +50,6 @@ def _note(chord: Chord, key: int, finger: int, kind: str, left_from: int | None)
     return PlannedNote(key, spelled(key, tone.name), tone.degree, finger, kind, left_from)
 
 
-def strokes_words(step: PlannedStep) -> str:
-    """Return the strokes of a pattern with their fingers, `5:D2, 3:C3+1:F3, 5:A2, 3:C3+1:F3`; "" without one."""
-    return ", ".join("+".join(f"{note.finger}:{note.name}" for note in stroke.notes) for stroke in step.strokes)
-
-
 def refusal(step: Step, request: Request) -> tuple[str, ...]:
     """Say at the head of a section why its left hand plays no pattern, though one is asked for."""
     why = refused(request) if asked_for(step) and step.section_start and step.pass_ == 1 else ""

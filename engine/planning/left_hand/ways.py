@@ -211,7 +211,8 @@ class _Held:
         befores, afters = (np.array([pair[side] for pair in pairs], dtype=np.intp) for side in (0, 1))
         # A note that is passed on the way lies under any finger.
         lying = np.where([pair[2] for pair in pairs], 0, self.costs[afters])
-        costs = weighed(self.states, befores, afters, PATTERN, sound) + lying
+        shifts = weighed(self.states, befores, afters, PATTERN, sound) + lying
+        costs = np.rint(shifts * WEIGHTS["pattern"].value).astype(np.intp)
         return {pair[:2]: cost for pair, cost in zip(pairs, costs.tolist(), strict=True)}
 
     def _told(self, lattice: _Lattice, path: _Path, inner: int) -> tuple[float, Figure]:
