@@ -132,6 +132,10 @@ def _wish(section: Section) -> SectionWish:
     return SectionWish(section.name, **words, bass=own.bass)
 
 
+def _bass(song: Song, set_list: SetList) -> bool:
+    return set_list.bass if song.bass == "set" else song.bass == "yes"
+
+
 def held_tune(song: Song) -> tuple[HeldTune, ...]:
     """Return what somebody else's tune holds over each written chord at all its passes together."""
     theirs = {part.name for part in song.sections if part.tune and whose_tune(song, part) == "theirs"}
@@ -156,11 +160,11 @@ def request_for(
     bass: bool | None = None,
     register: tuple[int, int] | None = None,
 ) -> Request:
-    """Return how a song of a set is to be planned tonight; `reach` in millimetres, `bass` over what the set says,
+    """Return how a song of a set is to be planned tonight; `reach` in millimetres, `bass` over what song and set say,
     `register` the keyboard's outer keys."""
     return Request(
         method=song.method,
-        bass=set_list.bass if bass is None else bass,
+        bass=_bass(song, set_list) if bass is None else bass,
         hands=hands if hands != "both" else song.hands,
         reach=reach,
         sound=song.sound,

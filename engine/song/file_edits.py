@@ -3,6 +3,7 @@
 Values change through tomlkit, songs of a set and bars of a song as pieces of the file's own text.
 """
 
+import json
 from collections.abc import Callable, Mapping, Sequence
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
@@ -11,6 +12,7 @@ from engine.errors import ChartError, Fault
 from engine.song.fields import read_table
 from engine.song.header import VOICING
 from engine.song.model import Pin
+from engine.song.parts import AS_SONG
 from engine.song.set_text import Pieces, ended, pieces
 from engine.song.signs import Sign, signs
 from engine.song.writing import pin_values, quoted
@@ -53,6 +55,35 @@ def set_manner(text: str, manner: Mapping[str, str]) -> str:
     return bom + document.as_string()
 
 
+def set_part(text: str, section: str, values: Mapping[str, str]) -> str:
+    """Return a song's own file with how one section is played changed for good; "" is as the song is.
+
+    Raises:
+        ChartError: not valid TOML, or no such section.
+    """
+    bom = "\ufeff" if text.startswith("\ufeff") else ""
+    document = _document(text.removeprefix(bom))
+    part = document.get("sections", {}).get(section)
+    if part is None:
+        raise ChartError("", (Fault(1, 1, f"there is no section {section} any more", "it was changed elsewhere"),))
+    for name, value in values.items():
+        if name in part or value == "":
+            _put(part, name, _truth(name, value))
+        else:
+            # Before the bars: what stands after a long text is overlooked.
+            first = [key for key in ("bars", "tune") if key in part]
+            kept = {key: part.pop(key) for key in first}
+            part[name] = _truth(name, value)
+            for key, old in kept.items():
+                part[key] = old
+    return bom + document.as_string()
+
+
+def _truth(name: str, value: str) -> str | bool:
+    """Return a value as TOML has it: what is said of the bass player is true or false."""
+    return value if name != "bass" or value not in ("yes", "no") else value == "yes"
+
+
 def set_band(text: str, band: Mapping[str, bool | Sequence[str]]) -> str:
     """Return the set file with other values of its own (`bass`, `guitar`, `horns`), new ones after those there are.
 
@@ -73,8 +104,10 @@ def _put_manner(song: Any, manner: Mapping[str, str]) -> None:
     import tomlkit
 
     for name, value in manner.items():
-        if name not in VOICING:
-            _put(song, name, value)
+        if name == "parts":
+            _put_parts(song, value)
+        elif name not in VOICING:
+            _put(song, name, _truth(name, value))
         elif isinstance(song.get("voicing"), dict):
             song["voicing"][name] = value
         elif name == "method" and "voicing" in song:
@@ -85,6 +118,22 @@ def _put_manner(song: Any, manner: Mapping[str, str]) -> None:
             voicing.update({"method": str(song["voicing"])} if "voicing" in song else {})
             voicing[name] = value
             song["voicing"] = voicing
+
+
+def _put_parts(song: Any, parts: str) -> None:
+    """Put what single sections are played like tonight (as `Song.parts`) into a song's place in a set."""
+    import tomlkit
+
+    tonight = json.loads(parts) if parts else {}
+    if not tonight:
+        _put(song, "sections", "")
+        return
+    table = tomlkit.inline_table()
+    for name, values in tonight.items():
+        said = tomlkit.inline_table()
+        said.update({key: _truth(key, value) if value else AS_SONG for key, value in values.items()})
+        table[name] = said
+    song["sections"] = table
 
 
 def move_song(text: str, song_number: int, to: int) -> str:

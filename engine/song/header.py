@@ -19,7 +19,7 @@ from engine.theory.pitch import key_number
 
 SONG_KEYS = (
     "title", "key", "meter", "tempo", "feel", "count", "roadmap", "note", "melody", "voicing", "midi", "sections",
-    "pins", "names", "numbers", "minor_tonic", "reading", "comp", "left_hand", "tune_is",
+    "pins", "names", "numbers", "minor_tonic", "reading", "comp", "left_hand", "tune_is", "bass",
 )  # fmt: skip
 FEELS = ("straight", "swing")
 VOICING = {
@@ -27,6 +27,8 @@ VOICING = {
     "texture": TEXTURE_CHOICES, "hands": HAND_CHOICES,
 }  # fmt: skip
 """What a voicing table may say, the usual word first."""
+BASS_CHOICES = ("set", "yes", "no")
+"""Who a song is planned with at the bottom: as the set says, a bass player, or none."""
 COUNTS = ("one bar", "two bars", "none")
 
 
@@ -60,6 +62,7 @@ def read_head(sheet: Sheet, table: Table) -> Head:
         comp=read_comp(sheet, table, ("comp",)),
         left_hand=read_left_hand(sheet, table, ("left_hand",)),
         tune_is=read_whose(sheet, table, ("tune_is",)) or WHOSE[0],
+        bass=read_bass(sheet, table, ("bass",)) or BASS_CHOICES[0],
     )
     return Head(song, _wording(sheet, table, key))
 
@@ -71,6 +74,15 @@ def read_voicing(sheet: Sheet, table: Table, path: Path) -> dict[str, str]:
     voicing = sheet.table(table, path)
     sheet.unknown(voicing, path, tuple(VOICING), "[voicing]")
     return {name: sheet.word(voicing, (*path, name), words) for name, words in VOICING.items()}
+
+
+def read_bass(sheet: Sheet, table: Table, path: Path) -> str:
+    """Return whether a bass player is planned with: yes, no, set (as the set says), or "" where nothing is said."""
+    if "bass" not in table:
+        return ""
+    if table["bass"] == BASS_CHOICES[0]:
+        return BASS_CHOICES[0]
+    return "yes" if sheet.truth(table, path) else "no"
 
 
 def read_count(sheet: Sheet, table: Table, path: Path) -> str:

@@ -3,6 +3,7 @@
 All times are in beats of the meter (see `engine.theory.meter`), as Fractions; beats in a bar count from 1.
 """
 
+import json
 from dataclasses import dataclass, field
 from fractions import Fraction
 
@@ -87,6 +88,14 @@ class Section:
     voicing: SectionVoicing = SectionVoicing()
     left_hand: str = ""
 
+    @property
+    def manner(self) -> dict[str, str]:
+        """How it is played where that is not as the song is: values by name, those of the bass player yes and no."""
+        voiced = {name: getattr(self.voicing, name) for name in ("method", "texture", "hands", "sound")}
+        bass = {None: "", True: "yes", False: "no"}[self.voicing.bass]
+        own = {**voiced, "bass": bass, "comp": self.comp, "tune_is": self.tune_is, "left_hand": self.left_hand}
+        return {name: value for name, value in own.items() if value}
+
 
 @dataclass(frozen=True, slots=True)
 class Pin:
@@ -117,7 +126,7 @@ class Midi:
     volume: int | None = None
 
 
-MANNER = ("method", "texture", "hands", "sound", "colour", "comp", "tune_is", "left_hand")
+MANNER = ("method", "texture", "hands", "sound", "colour", "comp", "tune_is", "left_hand", "bass", "parts")
 """The values of a song that say how it is played, and that a set may have otherwise for one evening."""
 
 
@@ -129,7 +138,7 @@ class Song:
     `roadmap` the section names as played, with passes written out (("Verse", "Verse", "Bridge")); `melody` the lowest
     and highest note sung, MIDI numbers; `doubts` are (line, column, symbol, reading); `comp` a comping rhythm
     and `left_hand` a left hand's pattern by name, "" for chords that are held; `tune_is` theirs (someone else has it)
-    or mine.
+    or mine; `bass` says whether a bass player is planned with: yes, no, or as the set says (set).
     """
 
     title: str
@@ -154,6 +163,13 @@ class Song:
     comp: str = ""
     tune_is: str = "theirs"
     left_hand: str = ""
+    bass: str = "set"
+
+    @property
+    def parts(self) -> str:
+        """What its sections say of how they are played, as JSON: section, name, value; "" where none says anything."""
+        own = {part.name: part.manner for part in self.sections if part.manner}
+        return json.dumps(own, ensure_ascii=False, sort_keys=True) if own else ""
 
     @property
     def manner(self) -> tuple[str, ...]:

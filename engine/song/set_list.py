@@ -6,9 +6,10 @@ from dataclasses import replace
 from engine.errors import ChartError
 from engine.song.fields import LONGEST_NOTE, Sheet, Table, read_table
 from engine.song.groove import read_comp, read_left_hand
-from engine.song.header import read_voicing
+from engine.song.header import read_bass, read_voicing
 from engine.song.instrument import over, read_midi
 from engine.song.model import Pin, SetList, SetSong, Song
+from engine.song.parts import read_parts, with_parts
 from engine.song.pins import read_pins
 from engine.song.reader import read_song
 from engine.song.section_tempo import FASTEST, SLOWEST
@@ -16,7 +17,9 @@ from engine.song.transposing import WRITTEN, transpose
 from engine.song.whose_tune import read_whose
 
 SET_KEYS = ("title", "date", "place", "note", "bass", "guitar", "horns", "reach", "songs")
-SET_SONG_KEYS = ("file", "key", "tempo", "note", "voicing", "midi", "pins", "comp", "left_hand", "tune_is")
+SET_SONG_KEYS = (
+    "file", "key", "tempo", "note", "voicing", "midi", "pins", "comp", "left_hand", "tune_is", "bass", "sections",
+)  # fmt: skip
 HORNS = tuple(WRITTEN)
 """The keys that instruments of the band may read in."""
 MOST_SONGS = 500
@@ -108,6 +111,8 @@ class _Tonight:
         self.tune_is = read_whose(sheet, entry, (*self.path, "tune_is"))
         self.comp = read_comp(sheet, entry, (*self.path, "comp"))
         self.left_hand = read_left_hand(sheet, entry, (*self.path, "left_hand"))
+        self.bass = read_bass(sheet, entry, (*self.path, "bass"))
+        self.parts = read_parts(sheet, entry, (*self.path, "sections")) if "sections" in entry else {}
         self.voicing: dict[str, str] = {}
         if "voicing" in entry:
             read = read_voicing(sheet, entry, (*self.path, "voicing"))
@@ -121,7 +126,7 @@ class _Tonight:
             song = transpose(song, self.key)
         own = tuple(pin for pin in song.pins if pin.place not in {other.place for other in pins})
         return replace(
-            song,
+            with_parts(song, self.parts),
             tempo=float(self.tempo or song.tempo),
             note=self.note or song.note,
             pins=own + tuple(pin for pin in pins if (pin.left, pin.right) != (None, None)),
@@ -134,6 +139,7 @@ class _Tonight:
             comp=self.comp or song.comp,
             left_hand=self.left_hand or song.left_hand,
             tune_is=self.tune_is or song.tune_is,
+            bass=self.bass or song.bass,
         )
 
     def _pins(self, song: Song) -> tuple[Pin, ...]:

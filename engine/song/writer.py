@@ -8,6 +8,7 @@ from engine.song.file_edits import (
     replace_bar,
     set_band,
     set_manner,
+    set_part,
     set_pins,
     set_tonight,
 )
@@ -15,5 +16,6 @@ from engine.song.writing import pin_values, pitch, quoted, write_bars, write_eve
 
 __all__ = [
     "add_song", "bar_text", "drop_song", "move_song", "pin_values", "pitch", "quoted",
-    "replace_bar", "set_band", "set_manner", "set_pins", "set_tonight", "write_bars", "write_events", "write_song",
+    "replace_bar", "set_band", "set_manner", "set_part", "set_pins", "set_tonight",
+    "write_bars", "write_events", "write_song",
 ]  # fmt: skip

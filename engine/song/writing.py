@@ -30,6 +30,7 @@ def write_song(song: Song) -> str:
     names = tuple(section.name for section in song.sections)
     lines += _groove(song)
     lines += [f"tune_is = {quoted(song.tune_is)}"] if song.tune_is != "theirs" else []
+    lines += [f"bass = {str(song.bass == 'yes').lower()}"] if song.bass != "set" else []
     lines += [f"roadmap = {roadmap_value(song.roadmap, names)}"] if song.roadmap != names else []
     lines += [f"note   = {quoted(song.note)}"] if song.note else []
     lines += _melody(song) + _voicing(song)

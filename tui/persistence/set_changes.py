@@ -150,6 +150,17 @@ def text_with_band(text: str, before: Band, after: Band) -> str:
     return text
 
 
+def _tonights_parts(entry: Entry) -> str:
+    """Return what the set says of single sections: that in which tonight differs from the song's own file."""
+    import json
+
+    from engine.song.parts import differences
+
+    own, wanted = (dict(zip(MANNER, manner, strict=False)) for manner in (entry.own_manner, entry.manner))
+    changed = differences(own.get("parts", ""), wanted["parts"])
+    return json.dumps(changed, ensure_ascii=False, sort_keys=True) if changed else ""
+
+
 def _named(listed: Sequence[Entry | Unopened]) -> list[tuple[str, int]]:
     return [(entry.file, entry.nth) for entry in listed]
 
@@ -199,6 +210,8 @@ def _valued(text: str, number: int, old: Entry, new: Entry) -> str:
     note = new.note if new.note != old.note else None
     played = tuple(zip(MANNER, old.manner or new.manner, new.manner, strict=False))
     manner = {name: wanted for name, there, wanted in played if wanted != there}
+    if "parts" in manner:
+        manner["parts"] = _tonights_parts(new)
     if (key, tempo, note) != (None, None, None) or manner:
         text = set_tonight(text, number, key=key, tempo=tempo, note=note, manner=manner)
     fresh = [pin for pin in new.pins if pin not in old.pins]

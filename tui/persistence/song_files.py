@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from engine.errors import ChartError, EngineError
-from engine.song.model import SetSong, Song, Step
+from engine.song.model import MANNER, SetSong, Song, Step
 from tui.persistence.set_file import TRIES, turn
 from tui.session.file_edits import BarEdit, Edit, KeyEdit, TextEdit
 from tui.session.rehearsal import NotThere
@@ -169,10 +169,12 @@ def next_edit(held: tuple[Edit, ...], wanted: tuple[Edit, ...]) -> tuple[Edit, t
 
 def over(song: Song, place: SetSong) -> SetSong:
     """Return a song of the set with the bars that its file has now; a pin that has lost its chord is left out."""
+    from engine.song.parts import differences, with_parts
     from engine.song.transposing import transpose
 
     old = place.song
-    fresh = transpose(song, old.key)
+    was = dict(zip(MANNER, place.own_manner, strict=False)).get("parts", old.parts)
+    fresh = with_parts(transpose(song, old.key), differences(was, old.parts))
     chords = {
         (part.name, number, event.beat)
         for part in fresh.sections

@@ -151,4 +151,6 @@ def _is_song(text: str) -> bool:
     # A table of songs misspelt is still meant for one, and only a set names files.
     has_songs = re.search(r"^\s*(\[+\s*songs?\s*\]|songs?\s*=|file\s*=)", text, re.MULTILINE)
     has_sections = re.search(r"^\s*(\[\s*sections\b|sections\s*[.=])", text, re.MULTILINE)
+    if re.search(r"^\s*\[\[\s*songs?\s*\]\]", text, re.MULTILINE):
+        return False  # what it says of sections is said of one of its songs
     return bool(has_sections) or (not has_songs and bool(re.search(r"^\s*(key|tempo|meter)\s*=", text, re.MULTILINE)))

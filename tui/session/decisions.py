@@ -109,8 +109,8 @@ def retimed(now: Rehearsal, index: int, tempo: float) -> Rehearsal:
 
 
 MANNER_WORDS = {
-    "method": "voicing", "texture": "texture", "hands": "hands", "sound": "sound", "colour": "tensions",
-    "comp": "rhythm", "tune_is": "tune", "left_hand": "left hand",
+    "method": "voicing", "texture": "texture", "hands": "hands", "sound": "sound", "bass": "bass player",
+    "colour": "tensions", "comp": "rhythm", "tune_is": "tune", "left_hand": "left hand",
 }  # fmt: skip
 """What is said of how a song is played."""
 
@@ -124,6 +124,15 @@ def played(now: Rehearsal, index: int, name: str, value: str, unfold: Unfold) ->
     song = replace(place.song, **changed)
     # Only rhythm and pattern stand in the steps.
     return with_song(now, index, song, unfold if name in ("comp", "left_hand") else lambda _: place.steps, words)
+
+
+def part_played(now: Rehearsal, index: int, section: str, name: str, value: str, unfold: Unfold) -> Rehearsal:
+    """Return the rehearsal with one section of a song played otherwise tonight; "" is as the song is."""
+    from engine.song.parts import with_part
+
+    song = now.songs[index].song
+    words = f"{section}: {MANNER_WORDS[name]} {value or 'as the song'}, {song.title}"
+    return with_song(now, index, with_part(song, section, name, value), unfold, words)
 
 
 def accompanied(now: Rehearsal, name: str, value: bool | tuple[str, ...]) -> Rehearsal:

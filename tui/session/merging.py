@@ -132,6 +132,7 @@ def with_values(place: SetSong, there: Values, wanted: Values, key: str) -> SetS
     wanted = {what: value for what, value in wanted.items() if value is not None}
     if wanted == there:
         return place
+    from engine.song.parts import with_manner
     from engine.song.transposing import transpose
 
     song = place.song if wanted["key"] == place.song.key else transpose(place.song, wanted["key"])
@@ -142,8 +143,8 @@ def with_values(place: SetSong, there: Values, wanted: Values, key: str) -> SetS
         # Its lines may stand in another order.
         note = place.song.note
     pins = _moved_pins(place, pins, key, song.key)
-    manner = {name: wanted[name] for name in MANNER if name in wanted}
-    return replace(place, song=replace(song, tempo=wanted["tempo"], note=note, pins=pins, **manner), steps=())
+    song = with_manner(song, {name: wanted[name] for name in MANNER if name in wanted})
+    return replace(place, song=replace(song, tempo=wanted["tempo"], note=note, pins=pins), steps=())
 
 
 def _notes(values: Values) -> Values:

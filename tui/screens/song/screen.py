@@ -1,4 +1,5 @@
-"""How the open song is played, and by which hands: each change shows at once what it does to effort and keyboard."""
+"""How the open song or one section of it is played, and by which hands: each change shows at once what it does to
+effort and keyboard."""
 
 from dataclasses import replace
 from math import ceil
@@ -14,18 +15,22 @@ from tui.screens.context import Context
 from tui.screens.page import Page
 from tui.screens.song.lines import (
     HORNS,
+    OF_SET,
     SIDES,
+    WHOLE,
     WIDE,
     Line,
     band_lines,
     choices,
     following,
+    part_line,
     reach_words,
+    section_lines,
     song_lines,
     value,
 )
 from tui.session import decisions
-from tui.session.band import BAND
+from tui.session.rehearsal import Rehearsal
 from tui.session.session import in_a_line
 from tui.widgets.cells import Rows, blank, choice_row, pad, text_row
 from tui.widgets.keyboard import keyboard_rows, song_range
@@ -47,6 +52,7 @@ class SongScreen(Page):
     def __init__(self, context: Context) -> None:
         super().__init__(context)
         self.cursor = 0
+        self._part = WHOLE
         self._seen: float | None = None
         """The effort as it was last known."""
         self._before: float | None = None
@@ -72,14 +78,27 @@ class SongScreen(Page):
         if place is None:
             return []
         own = place.own_manner or place.song.manner
+        set_list, part = self.session.now.set_list, self.part
+        if part != WHOLE:
+            return [part_line(part, place.song), *section_lines(place.song, part, own, set_list)]
         singers = ", ".join(singer.name for singer in self.context.player().singers)
         return [
-            *song_lines(place.song, own),
+            part_line(part, place.song),
+            *song_lines(place.song, own, set_list),
             *(Line(f"reach {side}", f"reach, {side}", reach_words(self._reach[at]), self._reach_holds())
               for at, side in enumerate(SIDES)),
-            *band_lines(self.session.now.set_list),
+            *band_lines(set_list),
             Line("singer", "singer", singers or "no singer yet", "Enter compares the keys"),
         ]  # fmt: skip
+
+    @property
+    def part(self) -> str:
+        """The section that is set, `WHOLE` for the song; one that the song has no longer is the song."""
+        return self._part if self._part in self._parts_of_song() else WHOLE
+
+    def _parts_of_song(self) -> tuple[str, ...]:
+        place = self.session.now.here
+        return (WHOLE, *(section.name for section in place.song.sections)) if place else (WHOLE,)
 
     @property
     def _reach(self) -> tuple[float, float]:
@@ -122,8 +141,7 @@ class SongScreen(Page):
 
     def _hands(self, plan: Plan, width: int, height: int) -> Rows:
         """Return the chord that the stand stands at, as the hands take it now."""
-        at = min(self.session.now.step, len(plan.steps) - 1)
-        here, coarse = plan.steps[at], self.context.display.coarse
+        here, coarse = plan.steps[self._at(plan)], self.context.display.coarse
         low, high = song_range(plan)
         method = f", {here.method}" if here.method else ""
         where = f" {written(here.step.symbol)}, {here.step.section} bar {here.step.bar}{method}"
@@ -132,6 +150,13 @@ class SongScreen(Page):
             *pad(moves_rows(here, width, 2, coarse), width, 2),
             *keyboard_rows(here, None, low, high, width, height - 3, coarse=coarse),
         ]
+
+    def _at(self, plan: Plan) -> int:
+        """Return the step that is drawn: that of the stand, or the first of the section that is set."""
+        at = min(self.session.now.step, len(plan.steps) - 1)
+        if self.part in (WHOLE, plan.steps[at].step.section):
+            return at
+        return next((planned.step.index for planned in plan.steps if planned.step.section == self.part), at)
 
     # Keys
 
@@ -145,21 +170,33 @@ class SongScreen(Page):
         return lines[min(self.cursor, len(lines) - 1)].name if lines else ""
 
     def action_change(self, direction: int) -> None:
-        name, now = self._line(), self.session.now
-        if name in MANNER and now.here is not None:
-            values = choices(name, [rhythm.name for rhythm in self.context.sound.rhythms()])
-            chosen = following(value(now.here.song, name), values, direction)
+        name, now, part = self._line(), self.session.now, self.part
+        if name == "part":
+            self._part = following(part, self._parts_of_song(), direction)
+            self.show_now()
+        elif name in MANNER and now.here is not None:
+            values = choices(name, [rhythm.name for rhythm in self.context.sound.rhythms()], part)
+            chosen = following(value(now.here.song, name, part), values, direction)
             self._remember()
-            self.session.attempt(lambda: decisions.played(now, now.song, name, chosen, self.session.unfold))
-        elif name in BAND:
-            horns = now.set_list.horns
-            new = following(horns, HORNS, direction) if name == "horns" else not getattr(now.set_list, name)
+            self.session.attempt(lambda: self._played(name, chosen))
+        elif name.startswith(OF_SET):
             self._remember()
-            self.session.attempt(lambda: decisions.accompanied(now, name, new))
+            self.session.attempt(lambda: self._accompanied(name.removeprefix(OF_SET), direction))
         elif name.startswith("reach"):
             self._take_reach(name, max(ceil(LEAST), min(MOST, self._reach[_hand(name)] + NUDGE * direction)))
         elif name:
             self.action_take()
+
+    def _played(self, name: str, chosen: str) -> Rehearsal:
+        now, unfold = self.session.now, self.session.unfold
+        if self.part == WHOLE:
+            return decisions.played(now, now.song, name, chosen, unfold)
+        return decisions.part_played(now, now.song, self.part, name, chosen, unfold)
+
+    def _accompanied(self, name: str, direction: int) -> Rehearsal:
+        now = self.session.now
+        horns = following(now.set_list.horns, HORNS, direction)
+        return decisions.accompanied(now, name, horns if name == "horns" else not getattr(now.set_list, name))
 
     def action_take(self) -> None:
         name, held = self._line(), self.context.held()
@@ -207,21 +244,24 @@ class SongScreen(Page):
             if place is None:
                 return
             words = "a reach is kept for every set" if name.startswith("reach") else "that holds for the whole set"
-            self.session.say(words)
+            self.session.say("left and right choose the song or a section" if name == "part" else words)
             return
-        self.session.tasks.start(self._keep_for_good(place.file, name, value(place.song, name)))
+        self.session.tasks.start(self._keep_for_good(place.file, name, value(place.song, name, self.part), self.part))
 
-    async def _keep_for_good(self, file: str, name: str, wanted: str) -> None:
-        from engine.song.writer import set_manner
+    async def _keep_for_good(self, file: str, name: str, wanted: str, part: str) -> None:
+        from engine.song.writer import set_manner, set_part
 
         songs = self.context.files().songs
         try:
             before = songs.files.text(file)
-            title = await songs.rewrite_text(file, before, set_manner(before, {name: wanted}))
+            after = set_manner(before, {name: wanted}) if part == WHOLE else set_part(before, part, {name: wanted})
+            title = await songs.rewrite_text(file, before, after)
         except EngineError as fault:
             self.session.say(in_a_line(fault), alarm=True)
         else:
-            self.session.say(f"{title}: {decisions.MANNER_WORDS[name]} {wanted} for good, in its own file")
+            where = f"{title}, {part}" if part else title
+            said = wanted or "as the song"
+            self.session.say(f"{where}: {decisions.MANNER_WORDS[name]} {said} for good, in its own file")
 
     def action_undo(self) -> None:
         self._remember()

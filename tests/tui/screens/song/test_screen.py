@@ -115,7 +115,7 @@ async def test_a_bass_player_is_planned_with_and_stands_in_the_set(tmp_path: Pat
     before = path.read_text()
     app = stand_app(store.open_set(path), path=path)
     async with running(app) as pilot:
-        await to_line(app, pilot, "bass")
+        await to_line(app, pilot, "set bass")
         await pilot.press("right")
         assert planner(app).asked[-1][1].bass
         await pilot.press("down", "down", "right")
@@ -179,3 +179,84 @@ async def test_without_a_song_there_is_nothing_to_set() -> None:
     async with running(app) as pilot:
         await pilot.press("tab", "right", "enter", "down", "g")
         assert "no song is open" in text(app)
+
+
+async def to_section(app: StandApp, pilot: Player, name: str) -> SongScreen:
+    """Open the page for the second section, and go to the line that sets this."""
+    screen = await to_line(app, pilot, "part")
+    await pilot.press("right", "right")
+    await pilot.press(*["down"] * [line.name for line in screen.lines()].index(name))
+    return screen
+
+
+@pytest.mark.parametrize(
+    ("name", "first"),
+    [
+        ("method", "auto"), ("texture", "auto"), ("hands", "both"), ("sound", "piano"), ("bass", "yes"),
+        ("comp", "held"), ("left_hand", "held"), ("tune_is", "theirs"),
+    ],
+)  # fmt: skip
+async def test_each_value_of_a_section_is_planned_at_once_and_undone(name: str, first: str) -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        screen = await to_section(app, pilot, name)
+        before, asked = app.session.now.songs[0].song, len(planner(app).asked)
+        await pilot.press("right")
+        part = next(part for part in app.session.now.songs[0].song.sections if part.name == screen.part)
+        assert part.manner == {name: first}
+        assert "→" in shown(app)[0]
+        # What is held is planned as before.
+        assert len(planner(app).asked) > asked or name in ("comp", "left_hand", "tune_is")
+        await pilot.press("u")
+        assert app.session.now.songs[0].song is before
+
+
+async def test_a_sections_value_says_what_the_songs_is() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await to_line(app, pilot, "texture")
+        await pilot.press("right", "home", "up", "up", "up", "right")
+        assert "Intro" in shown(app)[1]
+        assert "as the song: lean" in text(app)
+
+
+async def test_the_picture_shows_the_section_that_is_set() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await to_section(app, pilot, "method")
+        assert "Verse bar 1" in text(app)
+
+
+async def test_tonights_section_stands_in_the_sets_entry_and_for_good_in_the_songs_file(tmp_path: Path) -> None:
+    path = song_in_files(tmp_path)
+    song, before = path.with_name("pier.toml"), path.read_text()
+    app = stand_app(store.open_set(path), path=path)
+    async with running(app) as pilot:
+        screen = await to_line(app, pilot, "part")
+        await pilot.press("right")
+        await pilot.press(*["down"] * [line.name for line in screen.lines()].index("bass"), "right", "right")
+        name = screen.part
+        assert "tonight; its own file has as the song" in text(app)
+        await app.files.autosave.save()
+        assert path.read_text() == before.replace("# first\n", f"# first\nsections = {{{name} = {{bass = false}}}}\n")
+        assert store.open_set(path).songs[0].song.sections[0].manner == {"bass": "no"}
+        await pilot.press("g")
+        await soon(lambda: "in its own file" in shown(app)[0])
+        assert store.open_song(song).sections[0].manner == {"bass": "no"}
+        await pilot.pause()
+        await app.files.autosave.save()
+        assert store.open_set(path).songs[0].song.sections[0].manner == {"bass": "no"}
+        await pilot.press("u", "u", "u")
+        await app.files.songs.write_back()
+        await app.files.autosave.save()
+        assert song.read_text() == SONG
+        assert path.read_text() == before
+
+
+async def test_a_song_has_a_bass_player_of_its_own() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await to_line(app, pilot, "bass")
+        assert "as the set: no" in text(app)
+        await pilot.press("right")
+        assert planner(app).asked[-1][1].bass

@@ -37,7 +37,7 @@ async def test_a_locked_stand_quits_when_it_is_meant() -> None:
 async def test_a_locked_stand_goes_back_in_the_song_and_asks_before_another_one() -> None:
     app = stand_app()
     async with running(app) as pilot:
-        await pilot.press("l", "space", "j", "b", "z")
+        await pilot.press("l", "space", "j", "b", "enter", "z")
         assert place(app).startswith("Intro, bar 2")
         await pilot.press("full_stop", "enter")
         await pilot.pause()
