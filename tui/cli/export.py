@@ -172,8 +172,8 @@ FOR_HORNS = (*ON_PAPER, ".musicxml", ".xml", ".mxl")
 @click.option(
     "--for",
     "horn",
-    type=click.Choice(("Bb", "Eb", "F")),
-    help="In this horn's written pitch, without hands (.pdf .txt .musicxml).",
+    type=click.Choice(("Bb", "Eb", "F", "C")),
+    help="In this horn's written pitch (C: as it sounds), without hands (.pdf .txt .musicxml).",
 )
 @click.option("--list", "list_only", is_flag=True, help="Only the set list, in large letters (.pdf .txt).")
 @click.option("--force", is_flag=True, help="Replace the file when it exists.")

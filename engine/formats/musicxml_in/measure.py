@@ -21,7 +21,8 @@ class Sung:
 class Measure:
     """One written measure while it is read. `backward` is 0 without a repeat at its end, else how often in all.
 
-    `section` is a section's name in words, `until` what a vamp waits for, `lyrics` the words sung, syllables joined.
+    `pickup` is True for one that leads into a section inside the song; `section` is a section's
+    name in words, `until` what a vamp waits for, `lyrics` the words sung, syllables joined.
     `tempo` is written there (0.0: none), in quarters a minute; `pace` the beats a minute that hold, as a song counts.
     """
 
@@ -29,6 +30,7 @@ class Measure:
     meter: Meter
     key: Key
     length: Fraction = Fraction(0)
+    pickup: bool = False
     chords: list[tuple[Fraction, str]] = field(default_factory=list)
     marks: list[tuple[Fraction, str]] = field(default_factory=list)
     notes: list[int] = field(default_factory=list)

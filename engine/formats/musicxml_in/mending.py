@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from engine.formats.musicxml_in.measure import Measure
+from engine.formats.musicxml_in.measures import GRID
 
 LONGEST_GAP = 8
 """Measures that may lie between the end of a bracket and the repeat sign it belongs to (own choice)."""
@@ -141,6 +142,25 @@ def _told_times(words: str) -> int:
     """Return how many times in all words ask for, 0 where they speak of something else."""
     found = _TIMES.fullmatch(words.strip(" ()[]"))
     return int(found["after"] or found["before"] or _WORDS.get((found["word"] or "").lower(), 0)) if found else 0
+
+
+def mend_pickups(measures: Sequence[Measure]) -> None:
+    """Join what a section's pickup cut off the measure before it: two short measures at a rehearsal mark that fill one.
+
+    Where repeats, endings or jumps lead there or away, other measures meet, and both stay as they are.
+    """
+    for before, first in pairwise(measures):
+        whole = first.meter.bar_quarters
+        ways = before.backward or before.ending or before.jump or before.fine or before.to_coda
+        if not first.rehearsal or before.meter != first.meter or before.length + first.length != whole:
+            continue
+        if (
+            before.length
+            and first.length
+            and (first.length * GRID).denominator == 1
+            and not (ways or first.forward or first.ending or first.segno or first.coda)
+        ):
+            before.length, first.pickup = whole, True
 
 
 def mend_codas(measures: Sequence[Measure]) -> None:

@@ -16,7 +16,7 @@ from engine.formats.import_choices import AS_READ, Answers
 from engine.formats.import_result import Imported, NotImported, imported
 from engine.formats.musicxml_in.measure import Measure
 from engine.formats.musicxml_in.measures import GRID, read_part
-from engine.formats.musicxml_in.mending import mend_codas, mend_endings, mend_times
+from engine.formats.musicxml_in.mending import mend_codas, mend_endings, mend_pickups, mend_times
 from engine.formats.musicxml_in.playing_order import Frame, frames_of, playing_order
 from engine.formats.musicxml_in.sections import Block, cut
 from engine.formats.musicxml_in.tempos import steady
@@ -46,6 +46,7 @@ def song_from_musicxml(data: bytes, name: str = "", answers: Answers = AS_READ) 
         raise NotImported(f"this is XML, but no MusicXML score (it begins with <{root.tag[:30]}>)", "export MusicXML")
     measures, doubts = chart_of(root)
     frames, order, more = walk(measures)
+    mend_pickups(measures)
     doubts += steady(measures)
     blocks, roadmap = cut(measures, frames, order)
     played = set(roadmap)
@@ -200,10 +201,11 @@ def _section(measures: list[Measure], events: list[tuple[Event, ...]], block: Bl
     tune = _tune(measures, inside, tuple(bars))
     opening = measures[block.start]
     key = str(opening.key) if opening.key != first.key else ""
+    leads = opening.length / opening.meter.beat_quarters if opening.pickup else Fraction(0)
     sung = " ".join("".join(measures[at].lyrics for at in inside).split()[:CUE_WORDS])
     cue = ", ".join(dict.fromkeys([*opening.words, *([sung] if sung else [])]))[:LONGEST_CUE]
     pace = pace_of(opening.pace, first.pace) if first.pace else Fraction(1)
-    return Section(block.name, tuple(bars), cue=cue, key=key, until=opening.until, pace=pace, tune=tune)
+    return Section(block.name, tuple(bars), cue=cue, key=key, until=opening.until, pace=pace, tune=tune, pickup=leads)
 
 
 def _tune(measures: list[Measure], inside: Sequence[int], bars: tuple[Bar, ...]) -> tuple[TuneNote, ...]:
@@ -232,7 +234,7 @@ def _tune(measures: list[Measure], inside: Sequence[int], bars: tuple[Bar, ...])
 def _bar_meter(measure: Measure) -> Meter:
     """Return the meter of a measure as it is filled: a short one in the middle of a song has one of its own."""
     length = Fraction(round(measure.length * GRID), GRID)
-    if not length or length == measure.meter.bar_quarters:
+    if measure.pickup or not length or length == measure.meter.bar_quarters:
         return measure.meter
     for lower in (measure.meter.lower, 4, 8, 16):
         count = length * lower / 4
@@ -249,6 +251,8 @@ def _carried(measures: list[Measure], doubts: list[str]) -> list[tuple[Event, ..
     for at, measure in enumerate(measures):
         meter = measure.meter if at == 0 and pickup else _bar_meter(measure)
         length = pickup if at == 0 and pickup else Fraction(meter.beats)
+        if measure.pickup:
+            length = measure.length / meter.beat_quarters
         places = {_beats(place, meter): symbol for place, symbol in measure.chords}
         inside = {place: symbol for place, symbol in sorted(places.items()) if place < length}
         if len(inside) < len(places):

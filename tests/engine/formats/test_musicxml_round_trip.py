@@ -27,9 +27,10 @@ def test_a_song_written_and_read_again_plays_the_same(file):
     again = song_from_musicxml(musicxml(song, plan(unfold(song)))).song
     assert chords(again) == chords(song)
     assert (again.title, again.key, again.meter, again.tempo) == (song.title, song.key, song.meter, song.tempo)
-    assert len(again.roadmap) == len(song.roadmap)
-    told = [[(step.mark, step.cue, step.until, step.pace) for step in unfold(one)] for one in (again, song)]
-    assert told[0] == told[1]
+    assert again.roadmap == song.roadmap
+    for one, before in zip(unfold(again), unfold(song), strict=True):
+        assert (one.section, one.bar, one.beat, one.meter) == (before.section, before.bar, before.beat, before.meter)
+        assert (one.mark, one.cue, one.until, one.pace) == (before.mark, before.cue, before.until, before.pace)
     assert again.feel == song.feel
 
 

@@ -3,7 +3,8 @@
 import pytest
 
 from engine.formats.musicxml_in.reader import song_from_musicxml
-from tests.engine.formats.scores import bar_line, measure, played, score, sound, words
+from engine.song.unfolding import unfold
+from tests.engine.formats.scores import bar_line, mark, measure, played, score, sound, words
 
 
 def doubts(data: bytes) -> str:
@@ -90,6 +91,31 @@ def test_words_that_say_what_the_repeat_sign_says_are_no_remark():
     assert played(data) == "C C C D"
     assert "3" not in doubts(data)
     assert [section.cue for section in song_from_musicxml(data).song.sections] == [""]
+
+
+def test_a_pickup_into_a_section_completes_the_bar_before_it():
+    data = score(
+        measure("C", before=mark("A")), measure("F"), measure("G", quarters=3),
+        measure("D", quarters=1, before=mark("B")), measure("C"), measure("C"),
+    )  # fmt: skip
+    song = song_from_musicxml(data).song
+    assert [(section.name, section.pickup, len(section.bars)) for section in song.sections] == [
+        ("A", 0, 3),
+        ("B", 1, 3),
+    ]
+    assert [(step.symbol, step.bar, step.beats) for step in unfold(song)][2:5] == [
+        ("G", 3, 3),
+        ("D", 0, 1),
+        ("C", 1, 4),
+    ]
+
+
+def test_short_measures_at_a_repeat_stay_as_they_are():
+    data = score(
+        measure("C", before=mark("A") + bar_line("forward")), measure("G", quarters=3, after=bar_line("backward")),
+        measure("D", quarters=1, before=mark("B")), measure("C"), measure("C"),
+    )  # fmt: skip
+    assert [section.pickup for section in song_from_musicxml(data).song.sections] == [0, 0]
 
 
 def test_a_repeat_after_a_pickup_goes_back_to_the_first_whole_measure_with_a_doubt():

@@ -106,6 +106,15 @@ def test_a_part_says_what_it_reads_and_how_far_below_it_sounds(key, horn, fifths
     assert score.findtext(".//part-name") == f"in {horn.replace('b', '♭')}"
 
 
+def test_a_chart_as_it_sounds_tells_no_interval():
+    score = chart(song_from_chart("| Eb |", key="Eb"), "C")
+    assert (score.findtext(".//key/fifths"), score.find(".//transpose"), score.findtext(".//part-name")) == (
+        "-3",
+        None,
+        "in C",
+    )
+
+
 @pytest.mark.parametrize("horn", ["Bb", "Eb"])
 @pytest.mark.parametrize("file", SONGS, ids=[file.stem for file in SONGS])
 def test_a_horns_chart_read_again_is_the_song_as_it_sounds(file, horn):
