@@ -57,10 +57,10 @@ def set_midi_file(title: str, entries: Sequence[Entry], counted: bool = False) -
     time, chords, right, left, clicks = (list[_At]() for _ in range(5))
     called: dict[int, Touch] = {}
     start = end = 0
-    for song, plan, touch in entries:
+    for number, (song, plan, touch) in enumerate(entries, 1):
         one = _Played(song, plan, touch or song_touch(song), Ticks(song, plan, counted, start))
         if len(entries) > 1:
-            time.append((start, MetaMessage("marker", text=plain_name(song.title))))
+            time.append((start, MetaMessage("marker", text=plain_name(song.title) or f"Song {number}")))
         time += _time(one)
         chords += _chords(one)
         right += _hand(one, "right", called)

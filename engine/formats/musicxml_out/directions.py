@@ -15,8 +15,12 @@ TITLE_SIZE = "16"
 
 
 def printable(text: str) -> str:
-    """Return a text without the control characters that XML cannot hold."""
-    return "".join(sign for sign in text if sign in "\t\n\r" or (ord(sign) >= 32 and not 0xD800 <= ord(sign) < 0xE000))
+    """Return a text without what XML cannot hold. Source: XML 1.0 (W3C), Char."""
+    return "".join(
+        sign
+        for sign in text
+        if sign in "\t\n\r" or " " <= sign < "\ud800" or "\ue000" <= sign < "\ufffe" or sign > "\uffff"
+    )
 
 
 def add_words(measure: Element, words: str) -> Element:
