@@ -14,8 +14,8 @@ from engine.song.header import VOICING
 from engine.song.model import Pin
 from engine.song.parts import AS_SONG
 from engine.song.set_text import Pieces, ended, pieces
-from engine.song.signs import Sign, signs
 from engine.song.writing import pin_values, quoted
+from engine.song.written_bars import written_bars
 
 if TYPE_CHECKING:
     from tomlkit import TOMLDocument
@@ -263,26 +263,11 @@ def _bar_span(text: str, section: str, bar: int) -> tuple[str, int, int]:
     owner = table.get("sections", {}).get(section)
     if owner is None:
         raise ChartError("", (Fault(1, 1, f"there is no section {section} any more", "it was changed elsewhere"),))
-    value = owner["bars"]
-    spans: list[list[Sign]] = [[]]
-    for sign in signs(value):
-        if sign.kind in ("bar", "double", "open", "close", "ending", "times"):
-            spans.append([])
-        else:
-            spans[-1].append(sign)
-    written = [span for span in spans if span]
+    bars = written_bars(owner["bars"])
     place = bar if owner.get("pickup") else bar - 1
-    _check_number(place + 1, len(written))
+    _check_number(place + 1, len(bars.bars))
     offsets = sheet.places.strings["sections", section, "bars"]
-    first, end = written[place][0], _end_of(value, written[place][-1])
-    return sheet.places.text, offsets[first.offset], offsets[end]
-
-
-def _end_of(value: str, sign: Sign) -> int:
-    """Return the offset after a sign; the text of a bracketed one lacks its brackets, so the value is searched."""
-    if sign.kind in ("mark", "meter", "beats", "bracket"):
-        return value.index(")", sign.offset) + 1
-    return sign.offset + len(sign.text)
+    return sheet.places.text, offsets[bars.start(place)], offsets[bars.end(place)]
 
 
 def _document(text: str) -> "TOMLDocument":

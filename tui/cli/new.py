@@ -3,19 +3,13 @@
 import os
 from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING, TypeVar
+from typing import TypeVar
 
 import click
 
 from engine.errors import EngineError
 
-if TYPE_CHECKING:
-    from engine.theory.meter import Meter
-
 T = TypeVar("T")
-USUAL_ROADMAP = "Intro, Verse x2, Chorus, Verse, Chorus"
-BARS = 4
-"""Bars that each section begins with."""
 
 
 @click.command(short_help="ask five things and write a new song's file, or a set of songs")
@@ -72,6 +66,7 @@ def _title_of(path: Path) -> str:
 
 
 def _answers(path: Path) -> str:
+    from engine.song.new_song import USUAL_ROADMAP, song_text
     from engine.theory.meter import meter as read_meter
 
     try:
@@ -132,21 +127,3 @@ def _roadmap(text: str) -> tuple[str, tuple[str, ...]]:
     if not names or not text.isprintable():
         raise ValueError("write names with commas between them, as in Intro, Verse x2, Chorus")
     return text, names
-
-
-def song_text(title: str, key: str, meter: "Meter", tempo: float, roadmap: tuple[str, tuple[str, ...]]) -> str:
-    """Return the file of a new song: every section stands on the key's own chord until its chords are written."""
-    from engine.song.writing import bare, quoted
-
-    played, names = roadmap
-    head = f"""\
-title   = {quoted(title)}
-key     = {quoted(key)}
-meter   = "{meter}"
-tempo   = {tempo:g}
-feel    = "straight"           # straight or swing
-count   = "one bar"            # one bar, two bars, none or a number of beats
-roadmap = {quoted(played)}     # x3 means three times in all
-"""
-    bars = "| " + " | ".join([key, *["%"] * (BARS - 1)]) + " ||"
-    return head + "".join(f'\n[sections.{bare(name)}]\ncue  = ""\nbars = """\n{bars}\n"""\n' for name in names)
