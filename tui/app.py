@@ -240,8 +240,8 @@ class StandApp(App[None]):
         if show is not None:
             show()
 
-    def _edit(self, file: str) -> None:
-        """Open a song's own file to be written by hand; one that cannot be read is said."""
+    def _edit(self, file: str, line: int = 1) -> None:
+        """Open a song's own file to be written by hand, at a line; one that cannot be read is said."""
         from tui.screens.edit.screen import EditScreen
 
         try:
@@ -249,7 +249,7 @@ class StandApp(App[None]):
         except EngineError as fault:
             self.session.say(in_a_line(fault), alarm=True)
         else:
-            self.push_screen(EditScreen(self.context, file, text))
+            self.push_screen(EditScreen(self.context, file, text, line))
 
     def _open(self, name: str) -> None:
         self.push_screen(opened(name, self.context, self.screen.name or "stand"))

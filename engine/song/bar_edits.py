@@ -53,7 +53,7 @@ def insert_bars(text: str, section: str, after: int, new: str) -> str:
     patches = [_written_out(bars, index)] if index < len(bars.bars) else []
     place = bars.end(index - 1) if index else bars.start(0)
     patches.append((place, place, f" | {new}" if index else f"{new} | "))
-    moved: Moved = lambda name, bar: (name, bar + count) if name == section and bar > after else (name, bar)  # noqa: E731
+    moved = shifted_places(section, after, count)
     kept = (*range(index), *range(index + count, len(bars.bars) + count))
     return _changed(text, sheet, section, patches, moved, (tuple(range(len(bars.bars))), kept))
 
@@ -76,15 +76,25 @@ def delete_bars(text: str, section: str, first: int, last: int, values: tuple[st
         if out[0] < patches[0][1]:
             refuse("these bars cannot go by themselves", BY_HAND)
         patches.append(out)
-    gone = last - first + 1
+    moved = gone_places(section, first, last)
+    rest = (*range(index), *range(end + 1, len(bars.bars)))
+    return _changed(text, sheet, section, patches, moved, (rest, tuple(range(len(rest)))), values)
+
+
+def shifted_places(section: str, after: int, count: int) -> Moved:
+    """Return where the bars are once `count` bars are put in after one."""
+    return lambda name, bar: (name, bar + count) if name == section and bar > after else (name, bar)
+
+
+def gone_places(section: str, first: int, last: int) -> Moved:
+    """Return where the bars are once those from `first` to `last` are taken out."""
 
     def moved(name: str, bar: int) -> tuple[str, int] | None:
         if name != section or bar < first:
             return name, bar
-        return None if bar <= last else (name, bar - gone)
+        return None if bar <= last else (name, bar - (last - first + 1))
 
-    rest = (*range(index), *range(end + 1, len(bars.bars)))
-    return _changed(text, sheet, section, patches, moved, (rest, tuple(range(len(rest)))), values)
+    return moved
 
 
 def _gap(bars: WrittenBars, first: int, last: int) -> Patch:

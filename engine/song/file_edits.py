@@ -84,8 +84,8 @@ def _truth(name: str, value: str) -> str | bool:
     return value if name != "bass" or value not in ("yes", "no") else value == "yes"
 
 
-def set_band(text: str, band: Mapping[str, bool | Sequence[str]]) -> str:
-    """Return the set file with other values of its own (`bass`, `guitar`, `horns`), new ones after those there are.
+def set_band(text: str, band: Mapping[str, bool | str | Sequence[str]]) -> str:
+    """Return the set file with other values of its own (`bass`, `guitar`, `horns`, `title`), new ones after the others.
 
     Raises:
         ChartError: not valid TOML.
@@ -94,7 +94,7 @@ def set_band(text: str, band: Mapping[str, bool | Sequence[str]]) -> str:
     own = blocks.head.rstrip("\n")
     document = _document(ended(own))
     for name, value in band.items():
-        document[name] = value if isinstance(value, bool) else list(value)
+        document[name] = value if isinstance(value, bool | str) else list(value)
     blocks.head = document.as_string() + blocks.head[len(own) + 1 :]
     return blocks.text()
 

@@ -236,7 +236,8 @@ class SetSong:
 
     `number` counts the set file's songs from 1, those that do not open included (0: not out of a set file).
     `own_pins` are the places that the song's own file pins, whether they are pinned tonight or not; `own_manner` how
-    that file has the song played, in the order of `MANNER`.
+    that file has the song played, in the order of `MANNER`; `own` are that file's key, tempo and note, None where
+    they are not known.
     """
 
     file: str
@@ -245,6 +246,7 @@ class SetSong:
     number: int = 0
     own_pins: tuple[tuple[str, int, Fraction], ...] = ()
     own_manner: tuple[str, ...] = ()
+    own: tuple[str, float, str] | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -83,7 +83,9 @@ def _songs(sheet: Sheet, table: Table, load: Load) -> tuple[tuple[SetSong, ...],
             missing.append((file, song))
         else:
             own = tuple(pin.place for pin in song.pins)
-            opened.append(SetSong(file, tonight.over(song), number=number + 1, own_pins=own, own_manner=song.manner))
+            tonights = tonight.over(song)
+            head = song.key, song.tempo, song.note
+            opened.append(SetSong(file, tonights, (), number + 1, own, song.manner, head))
     return tuple(opened), tuple(missing)
 
 

@@ -120,13 +120,22 @@ _SET = (
     Command("set.down", "down", do("move", 1), "song below", "down"),
     Command("set.up", "up", do("move", -1), "song above", "up"),
     Command("set.open", "enter,space", do("open"), "open this song on the stand", "open"),
-    Command("set.later", "right,pagedown", do("carry", 1), "move the song later", "later"),
-    Command("set.earlier", "left,pageup", do("carry", -1), "move the song earlier", "earlier"),
+    Command("set.new", "n", do("new"), "write a new song, and add it to the set", "new"),
+    Command("set.add", "a", do("add"), "add a song of the folder, from a list", "add"),
+    Command("set.drop", "delete,x", do("drop"), "drop the song from the set", "drop"),
+    Command(
+        "set.edit",
+        "e",
+        do("edit"),
+        "write this song: title, key, roadmap, sections",
+        "write",
+    ),
     Command("set.key", "k", do("ask", "key"), "tonight's key", "key"),
     Command("set.tempo", "t", do("ask", "tempo"), "tonight's tempo", "tempo"),
-    Command("set.add", "a", do("ask", "add"), "add a song file", "add"),
-    Command("set.drop", "delete,x", do("drop"), "drop the song from the set", "drop"),
-    Command("set.edit", "e", do("edit"), "edit the song's own file as text", "edit"),
+    Command("set.later", "right,pagedown", do("carry", 1), "move the song later", "later"),
+    Command("set.earlier", "left,pageup", do("carry", -1), "move the song earlier", "earlier"),
+    Command("set.title", "i", do("title"), "the set's title"),
+    Command("set.copy", "c", do("copy"), "copy the set into another file"),
     Command("set.play", "tab", do("play"), "open this song, and set how it is played"),
     Command("set.undo", "u", do("undo"), "undo a move, a drop, a key, a tempo", "undo"),
     Command("set.redo", "r", do("redo"), "do again what was undone"),
@@ -143,6 +152,11 @@ _CHART = (
     Command("chart.pin", "p", do("pin"), "pin the voicing as it stands, or unpin it", "pin"),
     Command("chart.other", "o", do("other"), "other voicings with their price; up and down choose", "others"),
     Command("chart.edit", "e", do("edit"), "edit the bar in the song's own file, read as you type", "edit"),
+    Command("chart.insert", "i", do("insert"), "put bars in after this one, or before it", "insert"),
+    Command("chart.delete", "x,delete", do("delete"), "take the bar out, or those from the loop's mark on"),
+    Command("chart.copy", "c", do("copy"), "copy the bar, or those from the loop's mark on"),
+    Command("chart.paste", "v", do("paste"), "put the copied bars in, read before they are written"),
+    Command("chart.form", "f", do("show", "form"), "write the song: title, key, roadmap, sections", "write"),
     Command("chart.text", "t", do("text"), "edit the song's whole file as text"),
     Command("chart.loop", "l", do("loop"), "mark a loop's start, then its end; again to clear", "loop"),
     Command("chart.play", "tab", do("show", "song"), "how this song is played, and reach"),
@@ -174,6 +188,25 @@ _SONG = (
     Command("song.redo", "r", do("redo"), "do again what was undone"),
     Command("song.help", "question_mark,h", do("show", "help"), "all keys", "help"),
     Command("song.close", "tab,q,escape", do("close"), "back", "back"),
+)
+
+_FORM = (
+    Command("form.down", "down", do("move", 1), "line below", "down"),
+    Command("form.up", "up", do("move", -1), "line above", "up"),
+    Command("form.take", "enter,space", do("take"), "write this value anew; a section's bars as text", "write"),
+    Command("form.more", "right", do("change", 1), "next word of feel or count"),
+    Command("form.less", "left", do("change", -1), "word before"),
+    Command("form.add", "a", do("section", "add"), "add a section after this one", "add"),
+    Command("form.name", "n", do("section", "rename"), "another name for the section", "name"),
+    Command("form.split", "s", do("section", "split"), "split the section before a bar", "split"),
+    Command("form.copy", "c", do("section", "copy"), "copy the section", "copy"),
+    Command("form.drop", "x,delete", do("section", "drop"), "drop the section", "drop"),
+    Command("form.bars", "b", do("show", "chart"), "the song in bars", "bars"),
+    Command("form.text", "t", do("text"), "edit the song's whole file as text", "text"),
+    Command("form.undo", "u", do("undo"), "undo what was written last", "undo"),
+    Command("form.redo", "r", do("redo"), "do again what was undone"),
+    Command("form.help", "question_mark,h", do("show", "help"), "all keys", "help"),
+    Command("form.close", "f,q,escape", do("close"), "back", "back"),
 )
 
 _SOUND = (
@@ -221,7 +254,7 @@ _HELP = (
 
 
 SCREENS: dict[str, tuple[Command, ...]] = {
-    "stand": _STAND, "set": _SET, "chart": _CHART, "keys": _KEYS, "song": _SONG, "sound": _SOUND,
+    "stand": _STAND, "set": _SET, "chart": _CHART, "keys": _KEYS, "song": _SONG, "form": _FORM, "sound": _SOUND,
     "shed": _SHED, "help": _HELP,
 }  # fmt: skip
 

@@ -6,11 +6,9 @@ A prompt is a frozen value; typing makes another one. Nothing here touches a scr
 
 import re
 from dataclasses import dataclass, replace
-from fractions import Fraction
 from typing import Final
 
-from engine.errors import ChartError
-from engine.theory.meter import beats_figure
+from tui.input import offers, typed_bars
 from tui.input.typed_values import distance_words, read_wanted_key, read_wanted_tempo, tapped_tempo
 from tui.session import navigation
 from tui.session import rehearsal as stand
@@ -18,17 +16,24 @@ from tui.session.bar_notes import is_bar_note
 from tui.session.rehearsal import NotThere, Rehearsal
 from tui.session.song_numbers import index_of
 from tui.session.steps import section_letters, section_names, section_start
-from tui.widgets.lettering import pretty, written
+from tui.widgets.lettering import pretty
 
 PATIENCE: Final[dict[str, float]] = {
     "confirm": 3.0, "jump": 6.0, "jumped": 2.0, "key": 8.0, "tempo": 8.0, "find": 20.0, "add": 60.0,
-    "note": 60.0, "other": 30.0, "bar": 180.0, "whose": 30.0, "copy": 60.0, "reach": 60.0,
+    "note": 60.0, "other": 30.0, "bar": 180.0, "whose": 30.0, "copy": 60.0, "reach": 60.0, "bars": 180.0,
+    "form": 180.0,
 }  # fmt: skip
 """Kind -> seconds without a key after which it goes away: a hand on the keyboard is not to come back to it. A jump that
 has gone somewhere waits for the rest of a name only."""
 
-TEXT = frozenset({"find", "add", "note", "bar", "copy", "reach"})
+TEXT = frozenset({"find", "add", "note", "bar", "bars", "copy", "reach", "form"})
 """Kinds that are written in a line of their own, below the question."""
+
+SYMBOLS = ("bar", "bars")
+"""Kinds in which chord symbols are typed."""
+
+REPLACED = frozenset({"key", "meter", "tempo", "feel", "count", "rename"})
+"""Short values of a song's form, and a section's name: what is typed takes their place, an arrow keeps them."""
 
 LONGEST = 300
 """Characters that such a line takes (own choice: a note of four rows)."""
@@ -50,7 +55,7 @@ class Prompt:
     """An open question. `choice` is what up and down have chosen, `subject` the deed a yes would confirm; of a jump the
     section that it has gone to.
 
-    `song` is the index of the song it is about.
+    `song` is the index of the song it is about. `fault` is what is wrong with what is typed, as its screen has found.
     """
 
     kind: str
@@ -61,6 +66,9 @@ class Prompt:
     subject: str = ""
     question: str = ""
     options: tuple[str, ...] = ()
+    fault: str = ""
+    taken: str = ""
+    """The keys that answer it, where they are not the usual ones."""
 
     @property
     def chosen(self) -> str:
@@ -124,12 +132,20 @@ def found_songs(prompt: Prompt, now: Rehearsal) -> tuple[int, ...]:
     return found[turn:] + found[:turn]
 
 
+MOST_SYMBOLS = 5
+"""Symbols that are offered in a row below a line of chords."""
+
 MOST_CHOICES = 8
 """Songs that are listed below a title that is being typed."""
 
 
 def choices(prompt: Prompt, now: Rehearsal) -> tuple[str, ...]:
-    """Return the lines of the list below what is typed: the songs that are found, the chosen one first."""
+    """Return the lines of the list below what is typed, the chosen one first: songs, files, how a symbol may go on."""
+    if prompt.kind == "add":
+        return offers.files(prompt.options, prompt.typed, prompt.choice)[:MOST_CHOICES]
+    if prompt.kind in SYMBOLS:
+        words = offers.symbols(prompt.typed)[:MOST_SYMBOLS]
+        return (f"Tab = {words[0]}   {'  '.join(words[1:])}",) if words else ()
     if prompt.kind != "find":
         return ()
     found = found_songs(prompt, now)[:MOST_CHOICES]
@@ -212,11 +228,15 @@ def words(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
         return _find_words(prompt, now)
     if prompt.kind == "note":
         return f"note for {note_place(prompt, now)}:", "Enter = write  ↑ bar or song  Esc = leave"
-    if prompt.kind == "bar":
+    if prompt.kind in SYMBOLS:
         reading, fault = bar_reading(prompt, now)
-        return f"{prompt.question}:", fault or f"{reading}  Enter = write"
+        before = "" if prompt.kind == "bar" else f" {'before' if prompt.choice % 2 else 'after'} it (↑)"
+        return f"{prompt.question}{before}:", fault or f"{reading}  Enter = write"
+    if prompt.kind == "form":
+        return f"{prompt.question}:", prompt.fault or prompt.taken or "Enter = write  Esc = leave"
     if prompt.kind == "add":
-        return f"{prompt.question or 'song file to add'}:", "Enter = add  Esc = leave"
+        keys = "Enter = add  ↑↓  Esc" if prompt.options else "Enter = add  Esc = leave"
+        return f"{prompt.question or 'song file to add'}:", keys
     if prompt.kind == "copy":
         return f"{prompt.question or 'NOT SAVED'}. Copy to:", "Enter = copy, quit  Tab = only quit  Esc = stay"
     if prompt.kind == "reach":
@@ -258,23 +278,12 @@ def _names_fitted(question: str, room: int) -> str:
 
 def bar_reading(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
     """Return (how the typed bar is read, what is wrong with it); one of them is empty."""
-    from engine.song.reader import song_from_chart
-
     song = now.songs[prompt.song].song
-    if "|" in prompt.typed:
+    if prompt.kind == "bar" and "|" in prompt.typed:
         return "", "one bar at a time, without bar lines"
-    try:
-        read = song_from_chart(f"| {prompt.typed} |", song.key, prompt.subject or str(song.meter), song.tempo)
-    except ChartError as error:
-        fault = error.faults[0]
-        # What mends it comes first: in a narrow window the end is cut.
-        return "", f"{fault.hint}  ({fault.found})"
-    events = read.sections[0].bars[0].events
-    return "  ".join(f"{written(event.symbol)} {_beats(event.beats)}" for event in events), ""
-
-
-def _beats(beats: Fraction) -> str:
-    return f"{beats_figure(beats)} {'beat' if beats == 1 else 'beats'}"
+    if prompt.kind == "bars" and not prompt.typed.strip():
+        return "chords, and | between bars", ""
+    return typed_bars.reading(prompt.typed, song, prompt.subject or str(song.meter))
 
 
 def note_place(prompt: Prompt, now: Rehearsal) -> str:

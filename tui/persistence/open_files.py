@@ -48,9 +48,41 @@ class OpenFiles:
             raise NotThere("no song file was named" if self.path else "this set has no file of its own to add to")
         name = self._as_the_set_says(self.path, name)
         song = store.open_song(store.song_path(self.path, name))
+        self.set_file.watch_too(name)
         own = tuple(pin.place for pin in song.pins)
-        place = SetSong(name, song, self._session.unfold(song), own_pins=own, own_manner=song.manner)
+        place = SetSong(name, song, self._session.unfold(song), 0, own, song.manner, (song.key, song.tempo, song.note))
         return with_order(now, (*now.songs, place), now.here, f"add {song.title}")
+
+    def songs_to_add(self) -> tuple[tuple[str, str], ...]:
+        """Return (file, title) of the songs that lie with the set and are not in it."""
+        if self.path is None or not self.kept:
+            return ()
+        from tui.persistence.song_folder import song_files
+
+        there = {place.file for place in self._session.now.songs}
+        return tuple(song for song in song_files(self.path) if song[0] not in there)
+
+    def with_new_song(self, title: str) -> tuple[Rehearsal, str]:
+        """Write the file of a new song, with one section; return the rehearsal with it at the end, and its file.
+
+        Raises:
+            EngineError: it has no title, or cannot be written.
+        """
+        from engine.song.new_song import song_text
+        from engine.theory.meter import Meter
+        from tui.persistence import store
+        from tui.persistence.song_folder import free_file
+
+        title = " ".join(title.split())
+        if self.path is None or not self.kept:
+            raise NotThere("a new song wants a set to stand in: stillhand new SET SONG makes one")
+        if not title or not title.isprintable():
+            raise NotThere("write the song's title in one line")
+        file = free_file(self.path, title)
+        text = song_text(title, "C", Meter(4, 4), 100.0, ("Verse", ("Verse",)))
+        store.set_of(text, self.path.parent / file)
+        store.save(self.path.parent / file, text)
+        return self.with_song(file), file
 
     def _as_the_set_says(self, path: Path, typed: str) -> str:
         """Return a file as the set's file would name it: what is typed may lie beside the set, in its songs folder,
@@ -65,20 +97,25 @@ class OpenFiles:
         whole, folder = found.resolve(), path.resolve().parent
         return str(whole.relative_to(folder)) if whole.is_relative_to(folder) else str(whole)
 
-    def save_copy(self, place: str) -> Path:
-        """Write the set as it stands on the stand into another file; return it.
+    def copy_set(self, place: str) -> Path:
+        """Write the set as it stands on the stand into another file as well, in its folder unless another is named.
 
         Raises:
             EngineError: it cannot be written, or there is such a file already.
         """
-        from tui.persistence import store
+        if self.path is None or not self.kept:
+            raise NotThere("this song stands in no set: there is nothing to copy")
+        name = _as_typed(place.strip())
+        name = name if name.suffix == ".toml" or not place.strip() else name.with_name(f"{name.name}.toml")
+        return self._write_copy(place, self.path.resolve().parent / name)
 
-        path = _as_typed(place.strip())
-        if not place.strip():
-            raise NotThere("no file was named")
-        if store.is_there(path):
-            raise store.StoreError(path, "there is a file of that name already", "name another one")
-        store.save(path, self.set_file.copy_text(self._session.now.set_list))
+    def save_copy(self, place: str) -> Path:
+        """Write the set as it stands on the stand into another file, in place of its own; return it.
+
+        Raises:
+            EngineError: it cannot be written, or there is such a file already.
+        """
+        path = self._write_copy(place, _as_typed(place.strip()))
         self._session.notices.pop("saving", None)
         self.set_file.copied(self._session.now.set_list)
         return path
@@ -89,6 +126,16 @@ class OpenFiles:
 
         lost = differences(self.set_file.base, self._session.now.songs)
         return tuple(f"  {clash.what}: {clash.ours}" for clash in lost)
+
+    def _write_copy(self, place: str, path: Path) -> Path:
+        from tui.persistence import store
+
+        if not place.strip():
+            raise NotThere("no file was named")
+        if store.is_there(path):
+            raise store.StoreError(path, "there is a file of that name already", "name another one")
+        store.save(path, self.set_file.copy_text(self._session.now.set_list, path.parent))
+        return path
 
     def _changed(self, before: Rehearsal, after: Rehearsal) -> None:
         if after.songs is not before.songs:

@@ -11,7 +11,7 @@ from pathlib import PurePath
 
 from engine.song.fields import read_table
 from engine.song.model import MANNER, Pin, SetList, SetSong
-from tui.session.band import BAND, Band
+from tui.session.band import EVENING, Band
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,7 +19,8 @@ class Entry:
     """One song of the set as the file holds it: `nth` tells apart entries of the same file.
 
     `manner` is how the song is played, in the order of `MANNER`; `rest` is what else the entry says of it and nobody
-    changes on the stand; `own_pins` are the places of the song's own pins, `own_manner` how its own file has it played.
+    changes on the stand; `own_pins` are the places of the song's own pins, `own_manner` how its own file has it
+    played, `own` its key, tempo and note there, None where they are not known.
     """
 
     file: str
@@ -32,6 +33,7 @@ class Entry:
     rest: tuple[object, ...] = field(default=(), compare=False)
     own_pins: tuple[tuple[str, int, Fraction], ...] = field(default=(), compare=False)
     own_manner: tuple[str, ...] = field(default=(), compare=False)
+    own: tuple[str, float, str] | None = field(default=None, compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +69,7 @@ def slots(set_list: SetList) -> Slots:
 def _entry(place: SetSong, nth: int) -> Entry:
     song = place.song
     tonight = song.key, song.tempo, song.note, song.pins, song.manner
-    return Entry(place.file, nth, *tonight, (song.midi,), place.own_pins, place.own_manner)
+    return Entry(place.file, nth, *tonight, (song.midi,), place.own_pins, place.own_manner, place.own)
 
 
 def _matched(before: Slots, after: Slots) -> Slots:
@@ -140,7 +142,7 @@ def text_with_band(text: str, before: Band, after: Band) -> str:
     Raises:
         ChartError: the file is no TOML.
     """
-    changed = {name: new for name, old, new in zip(BAND, before, after, strict=True) if new != old}
+    changed = {name: new for name, old, new in zip(EVENING, before, after, strict=True) if new != old}
     if not changed:
         return text
     from engine.song.writer import set_band
@@ -183,11 +185,14 @@ def _added(text: str, now: list[Entry | Unopened], after: Slots) -> str:
     for entry in after:
         if (entry.file, entry.nth) not in there:
             text = add_song(text, entry.file)
-            # What the song's own file says of key, tempo and note is not known: all of tonight's are written.
-            now.append(
-                Entry(entry.file, entry.nth, "", 0.0, "", (), entry.own_manner) if isinstance(entry, Entry) else entry
-            )
+            now.append(_as_its_file(entry) if isinstance(entry, Entry) else entry)
     return text
+
+
+def _as_its_file(entry: Entry) -> Entry:
+    """Return the entry of a song of which its set says nothing: where its own file's key, tempo and note are not
+    known, all of tonight's are to be written."""
+    return Entry(entry.file, entry.nth, *(entry.own or ("", 0.0, "")), (), entry.own_manner)
 
 
 def _ordered(text: str, now: list[Entry | Unopened], after: Slots) -> str:

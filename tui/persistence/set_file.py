@@ -107,6 +107,14 @@ class SetFile:
         now = self._stamped()
         self._stamps = {**(self._stamps or now), **{file: now[file] for file in files if file in now}} if files else now
 
+    def watch_too(self, name: str) -> None:
+        """Notice from now on what other programs do to a song's file, by the name that the set has for it."""
+        from tui.persistence import store
+
+        if self.path is not None:
+            self._names.add(name)
+            self.stamp(store.song_path(self.path, name))
+
     def is_known(self, file: Path) -> bool:
         """Tell whether a file is as it was when it was last looked at."""
         return self._stamps is not None and self._stamped().get(file) == self._stamps.get(file)
@@ -177,8 +185,8 @@ class SetFile:
             count = f"{len(gone)} songs" if len(gone) > 1 else gone[0].song.title
             raise NotThere(f"{path.name} was changed elsewhere and lacks {count}: w looks at it")
 
-    def copy_text(self, set_list: SetList) -> str:
-        """Return the set as it stands on the stand, for another folder: the songs' files are named in full.
+    def copy_text(self, set_list: SetList, folder: Path) -> str:
+        """Return the set as it stands on the stand, for a folder: in another one the songs' files are named in full.
 
         Raises:
             EngineError: the set's text is not known.
@@ -191,6 +199,8 @@ class SetFile:
         text = changed_text(self._opened_text, self._slots, slots(set_list))
         text = text_with_band(text, self._first_band, band(set_list))
         path = self.path
+        if folder.resolve() == path.resolve().parent:
+            return text
         return with_files(text, lambda file: str(store.song_path(path, file).resolve()))
 
     def copied(self, set_list: SetList) -> None:

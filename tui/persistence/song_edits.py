@@ -7,9 +7,11 @@ from dataclasses import replace
 from pathlib import Path
 
 from engine.errors import EngineError
-from engine.song.model import Song, Step
+from engine.song.bar_places import Moved, moved_song
+from engine.song.model import MANNER, SetSong, Song, Step
+from engine.song.parts import differences, with_parts
 from tui.persistence.set_file import SetFile
-from tui.persistence.song_files import SongFiles, WrittenBar, next_edit, over
+from tui.persistence.song_files import SongFiles, WrittenBar, chord_places, next_edit, over
 from tui.session import rehearsal as stand
 from tui.session.band import with_our_band
 from tui.session.changes import logged
@@ -17,7 +19,7 @@ from tui.session.file_edits import BarEdit, Edit, KeyEdit, TextEdit
 from tui.session.merging import merged
 from tui.session.rehearsal import NotThere, Rehearsal
 from tui.session.session import Session, in_a_line
-from tui.session.song_names import named
+from tui.session.song_names import Name, named
 
 
 class SongEdits:
@@ -34,14 +36,16 @@ class SongEdits:
         self._session, self._file, self._turn, self._save_soon = session, file, turn, save_soon
         self.files = SongFiles(path)
         self._path = path
+        self.copied = ""
+        """The bars that were copied last, with `|` between them."""
 
-    async def written(self, step: Step) -> WrittenBar:
+    def written(self, step: Step) -> WrittenBar:
         """Return the bar of a step as the open song's own file has it.
 
         Raises:
             EngineError: the file cannot be read, or has no such bar any more.
         """
-        return await self.files.bar(self._open_file(), step)
+        return self.files.bar(self._open_file(), step)
 
     async def rewrite(self, step: Step, chords: str, before: str) -> None:
         """Write other chords into the bar of a step in the open song's own file, where it still is as `before`.
@@ -58,8 +62,21 @@ class SongEdits:
             now = self._session.now
             self._log(replace(now, edits=(*now.edits, edit)), edit, song, f"{step.section} bar {step.bar}")
 
-    async def rewrite_text(self, file: str, before: str, text: str) -> str:
+    async def change(self, file: str, change: Callable[[str], str], words: str, moved: Moved | None = None) -> str:
+        """Write a song's own file as `change` makes it of what stands there; return the song's title.
+
+        `words` say what was changed; `moved` tells where the bars went, so that tonight's pins and notes go with them.
+
+        Raises:
+            EngineError: the change cannot be made, or the file not be written; it is as it was.
+        """
+        before = await asyncio.to_thread(self.files.text, file)
+        return await self.rewrite_text(file, before, await asyncio.to_thread(change, before), words, moved)
+
+    async def rewrite_text(self, file: str, before: str, text: str, words: str = "", moved: Moved | None = None) -> str:
         """Write a song's own file anew, where it still is as `before`; return the song's title.
+
+        `words` and `moved` as for `change`.
 
         Raises:
             BarTaken: another program changed the file meanwhile.
@@ -74,7 +91,9 @@ class SongEdits:
             now = self._session.now
             kept = replace(now, edits=(*now.edits, edit))
             self.files.held = kept.edits
-            self._session.become(logged(now, self._read_again(kept), f"edit {title}"))
+            fresh = self._read_again(kept)
+            fresh = _gone_along(now, fresh, file, moved) if moved else fresh
+            self._session.become(logged(now, fresh, words or f"edit {title}"))
         return title
 
     def _read_again(self, now: Rehearsal) -> Rehearsal:
@@ -181,3 +200,21 @@ class SongEdits:
         if self._session.now.here is None:
             raise NotThere("no song is open")
         return self._session.now.here.file
+
+
+def _gone_along(before: Rehearsal, fresh: Rehearsal, file: str, moved: Moved) -> Rehearsal:
+    """Return the rehearsal whose pins and notes for tonight have gone with the bars of a song's file."""
+    ours = named(before.songs)
+
+    def along(name: Name, place: SetSong) -> SetSong:
+        if name[0] != file or name not in ours:
+            return place
+        old = ours[name]
+        then, there = moved_song(old.song, moved), chord_places(place.song)
+        pins = tuple(pin for pin in then.pins if pin.place in there)
+        was = dict(zip(MANNER, old.own_manner, strict=False)).get("parts", old.song.parts)
+        parts = {(moved(part, 1) or (part, 1))[0]: told for part, told in differences(was, old.song.parts).items()}
+        return replace(place, song=with_parts(replace(place.song, pins=pins, note=then.note), parts))
+
+    songs = tuple(along(name, place) for name, place in named(fresh.songs).items())
+    return replace(fresh, set_list=replace(fresh.set_list, songs=songs))

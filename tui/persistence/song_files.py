@@ -2,6 +2,7 @@
 
 import asyncio
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from pathlib import Path
 
 from engine.errors import ChartError, EngineError
@@ -71,7 +72,7 @@ class SongFiles:
 
         return store.open_song(self.of(file))
 
-    async def bar(self, file: str, step: Step) -> WrittenBar:
+    def bar(self, file: str, step: Step) -> WrittenBar:
         """Return the bar of a step as the song's file has it.
 
         Raises:
@@ -82,8 +83,8 @@ class SongFiles:
         from tui.persistence import store
 
         path = self.of(file)
-        text = await asyncio.to_thread(store.read_text, path)
-        song = await asyncio.to_thread(read_song, text, path.name)
+        text = store.read_text(path)
+        song = read_song(text, path.name)
         section = next((part for part in song.sections if part.name == step.section), None)
         place = step.written[1]
         if section is None or place >= len(section.bars):
@@ -175,13 +176,20 @@ def over(song: Song, place: SetSong) -> SetSong:
     old = place.song
     was = dict(zip(MANNER, place.own_manner, strict=False)).get("parts", old.parts)
     fresh = with_parts(transpose(song, old.key), differences(was, old.parts))
-    chords = {
-        (part.name, number, event.beat)
-        for part in fresh.sections
-        for number, bar in enumerate(part.bars, 0 if part.pickup else 1)
-        for event in bar.events
-    }
+    chords = chord_places(fresh)
     pins = tuple(pin for pin in old.pins if pin.place in chords)
     bars = replace(old, sections=fresh.sections, roadmap=fresh.roadmap, meter=fresh.meter, pins=pins)
     own = tuple(pin.place for pin in song.pins)
-    return replace(place, song=replace(bars, doubts=fresh.doubts), steps=(), own_pins=own, own_manner=song.manner)
+    tonights = replace(bars, doubts=fresh.doubts)
+    head = song.key, song.tempo, song.note
+    return replace(place, song=tonights, steps=(), own_pins=own, own_manner=song.manner, own=head)
+
+
+def chord_places(song: Song) -> set[tuple[str, int, Fraction]]:
+    """Return where the chords of a song stand, as pins name it: section, bar, beat."""
+    return {
+        (part.name, number, event.beat)
+        for part in song.sections
+        for number, bar in enumerate(part.bars, 0 if part.pickup else 1)
+        for event in bar.events
+    }

@@ -29,6 +29,10 @@ def opened(name: str, context: "Context", below: str) -> "Keyed":
         from tui.screens.song.screen import SongScreen
 
         return SongScreen(context)
+    if name == "form":
+        from tui.screens.form.screen import FormScreen
+
+        return FormScreen(context)
     if name == "shed":
         from tui.screens.practice.screen import ShedScreen
 

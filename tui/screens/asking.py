@@ -8,7 +8,7 @@ from textual import events
 from textual.timer import Timer
 
 from engine.errors import EngineError
-from tui.input import prompts
+from tui.input import offers, prompts
 from tui.input.commands import COMMANDS, FOOT_SWITCHES, Command
 from tui.input.prompts import Prompt
 from tui.screens.context import Context
@@ -52,7 +52,7 @@ class Asking(Keyed):
             question, keys = arrows_in_words(question), arrows_in_words(keys)
         # The reading of a bar and both sides of a clash are what counts: Enter is known.
         whole = self.prompt.kind == "whose" and len(question) < self.size.width - 1
-        if whole or self.prompt.kind == "bar":
+        if whole or self.prompt.kind in ("bar", "bars", "form"):
             return question, keys
         return prompts.fitted(question, keys, self.size.width, self.prompt.kind)
 
@@ -117,7 +117,9 @@ class Asking(Keyed):
         """Take up what stands in the line now."""
         assert self._input is not None
         if self._input.value != prompt.typed:
-            prompt = replace(prompt, typed=self._input.value, choice=prompt.choice if prompt.kind == "note" else 0)
+            prompt = replace(
+                prompt, typed=self._input.value, choice=prompt.choice if prompt.kind in ("note", "bars") else 0
+            )
         self._hold(self.changed(prompt))
 
     def _write_in_line(self, prompt: Prompt | None) -> None:
@@ -135,6 +137,8 @@ class Asking(Keyed):
             self._input = LineInput(prompt.typed)
             self.mount(self._input)
             self.set_focus(self._input, scroll_visible=False)
+            if prompt.kind == "form" and prompt.subject.split(" ")[0] in prompts.REPLACED:
+                self._input.choose_all()
         elif self._input.value != prompt.typed:
             self._input.value = prompt.typed
             self._input.cursor_position = len(prompt.typed)
@@ -225,7 +229,10 @@ class Asking(Keyed):
         elif (command := self._step(prompt, key)) is not None:
             self._forget()
             self.perform(command, key)
-        elif prompt.kind in ("key", "copy") and key == "tab":
+        elif key == "tab" and prompt.kind in prompts.SYMBOLS:
+            word = offers.completed(prompt.typed)
+            self._hold(self.changed(replace(prompt, typed=word)) if word else prompt)
+        elif key == "tab" and (prompt.kind in ("key", "copy") or (prompt.kind == "form" and prompt.taken)):
             self._hold(None)
             self.other_answer(prompt)
         elif prompt.kind == "confirm":

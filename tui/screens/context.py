@@ -43,8 +43,9 @@ class Context:
     """The time of day, and the set's against what it should be."""
     open: Callable[[str], None]
     """Open a screen by its name."""
-    edit: Callable[[str], None]
-    """Open a song's own file, by the name the set has for it, to be written by hand."""
+    edit: Callable[..., None]
+    """Open a song's own file, by the name the set has for it, to be written by hand: `edit("songs/ferry.toml", line=7)`
+    with the cursor on a line."""
     leave: Callable[[], None]
     """Quit."""
     show_top: Callable[[], None]

@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from engine.planning.model import PlannedStep
+from engine.song.fields import LONGEST_NAME
 from engine.song.model import Pin, SetSong, Song
 from engine.song.section_tempo import FASTEST, SLOWEST
 from tui.session.bar_notes import is_bar_note
@@ -140,6 +141,18 @@ def accompanied(now: Rehearsal, name: str, value: bool | tuple[str, ...]) -> Reh
     said = ("yes" if value else "no") if isinstance(value, bool) else ", ".join(value) or "none"
     changed: dict[str, Any] = {name: value}
     return logged(now, replace(now, set_list=replace(now.set_list, **changed)), f"{name}: {said}")
+
+
+def titled(now: Rehearsal, title: str) -> Rehearsal:
+    """Return the rehearsal with another title of the set.
+
+    Raises:
+        NotThere: there is nothing to read in it.
+    """
+    title = " ".join(title.split())
+    if not title or not title.isprintable() or len(title) > LONGEST_NAME:
+        raise NotThere("write a title in one line")
+    return logged(now, replace(now, set_list=replace(now.set_list, title=title)), f"title {title}")
 
 
 def noted(now: Rehearsal, where: str, words: str) -> Rehearsal:

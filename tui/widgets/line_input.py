@@ -1,6 +1,9 @@
 """A line of text that is typed at the top of a screen, below its question."""
 
+import contextlib
+
 from textual import actions, events
+from textual.actions import SkipAction
 from textual.binding import Binding
 from textual.widgets import Input
 
@@ -8,7 +11,7 @@ _ACTIONS = {
     key: actions.parse(binding.action)
     for binding in Binding.make_bindings(Input.BINDINGS)
     for key in [binding.key]
-    if binding.action not in ("submit", "copy")
+    if binding.action != "submit"
 }
 """Keystroke -> (namespace, action, arguments) of Textual's own line."""
 
@@ -25,17 +28,22 @@ class LineInput(Input):
         self.cursor_blink = False
         self.cursor_position = len(text)
 
+    def choose_all(self) -> None:
+        """Select what stands there, so that what is typed next takes its place."""
+        self.action_select_all()
+
     def take(self, event: events.Key) -> None:
         """Write or move as a keystroke says; one that means nothing in a line does nothing."""
         if event.key in _ACTIONS:
             _, name, arguments = _ACTIONS[event.key]
-            getattr(self, f"action_{name}")(*arguments)
+            with contextlib.suppress(SkipAction):  # nothing is selected to be copied
+                getattr(self, f"action_{name}")(*arguments)
         elif event.character is not None and event.character.isprintable():
-            self.insert_text_at_cursor(event.character)
+            self.replace(event.character, *self.selection)
 
     def take_text(self, text: str) -> None:
         """Write pasted text in one line."""
-        self.insert_text_at_cursor(" ".join(_visible(text).split()))
+        self.replace(" ".join(_visible(text).split()), *self.selection)
 
 
 def _visible(text: str) -> str:

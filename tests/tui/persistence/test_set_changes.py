@@ -75,6 +75,13 @@ def test_an_added_song_comes_with_tonights_values() -> None:
     assert 'note = "softly"' in text
 
 
+def test_an_added_song_is_a_line_where_it_is_played_as_its_own_file_has_it() -> None:
+    new = Entry("c.toml", 0, "G", 77.0, "softly", (), own=("G", 77.0, "softly"))
+    assert changed_text(TEXT, BEFORE, (A, GONE, B, ENCORE, new)).endswith('[[songs]]\nfile = "c.toml"\n')
+    other = replace(new, key="A", own=("G", 77.0, "softly"))
+    assert changed_text(TEXT, BEFORE, (A, GONE, B, ENCORE, other)).endswith('file = "c.toml"\nkey = "A"\n')
+
+
 def test_a_pin_is_written_for_its_song_and_taken_out_again() -> None:
     pinned = replace(B, pins=(Pin("Verse", 3, Fraction(1), (41, 48), (56, 63)),))
     text = changed_text(TEXT, BEFORE, (A, GONE, pinned, ENCORE))

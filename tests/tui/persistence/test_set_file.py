@@ -151,7 +151,7 @@ def pin(bar: int, there: bool) -> Deed:
 def bar(chords: str) -> Deed:
     async def deed(evening: Evening) -> None:
         step = evening.session.now.steps[0]
-        was = await evening.files.songs.written(step)
+        was = evening.files.songs.written(step)
         await evening.files.songs.rewrite(step, chords, was.text)
 
     return deed

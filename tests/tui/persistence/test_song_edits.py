@@ -22,7 +22,7 @@ def path(tmp_path: Path) -> Path:
 
 async def edit(evening: Evening, step: int, chords: str) -> None:
     here = evening.session.now.steps[step]
-    bar = await evening.files.songs.written(here)
+    bar = evening.files.songs.written(here)
     await evening.files.songs.rewrite(here, chords, bar.text)
 
 
@@ -78,7 +78,7 @@ async def test_an_undo_right_before_the_end_is_written_on_the_way_out(path: Path
 async def test_a_bar_changed_elsewhere_since_is_not_written_over(path: Path) -> None:
     evening = evening_on(path)
     here = evening.session.now.steps[0]
-    bar = await evening.files.songs.written(here)
+    bar = evening.files.songs.written(here)
     song = path.with_name("a.toml")
     song.write_text(song.read_text().replace("| Dm7", "| F6"))
     with pytest.raises(BarTaken, match="Verse bar 1 was changed elsewhere and is now F6"):
@@ -235,7 +235,7 @@ async def test_the_song_that_was_meant_is_written_though_another_one_is_open_by_
     evening = evening_on(path)
     await evening.start()
     here = evening.session.now.steps[0]
-    bar = await evening.files.songs.written(here)
+    bar = evening.files.songs.written(here)
     async with evening.files.turn:
         writing = asyncio.create_task(evening.files.songs.rewrite(here, "Am7", bar.text))
         keeping = asyncio.create_task(evening.files.songs.keep_key(0, "D"))

@@ -13,7 +13,7 @@ from tui.persistence import practice_log
 from tui.session import rehearsal as stand
 
 OPENS = {"stand": (), "set": ("s",), "chart": ("b",), "keys": ("y",), "song": ("tab",), "sound": ("m",), "shed": ("a",),
-         "help": ("question_mark",)}  # fmt: skip
+         "help": ("question_mark",), "form": ("b", "f")}  # fmt: skip
 
 BEFORE = {
     "stand.back": ("space",), "stand.section_back": ("down",), "stand.top": ("down",), "stand.song_back": ("space",),
@@ -22,6 +22,7 @@ BEFORE = {
     "set.earlier": ("down",), "set.undo": ("right",), "set.redo": ("right", "u"), "chart.left": ("right",),
     "chart.up": ("down",), "chart.undo": ("p",), "chart.redo": ("p", "u"), "chart.open": ("right", "right"),
     "keys.up": ("down",),
+    "form.up": ("down",), "form.redo": ("t", "u"),
     "song.up": ("down",), "song.undo": ("right",), "song.redo": ("right", "u"),
     "sound.up": ("down",), "sound.less": ("right",), "shed.up": ("down",), "help.up": ("down",),
     "shed.take_back": ("right",), "shed.slower": ("plus",), "shed.keep": ("v",),

@@ -6,8 +6,9 @@ from typing import ClassVar
 from engine.errors import EngineError
 from engine.planning.model import PlannedStep
 from engine.song.model import Step
-from tui.input.prompts import Prompt, bar_reading
+from tui.input.prompts import SYMBOLS, Prompt, bar_reading
 from tui.persistence.song_files import BarTaken, WrittenBar
+from tui.screens.chart.changing import ChangingBars, bar_place
 from tui.screens.context import Context
 from tui.screens.page import Page
 from tui.screens.voicings import ChoosingVoicings
@@ -24,7 +25,7 @@ from tui.widgets.moves import moves_rows
 UNWRITTEN = "not written: "
 
 
-class ChartScreen(Page, ChoosingVoicings):
+class ChartScreen(Page, ChoosingVoicings, ChangingBars):
     """A cursor goes through the steps; the hands at the cursor are drawn below the bars."""
 
     kind: ClassVar[str] = "chart"
@@ -157,21 +158,21 @@ class ChartScreen(Page, ChoosingVoicings):
     # The bar in the song's own file
 
     def action_edit(self) -> None:
-        if self.session.now.steps:
-            self.run_worker(self._edit(self.session.now.steps[self.cursor]), exclusive=True, group="edit")
+        """Ask for the bar's chords at once: what is typed next is for them."""
+        if not self.session.now.steps:
+            return
+        step = self.session.now.steps[self.cursor]
+        try:
+            bar = self._bar = self.context.files().songs.written(step)
+        except EngineError as fault:
+            self.session.say(in_a_line(fault), alarm=True)
+            return
+        where = f"{bar_place(step)} in {pretty(bar.key)}"
+        self.ask(Prompt("bar", self.session.now.song, typed=bar.chords, subject=bar.meter, question=where))
 
     def action_text(self) -> None:
         if self.session.now.here is not None:
             self.context.edit(self.session.now.here.file)
-
-    async def _edit(self, step: Step) -> None:
-        try:
-            bar = self._bar = await self.context.files().songs.written(step)
-        except EngineError as fault:
-            self.session.say(in_a_line(fault), alarm=True)
-            return
-        where = f"{_place(step)} in {pretty(bar.key)}"
-        self.ask(Prompt("bar", self.session.now.song, typed=bar.chords, subject=bar.meter, question=where))
 
     async def _rewrite(self, step: Step, chords: str, before: str) -> None:
         try:
@@ -179,12 +180,12 @@ class ChartScreen(Page, ChoosingVoicings):
         except BarTaken as taken:
             # Somebody else was here too: nothing is written over without asking.
             self._bar = replace(self._bar, text=taken.text) if self._bar else None
-            question = f"{_place(step)} is now {taken.text} in the file: write yours over it?"
+            question = f"{bar_place(step)} is now {taken.text} in the file: write yours over it?"
             self.ask(Prompt("confirm", self.session.now.song, subject=chords, question=question))
         except EngineError as fault:
             self.session.say(in_a_line(fault), alarm=True)
         else:
-            self.session.say(f"{_place(step)} is written into the song's file")
+            self.session.say(f"{bar_place(step)} is written into the song's file")
 
     # Answers
 
@@ -199,11 +200,13 @@ class ChartScreen(Page, ChoosingVoicings):
         if prompt.kind == "other":
             self.session.attempt(lambda: self.pinned(prompt))
             return
-        chords = prompt.typed if prompt.kind == "bar" else prompt.subject
-        if prompt.kind == "bar" and bar_reading(prompt, self.session.now)[1]:
+        chords = prompt.typed if prompt.kind in SYMBOLS else prompt.subject
+        if prompt.kind in SYMBOLS and bar_reading(prompt, self.session.now)[1]:
             # The line stays open with its fault, so that nothing typed is lost.
             where = prompt.question.removeprefix(UNWRITTEN)
             self.ask(replace(prompt, question=f"{UNWRITTEN}{where}"))
+        elif prompt.kind == "bars":
+            self.put_in(prompt)
         elif self._bar is not None:
             step = self.session.now.steps[self.cursor]
             self.run_worker(self._rewrite(step, chords, self._bar.text), exclusive=True, group="edit")
@@ -212,10 +215,6 @@ class ChartScreen(Page, ChoosingVoicings):
 def _hands(height: int) -> int:
     """Return the rows of the hands below the bars, in a page of so many."""
     return 0 if height < 14 else 8 if height < 30 else 11
-
-
-def _place(step: Step) -> str:
-    return f"{step.section} bar {step.bar}"
 
 
 def _bare(step: Step) -> PlannedStep:

@@ -10,12 +10,15 @@ from textual.screen import Screen
 from engine.errors import ChartError, EngineError
 from engine.song.reader import read_song
 from tui.screens.context import Context
+from tui.screens.edit.text import SongText
 from tui.session.session import in_a_line
 from tui.widgets.drawn import Drawn
 from tui.widgets.lines import Ends, KeyLine, ends_rows, key_line_rows
-from tui.widgets.text_editor import TextEditor
 
-KEYS = "Ctrl-S save  Ctrl-Z undo  F8 next fault  Esc back"
+KEYS = "Ctrl-S save  Ctrl-Z undo  Ctrl-Y redo  Tab complete  F8 next fault  Esc back"
+
+OFFERED = 6
+"""Words that are offered at a time (own choice: they fit a row)."""
 
 
 class EditScreen(Screen[None]):
@@ -24,7 +27,7 @@ class EditScreen(Screen[None]):
     DEFAULT_CSS = """
     EditScreen { layout: vertical; }
     EditScreen Drawn { height: 1; }
-    EditScreen TextEditor { height: 1fr; border: none; padding: 0; }
+    EditScreen SongText { height: 1fr; border: none; padding: 0; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("ctrl+s", "save", priority=True),
@@ -33,13 +36,14 @@ class EditScreen(Screen[None]):
     ]
     writes_text = True
 
-    def __init__(self, context: Context, file: str, before: str) -> None:
+    def __init__(self, context: Context, file: str, before: str, line: int = 1) -> None:
         super().__init__(name="edit")
         self.context, self.file, self.before = context, file, before
         self.faults: tuple[tuple[int, int, str], ...] = ()
+        self._line = line
         self._leaving = False
         self._said = ""
-        self._area = TextEditor(before, context.display.ascii_only)
+        self._area = SongText(before, context.display.ascii_only)
         # Lines that end in several ways are all one to the area; that alone is no change.
         self._opened = self._area.text
         self._bar, self._words = Drawn(ends_rows, Ends(), id="bar"), Drawn(key_line_rows, KeyLine(), id="words")
@@ -53,6 +57,11 @@ class EditScreen(Screen[None]):
         self._check()
         if self.faults:
             self.action_fault()
+        elif self._line > 1:
+            self._area.move_cursor((self._line - 1, 0), center=True)
+
+    def on_text_area_selection_changed(self) -> None:
+        self.show_now()
 
     def on_text_area_changed(self) -> None:
         self._leaving, self._said = False, ""
@@ -70,7 +79,10 @@ class EditScreen(Screen[None]):
         self._bar.show(ends_rows, Ends(f"EDIT  {self.file}{changed}", count), look)
         line, column, words = self.faults[0] if self.faults else (0, 0, "")
         fault = f"line {line}, column {column}: {words}" if words else ""
+        offered = self._area.offered[:OFFERED]
         said = KeyLine(complaint=self._said or fault) if self._said or fault else KeyLine("reads without a fault")
+        if offered and not self._said:
+            said = KeyLine(f"Tab = {offered[0]}   {'  '.join(offered[1:])}", right=f"! {fault}" if fault else "")
         self._words.show(key_line_rows, said, look)
         self._keys.show(key_line_rows, KeyLine(KEYS), look)
 
@@ -82,6 +94,7 @@ class EditScreen(Screen[None]):
             self.faults = tuple((fault.line, fault.column, f"{fault.found}, {fault.hint}") for fault in error.faults)
         else:
             self.faults = ()
+        self._area.mark(self.faults)
         self.show_now()
 
     def action_fault(self) -> None:

@@ -15,7 +15,7 @@ KEYS_WIDTH = 22
 """Columns of the keys' names."""
 TITLES = {
     "stand": "the stand", "set": "the set", "chart": "the song in bars", "keys": "the twelve keys", "sound": "sound",
-    "help": "help", "shed": "the shed", "song": "how a song is played",
+    "help": "help", "shed": "the shed", "song": "how a song is played", "form": "the song as it is written",
 }  # fmt: skip
 
 

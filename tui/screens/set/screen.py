@@ -3,15 +3,18 @@
 from dataclasses import replace
 from typing import ClassVar
 
+from engine.errors import EngineError
 from engine.song.length import clock, seconds
 from engine.song.model import SetSong
-from tui.input import prompts
+from tui.input import offers, prompts
+from tui.input.offers import FILE_END
 from tui.input.prompts import Prompt
 from tui.screens.context import Context
 from tui.screens.page import Page
 from tui.session import decisions
 from tui.session import rehearsal as stand
 from tui.session.rehearsal import Rehearsal
+from tui.session.session import in_a_line
 from tui.session.song_numbers import gaps, in_order, missing_words
 from tui.widgets.cells import Row, Rows, choice_row, row_text, text_row, text_rows
 from tui.widgets.drawn import Drawn
@@ -58,7 +61,7 @@ class SetScreen(Page):
             else:
                 rows.append(self._song(index, set_list.songs[index], width))
         if len(rows) == 1:
-            rows.append(text_row("   no songs yet: a = add a song file", width, "text"))
+            rows.append(text_row("   no songs yet: n = a new song, a = add one of the folder", width, "text"))
         notes = self._notes(width)
         room, first = self._window(row, len(rows), height - len(notes))
         return rows[:1] + rows[first + 1 : first + room] + notes[: height - room]
@@ -179,18 +182,60 @@ class SetScreen(Page):
             self.ask(Prompt("confirm", self.cursor, question=f"drop {name} from the set?"))
 
     def action_edit(self) -> None:
-        place, unopened = self._here(), self._unopened()
-        if place is not None or unopened is not None:
-            self.context.edit(place.file if place is not None else unopened[1] if unopened else "")
+        """Open the song, and the page where it is written; one that does not open as text."""
+        unopened, now = self._unopened(), self.session.now
+        if unopened is not None:
+            self.context.edit(unopened[1])
+        elif self._here() is not None and (
+            self.cursor == now.song or self.session.attempt(lambda: stand.open_song(now, self.cursor))
+        ):
+            self.context.open("form")
 
     def action_ask(self, kind: str) -> None:
-        if kind == "add" or self._here() is not None:
+        if self._here() is not None:
             self.ask(Prompt(kind, self.cursor))
 
+    def action_add(self) -> None:
+        songs = tuple(f"{file}{FILE_END}{title}" for file, title in self.context.files().songs_to_add())
+        self.ask(Prompt("add", self.cursor, options=songs))
+
+    def action_new(self) -> None:
+        self.ask(Prompt("form", self.cursor, subject="new", question="the new song's title"))
+
+    def action_title(self) -> None:
+        title = self.session.now.set_list.title
+        self.ask(Prompt("form", self.cursor, typed=title, subject="title", question="the set's title"))
+
+    def action_copy(self) -> None:
+        """Ask for the file that the set is copied into, with a name that is free."""
+        path = self.context.files().path
+        names = (f"{path.stem}-{count}.toml" for count in range(2, 1000)) if path else iter(())
+        free = next((name for name in names if path and not path.with_name(name).exists()), "")
+        self.ask(Prompt("form", self.cursor, typed=free, subject="copy", question="copy the set to the file"))
+
     def accept(self, prompt: Prompt) -> None:
-        if not self.session.attempt(lambda: self._answered(prompt)) and prompt.kind == "add":
+        if prompt.kind == "form" and prompt.subject != "title":
+            self._write(prompt)
+            return
+        if not self.session.attempt(lambda: self._answered(prompt)) and prompt.kind in ("add", "form"):
             # What was typed stays, with what is wrong above it.
             self.ask(replace(prompt, question=self.session.message))
+
+    def _write(self, prompt: Prompt) -> None:
+        """Write a file: a new song, which is then open and can be written, or a copy of the set."""
+        files = self.context.files()
+        try:
+            if prompt.subject == "copy":
+                self.session.say(f"copied to {files.copy_set(prompt.typed).name}; this set stays open")
+                return
+            made, file = files.with_new_song(prompt.typed)
+        except EngineError as fault:
+            self.ask(replace(prompt, question=in_a_line(fault)))
+            return
+        self.session.become(stand.open_song(made, len(made.songs) - 1))
+        self._go_to(self.session.now.song)
+        self.context.open("form")
+        self.session.say(f"{file} is written: go on with its key, roadmap and bars")
 
     def _answered(self, prompt: Prompt) -> Rehearsal:
         now = self.session.now
@@ -201,7 +246,9 @@ class SetScreen(Page):
         if prompt.kind == "tempo":
             return decisions.retimed(now, prompt.song, prompts.wanted_tempo(prompt, now))
         if prompt.kind == "add":
-            return self.context.files().with_song(prompt.typed)
+            return self.context.files().with_song(offers.file_to_add(prompt.options, prompt.typed, prompt.choice))
+        if prompt.kind == "form":
+            return decisions.titled(now, prompt.typed)
         return decisions.transposed(now, prompt.song, prompts.wanted_key(prompt, now), self.session.unfold)
 
 

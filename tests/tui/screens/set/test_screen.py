@@ -8,8 +8,10 @@ from rich.cells import cell_len
 
 from engine.errors import EngineError
 from tests.tui import charts
+from tests.tui.sets_in_files import SET, SONG, put, written
 from tests.tui.showing import running, shown, stand_app, text
 from tui.app import StandApp
+from tui.persistence import store
 from tui.session import rehearsal as stand
 
 
@@ -171,3 +173,67 @@ async def test_a_long_note_of_a_song_is_read_whole_in_the_set() -> None:
     async with running(app) as pilot:
         await pilot.press("s")
         assert note in " ".join(text(app).split())
+
+
+async def test_a_song_is_chosen_from_those_of_the_folder(tmp_path: Path) -> None:
+    path = written(tmp_path)
+    for name in ("ferry", "quay"):
+        put(tmp_path / "songs", f"{name}.toml", SONG.replace("Pier", name.title()))
+    app = stand_app(store.open_set(path), path=path)
+    async with running(app) as pilot:
+        await pilot.press("s", "a")
+        assert "songs/ferry.toml   Ferry" in text(app)
+        await pilot.press("down", "enter")
+        assert titles(app) == ["Pier a", "Pier b", "Quay"]
+        await pilot.press("u", "a", *"ferr", "enter")
+        assert titles(app) == ["Pier a", "Pier b", "Ferry"]
+        await app.files.autosave.save()
+        assert path.read_text().endswith('\n[[songs]]\nfile = "songs/ferry.toml"\n')
+
+
+async def test_a_new_song_gets_a_file_of_its_own_and_is_open(tmp_path: Path) -> None:
+    path = written(tmp_path)
+    put(tmp_path, "oere-sund.toml")
+    app = stand_app(store.open_set(path), path=path)
+    async with running(app) as pilot:
+        await pilot.press("s", "n", *"Øre Sund", "enter")
+        assert titles(app)[-1] == "Øre Sund"
+        assert (tmp_path / "re-sund.toml").exists()
+        await pilot.press("escape", "u")
+        assert titles(app) == ["Pier a", "Pier b"]
+
+
+async def test_the_sets_title_is_changed_and_undone(tmp_path: Path) -> None:
+    path = written(tmp_path)
+    app = stand_app(store.open_set(path), path=path)
+    async with running(app) as pilot:
+        await pilot.press("s", "i", "backspace", *"rs", "enter")
+        assert "SET  Piers" in shown(app)[0]
+        await app.files.autosave.save()
+        assert path.read_text() == SET.replace('"Pier"', '"Piers"')
+        await pilot.press("u")
+        await app.files.autosave.save()
+        assert path.read_text() == SET
+
+
+async def test_a_set_is_copied_beside_itself_and_goes_on(tmp_path: Path) -> None:
+    path = written(tmp_path)
+    app = stand_app(store.open_set(path), path=path)
+    async with running(app) as pilot:
+        await pilot.press("s", "c")
+        assert shown(app)[1].strip() == "set-2.toml"
+        await pilot.press("enter")
+        assert "copied to set-2.toml" in shown(app)[0]
+        assert (tmp_path / "set-2.toml").read_text() == SET
+        await pilot.press("right")
+        await app.files.autosave.save()
+        assert path.read_text() != SET
+        assert (tmp_path / "set-2.toml").read_text() == SET
+
+
+async def test_a_set_is_not_copied_over_another_file(tmp_path: Path) -> None:
+    path = written(tmp_path)
+    app = stand_app(store.open_set(path), path=path)
+    async with running(app) as pilot:
+        await pilot.press("s", "c", *["backspace"] * 10, *"a", "enter")
+        assert "there is a file of that name already" in shown(app)[0]

@@ -1,0 +1,1 @@
+"""One song as it is written: its head and its sections, changed in its own file."""
