@@ -9,13 +9,15 @@ from pathlib import Path
 
 import pytest
 
+from engine.comp_names import LEFT_HAND_NAMES
 from engine.formats.musicxml_out.container import compressed
+from engine.formats.musicxml_out.left_hand import left_strokes
 from engine.formats.musicxml_out.measures import measures
 from engine.formats.musicxml_out.writer import chart_musicxml, musicxml, set_musicxml
 from engine.planning.model import Plan, Request
 from engine.planning.planner import plan
 from engine.song.model import Song
-from engine.song.reader import song_from_chart
+from engine.song.reader import read_song, song_from_chart
 from engine.song.unfolding import unfold
 from tests.outside.notation_readers import READERS, struck
 from tui.persistence import store
@@ -96,6 +98,20 @@ def test_each_library_finds_the_planned_keys_where_they_are_written(reader, plan
 def test_each_library_finds_the_planned_keys_of_a_whole_set(reader, entries, tmp_path):
     songs = few(entries) if reader == "music21" else entries
     assert READERS[reader](set_musicxml("Harbour Room", songs), tmp_path) == as_written(songs)
+
+
+@pytest.mark.filterwarnings("ignore::UserWarning")
+@pytest.mark.parametrize("meter", ["4/4", "6/8"])
+def test_libraries_and_schema_agree_on_a_left_hands_patterns(meter, schema, tmp_path):
+    sections = [f'[sections."{name}"]\nleft_hand = "{name}"\nbars = "| C | A7 D7 | G |"' for name in LEFT_HAND_NAMES]
+    song = read_song("\n".join([f'title = "Pier"\nkey = "C"\nmeter = "{meter}"\ntempo = 90', *sections]), "")
+    found = plan(unfold(song))
+    data = musicxml(song, found)
+    assert faults(schema, data) == []
+    first, *others = (read(data, tmp_path) for read in READERS.values())
+    assert all(other == first for other in others)
+    strokes = [note.key for one in found.steps for notes, _ in left_strokes(one) for note in notes]
+    assert sum(map(len, first.values())) == len(strokes) + sum(len(one.right) for one in found.steps)
 
 
 def test_a_notation_library_plays_the_planned_notes(planned):

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import groupby
 
-from engine.planning.model import Plan, PlannedStep
+from engine.planning.model import Plan, PlannedNote, PlannedStep
 from engine.song.model import Bar, Song
 from engine.song.repeats import closes_ending, opens_ending
 
@@ -92,8 +92,14 @@ def _folded(steps: Sequence[PlannedStep], bars: Sequence[Bar]) -> list[Measure] 
 
 def played(steps: Sequence[PlannedStep]) -> object:
     """Return what is heard of steps, to tell whether others are played alike."""
-    hands = [[(note.key, note.finger) for note in (*one.left, *one.right)] for one in steps]
+    hands = [[(note.key, note.finger) for note in _notes(one)] for one in steps]
     return [(one.step.symbol, one.step.beats, hand) for one, hand in zip(steps, hands, strict=True)]
+
+
+def _notes(one: PlannedStep) -> Iterator[PlannedNote]:
+    yield from (*one.left, *one.right)
+    for stroke in one.strokes:
+        yield from stroke.notes
 
 
 def _written(steps: tuple[PlannedStep, ...], bars: Sequence[Bar], place: int) -> Measure:

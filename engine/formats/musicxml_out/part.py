@@ -11,6 +11,7 @@ from xml.etree.ElementTree import Element, SubElement
 
 from engine.formats.musicxml_out.accidentals import add_accidentals
 from engine.formats.musicxml_out.barlines import add_left, add_right
+from engine.formats.musicxml_out.beams import add_beams
 from engine.formats.musicxml_out.directions import add_section, add_tempo, add_title, add_words
 from engine.formats.musicxml_out.lengths import written
 from engine.formats.musicxml_out.measures import Measure
@@ -69,6 +70,7 @@ def add_piece(part: Element, piece: Piece, scoring: Scoring) -> None:
         _attributes(element, measure.steps[0].step, before, writing)
         _directions(element, measure, before, piece)
         scoring.add_music(element, measure, writing.divisions)
+        add_beams(element, measure, writing.divisions)
         add_accidentals(element, measure.steps[0].step.key or piece.song.key)
         add_right(element, measure, last=place + 1 == len(piece.measures))
         before = measure.steps[-1].step

@@ -7,6 +7,7 @@ from fractions import Fraction
 from xml.etree.ElementTree import Element, SubElement
 
 from engine.formats.musicxml_out.directions import add_symbol
+from engine.formats.musicxml_out.left_hand import left_strokes
 from engine.formats.musicxml_out.lengths import Length, written
 from engine.formats.musicxml_out.measures import Measure
 from engine.formats.musicxml_out.notes import add_sign, add_value, notated
@@ -24,8 +25,10 @@ class Staff:
 
 
 def hand_lengths(measure: Measure) -> Iterator[Fraction]:
-    """Yield the lengths in quarters of a measure's chords and rests."""
-    return map(_quarters, measure.steps)
+    """Yield the lengths in quarters of what is written of a measure: chords, rests, a left hand's strokes."""
+    for one in measure.steps:
+        yield _quarters(one)
+        yield from (quarters for _, quarters in left_strokes(one))
 
 
 def add_hands(element: Element, measure: Measure, divisions: int) -> None:
@@ -35,7 +38,9 @@ def add_hands(element: Element, measure: Measure, divisions: int) -> None:
         add_hand(element, one.right, _quarters(one), Staff(1, divisions), one.step.mark)
     SubElement(SubElement(element, "backup"), "duration").text = str(int(measure.quarters * divisions))
     for one in measure.steps:
-        add_hand(element, one.left, _quarters(one), Staff(2, divisions), one.step.mark)
+        strokes = left_strokes(one)
+        for number, (notes, quarters) in enumerate(strokes, 1):
+            add_hand(element, notes, quarters, Staff(2, divisions), one.step.mark if number == len(strokes) else "")
 
 
 def _quarters(one: PlannedStep) -> Fraction:
