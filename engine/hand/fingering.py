@@ -1,6 +1,6 @@
 """Which fingers take which keys: all the ways a hand can hold some keys, and how well each lies, for many at once."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations
@@ -14,7 +14,7 @@ from engine.hand.grip import LEFT, RIGHT
 from engine.hand.keyboard import OCTAVE
 from engine.hand.lone_keys import lone_points
 
-__all__ = ["FREE", "Fingerings", "Floats", "Ints", "Numbers", "fingerings", "insisted", "rolled"]
+__all__ = ["FREE", "Fingerings", "Floats", "Ints", "Numbers", "fingerings", "insisted", "spans", "with_rolls"]
 
 Numbers = NDArray[np.intp]
 
@@ -29,8 +29,8 @@ fingerings (see `finger_choice`) 99 % are inside, on pieces that the model has n
 ROLL = OCTAVE / 2
 """Millimetres beyond its reach that a hand may roll: low note first, the pedal holds it (own choice)."""
 
-ROLLED = 5.0
-"""Points for a chord that must be rolled (own choice)."""
+ROLLED = 8.0
+"""Points for a chord that must be rolled: as the widest stretch inside the reach (own choice, see `comfort`)."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -67,12 +67,22 @@ def insisted(hands: Ints, fingers: Sequence[int], hand: str, reach: float) -> Fi
     return _held(hands[of[row], : len(fingers)], chosen, points[row].reshape(len(row)), of[row])
 
 
-def rolled(found: Fingerings, reach: float) -> Fingerings:
-    """Return fingerings, found for a reach of `ROLL` more, with the points for those that are wider than the reach."""
-    lowest = np.where(found.under == FREE, FREE - 1, found.under).min(axis=1)
-    highest = np.where(found.under == FREE, 0, found.under).max(axis=1)
-    beyond = PLACES[highest] - PLACES[lowest] > reach
-    return Fingerings(found.under, found.points + ROLLED * beyond, found.of)
+def with_rolls(hands: Ints, reach: float, held: Callable[[Ints, float], Fingerings]) -> Fingerings:
+    """Return how some hands are held, and how those wider than the reach are rolled, for `ROLLED` points more.
+
+    `held` finds the fingerings of hands at a reach. A hand inside the reach is weighed at that reach and no other.
+    """
+    wide = np.flatnonzero(spans(hands) > reach)
+    rolls = held(hands[wide], reach + ROLL)
+    return _together([held(hands, reach), Fingerings(rolls.under, rolls.points + ROLLED, wide[rolls.of])])
+
+
+def spans(hands: Ints) -> Floats:
+    """Return the millimetres from the lowest to the highest key of each hand (n x 5, ascending), 0 for no keys."""
+    highest = np.where(hands == FREE, 0, hands).max(axis=1)
+    lowest = np.where(hands[:, 0] == FREE, highest, hands[:, 0])
+    wide: Floats = PLACES[highest] - PLACES[lowest]
+    return wide
 
 
 def _of_size(keys: Ints, of: Numbers, hand: str, reach: float) -> Fingerings:

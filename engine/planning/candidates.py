@@ -2,8 +2,7 @@
 
 import numpy as np
 
-from engine.hand.fingering import FREE, Fingerings, Floats, Ints, Numbers
-from engine.hand.keyboard import place
+from engine.hand.fingering import Fingerings, Ints, Numbers, spans
 from engine.planning.voicing_costs import Ask, Standing
 
 STANDING_SLACK = 9000
@@ -26,7 +25,7 @@ def considered(found: Standing, ways: tuple[Fingerings, Fingerings], ask: Ask) -
     order = order[able[0][found.left[order]] & able[1][found.right[order]]]
     if ask.tenths and not ask.roll:
         rolls = np.array([texture.method == "spread" for texture in ask.textures])
-        order = order[rolls[found.textures[order]] | (_spans(found.lefts) <= ask.reach[0])[found.left[order]]]
+        order = order[rolls[found.textures[order]] | (spans(found.lefts) <= ask.reach[0])[found.left[order]]]
     lefts, rights = _taken(source[order], found.left[order], found.right[order], found.costs[order], MOST)
     # A hand belongs to one chord, so texture and hand say where it is taken.
     taken = [np.zeros((len(ask.textures), len(hands)), dtype=bool) for hands in (found.lefts, found.rights)]
@@ -35,16 +34,6 @@ def considered(found: Standing, ways: tuple[Fingerings, Fingerings], ask: Ask) -
     taken[1][textures[rights], found.right[order][rights]] = True
     kept: Numbers = order[taken[0][textures, found.left[order]] & taken[1][textures, found.right[order]]]
     return kept
-
-
-_PLACES = np.array([place(key) for key in range(FREE + 1)])
-
-
-def _spans(hands: Ints) -> Floats:
-    """Return the millimetres from the lowest to the highest key of each hand, keys ascending."""
-    highest = np.where(hands == FREE, 0, hands).max(axis=1)
-    wide: Floats = np.where(hands[:, 0] == FREE, 0.0, _PLACES[highest] - _PLACES[hands[:, 0]])
-    return wide
 
 
 def _able(hands: Ints, ways: Fingerings) -> Ints:

@@ -60,7 +60,7 @@ def setting(
         register = Register(bass=(floor, floor + 13), left=(floor, 69), right=(right, 84))
     elif request.hands == "left":
         # A left hand alone has root and thirds together: no third below C3, so its roots lie higher.
-        register = Register(bass=(43, 59), left=(43, 69), right=(50, 84))
+        register = Register(bass=(43, 62), left=(43, 69), right=(50, 84))
     else:
         register = Register(bass=(33, 53), left=(33, 67), right=(50, 84))
     return Setting(

@@ -8,7 +8,7 @@ from itertools import pairwise
 import numpy as np
 
 from engine.chord.model import Chord
-from engine.hand.fingering import FREE, ROLL, Fingerings, Ints, Numbers, fingerings, insisted, rolled
+from engine.hand.fingering import FREE, Fingerings, Ints, Numbers, fingerings, insisted, with_rolls
 from engine.hand.grip import LEFT, RIGHT, Grip
 from engine.planning.candidates import considered
 from engine.planning.cheapest import CEILING
@@ -147,9 +147,10 @@ def _ways(found: Standing, chords: Sequence[Chord], ask: Ask, fingers: Fingers) 
 
 
 def _fingered(hands: Ints, hand: str, reach: float, roll: bool, fingers: tuple[int, ...]) -> Fingerings:
-    wide = reach + ROLL * roll
-    found = insisted(hands, fingers, hand, wide) if fingers else fingerings(hands, hand, wide)
-    return rolled(found, reach) if roll else found
+    def held(some: Ints, within: float) -> Fingerings:
+        return insisted(some, fingers, hand, within) if fingers else fingerings(some, hand, within)
+
+    return with_rolls(hands, reach, held) if roll else held(hands, reach)
 
 
 def _can_be(voicing: Voicing) -> bool:

@@ -230,7 +230,8 @@ def _short(low: Ints, high: Ints) -> Ints:
 def _shape_terms(lefts: Ints, rights: Ints, left: Ints, right: Ints, chord: Chord, setting: Setting) -> Ints:
     """Return the terms that are the same wherever voicings lie, from doubling on."""
     own = [*(tone.pc for tone in chord.tones), chord.bass.pc]
-    wanted = [one.pc for one in (third(chord), seventh(chord), *tension_sets(chord)[-1]) if one]
+    # Third and seventh name the chord: one of them untold is twice as bad as a tension.
+    wanted = [one.pc for one in (*(third(chord), seventh(chord)) * 2, *tension_sets(chord)[-1]) if one]
     untold = setting.hands == "left" and setting.owes_bass and not setting.pattern
     said = (_counts(lefts)[left] + _counts(rights)[right]).astype(np.int32)
     notes, different = said.sum(axis=1), (said > 0).sum(axis=1)

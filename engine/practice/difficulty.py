@@ -36,7 +36,7 @@ OWN = "own choice"
 TABLE: dict[str, Constant] = {
     "start": Constant(0.0128, "seconds, once a hand moves", FITTS),
     "aim": Constant(0.0947, "seconds a bit of aiming: log2 of twice the way over the key's width", FITTS),
-    "see": Constant(0.25, "seconds, once a shift: the symbol is read and its shape remembered", OWN),
+    "see": Constant(0.25, "seconds to read a symbol and remember its shape, by the share of the fingers that act", OWN),
     "re-form": Constant(0.06, "seconds a finger that goes another way than the hand", OWN),
     "land": Constant(0.03, "seconds a finger that was free and comes down", OWN),
     "cross": Constant(0.08, "seconds a key that passes from one finger to another", OWN),
@@ -71,7 +71,16 @@ def needed(shift: Shift) -> float:
     """Return the seconds a shift needs; 0.0 when no finger has anything to do."""
     times = hand_times(shift)
     slower, quicker = max(hand.seconds for hand in times), min(hand.seconds for hand in times)
-    return _of("see") + slower + _of("second hand") * quicker if slower > 0 else 0.0
+    if slower == 0:
+        return 0.0
+    return _of("see") * _acting(shift) + slower + _of("second hand") * quicker
+
+
+def _acting(shift: Shift) -> float:
+    """Return the share of the fingers of both hands' next grips that have something to do: of a chord of which all
+    but one note stays, one note must be thought of."""
+    done = [move for before, after in zip(shift.before, shift.after, strict=True) for move in moves(before, after)]
+    return sum(move.kind != HOLD for move in done) / len(done)
 
 
 def hand_times(shift: Shift) -> tuple[HandTime, HandTime]:
@@ -99,9 +108,11 @@ def hand_time(before: Grip, after: Grip, hand: str) -> HandTime:
     end = finger_places(after, hand)
     ways = {move.finger: end[move.finger - 1] - start[move.finger - 1] for move in done}
     arm = median(ways.values())
+    # Where the hand stays, the aim is that of a finger that goes: only others beside it re-form the hand.
+    apart = sum(abs(ways[move.finger] - arm) > UNIT for move in busy)
     return HandTime(
         aim=_of("start") + _of("aim") * max(bits(abs(ways[move.finger]), _width(move.key)) for move in busy),
-        reform=_of("re-form") * sum(abs(ways[move.finger] - arm) > UNIT for move in busy),
+        reform=_of("re-form") * max(0, apart - (abs(arm) <= UNIT)),
         land=landing,
         cross=_of("cross") * sum(move.kind == REFINGER for move in busy),
         farthest=max(abs(ways[move.finger]) for move in busy),

@@ -69,13 +69,22 @@ def _alone(chord: Chord, setting: Setting) -> Iterator[Voicing]:
     Of a triad 1-3-5 and the open 1-5-3.
     """
     if not setting.owes_bass:
-        for core in cores(chord, setting):
+        for core in dict.fromkeys(_filled(chord, setting)):
             yield from (Voicing(keys, ()) for keys in guides(core, setting.register.left))
         return
     for order in dict.fromkeys(_over_the_bass(chord, setting)):
         for keys in ordered((chord.bass.pc, *order), setting.register.left):
             if keys[0] <= setting.register.bass[1]:
                 yield Voicing(keys, ())
+
+
+def _filled(chord: Chord, setting: Setting) -> Iterator[tuple[int, ...]]:
+    """Yield the cores, and those of two notes with the fifth or the root as a third: as many as a triad has."""
+    for core in cores(chord, setting):
+        yield core
+        if len(core) == 2:
+            fill = [tone.pc for tone in (fifth(chord), chord.tone("1")) if tone and tone.pc not in core]
+            yield from ((*core, pc) for pc in fill)
 
 
 def _over_the_bass(chord: Chord, setting: Setting) -> Iterator[tuple[int, ...]]:
@@ -87,6 +96,9 @@ def _over_the_bass(chord: Chord, setting: Setting) -> Iterator[tuple[int, ...]]:
         rest = tuple(pc for pc in core if pc != chord.bass.pc)
         if slashed(chord) and chord.root.pc not in rest:
             rest = (*rest, chord.root.pc)
+        if slashed(chord):
+            # Whichever tone lies next to a written bass may blur with it, so each has its turn there.
+            yield from (rest[turn:] + rest[:turn] for turn in range(1, len(rest)))
         yield rest
         if len(rest) > 1:
             yield (rest[1], rest[0], *rest[2:])

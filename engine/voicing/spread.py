@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from engine.chord.model import Chord, Tone
 from engine.voicing.model import Setting, Voicing
 from engine.voicing.stacking import Keys, close, places
-from engine.voicing.tones import fifth, owed, seventh, tension_sets, third
+from engine.voicing.tones import fifth, owed, seventh, slashed, tension_sets, third
 
 
 def spread(chord: Chord, setting: Setting) -> Iterator[Voicing]:
@@ -22,21 +22,40 @@ def spread(chord: Chord, setting: Setting) -> Iterator[Voicing]:
 
 
 def spreads(chord: Chord, setting: Setting) -> Iterator[Keys]:
-    """Yield the wide left hands over the root; over a written bass its octave, with a chord tone between or without."""
-    bottom = chord.bass if setting.owes_bass else chord.root
-    for low in places(bottom.pc, setting.register.bass):
-        tenth = _above(low, third(chord), 12)
-        seven = _above(low, seventh(chord))
-        if bottom == chord.root:
-            five = _above(low, fifth(chord))
-            wide = [(five, low + 12), (five, tenth), (seven, tenth), (tenth,)]
-        else:
-            between = [_above(low, tone, 5) for tone in chord.tones]
-            wide = [(low + 12,), *((key,) for key in between), *((key, low + 12) for key in between)]
-        for keys in wide:
-            present = [key for key in keys if key is not None]
-            if len(present) == len(keys) and sorted({low, *present}) == [low, *present]:
-                yield (low, *present)
+    """Yield the wide left hands over the root; over a written bass its octave, with a chord tone between or without.
+
+    Beside a bass player who has a written bass, the same over the other tones of the chord, clear of that bass.
+    """
+    for bottom in _bottoms(chord, setting):
+        for low in places(bottom, setting.register.bass):
+            for keys in _over_root(chord, low) if bottom == chord.root.pc else _over_another(chord, low):
+                present = [key for key in keys if key is not None]
+                if len(present) == len(keys) and sorted({low, *present}) == [low, *present]:
+                    yield (low, *present)
+
+
+def _bottoms(chord: Chord, setting: Setting) -> Iterator[int]:
+    """Yield the pitch classes that a left hand may have at the bottom."""
+    if setting.owes_bass:
+        yield chord.bass.pc
+        return
+    yield chord.root.pc
+    if slashed(chord):
+        yield from (tone.pc for tone in (fifth(chord), third(chord)) if tone and tone.pc != chord.bass.pc)
+
+
+def _over_root(chord: Chord, low: int) -> list[tuple[int | None, ...]]:
+    """Return what stands over a low root, low to high; None for a tone that the chord has not."""
+    five, seven, tenth = (
+        _above(low, fifth(chord)), _above(low, seventh(chord)), _above(low, third(chord), 12)
+    )  # fmt: skip
+    return [(five, low + 12), (five, tenth), (seven, tenth), (tenth,)]
+
+
+def _over_another(chord: Chord, low: int) -> list[tuple[int | None, ...]]:
+    """Return what stands over another low tone, low to high."""
+    between = [_above(low, tone, 5) for tone in chord.tones]
+    return [(low + 12,), *((key,) for key in between), *((key, low + 12) for key in between)]
 
 
 def _above(low: int, tone: Tone | None, least: int = 1) -> int | None:

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from engine.hand.fingering import FREE, LOG_ODD, SLACK, fingerings, insisted, rolled
+from engine.hand.fingering import FREE, LOG_ODD, ROLL, ROLLED, SLACK, fingerings, insisted, with_rolls
 from engine.hand.grip import Grip
 from engine.hand.keyboard import span
 
@@ -174,9 +174,10 @@ def test_a_fingering_that_lies_badly_may_be_asked_for_while_the_hand_reaches_it(
     assert fingered((60, 76), (1, 5), "right", 200.0) == []
 
 
-def test_only_a_chord_wider_than_the_reach_is_rolled_and_that_costs_five_points():
-    # C3 to E4 are 211.5 mm, C3 to D4 188 mm.
-    for high, more in ((64, 5.0), (62, 0.0)):
-        found = fingerings(row((48, high)), "left", 240.0)
-        assert len(found.points)
-        assert (rolled(found, 200.0).points - found.points).tolist() == [more] * len(found.points)
+def test_only_a_chord_wider_than_the_reach_is_rolled_and_that_costs_as_much_as_the_widest_stretch():
+    # C3 to E4 are 211.5 mm, C3 to D4 188 mm; what lies inside the reach is weighed at it, rolls or not.
+    hands = np.concatenate([row((48, 64)), row((48, 62))])
+    found = with_rolls(hands, 200.0, lambda some, reach: fingerings(some, "left", reach))
+    wide, near = fingerings(hands[:1], "left", 200.0 + ROLL), fingerings(hands[1:], "left", 200.0)
+    assert found.points.tolist() == [*(wide.points + ROLLED).tolist(), *near.points.tolist()]
+    assert found.of.tolist() == [0] * len(wide.of) + [1] * len(near.of)

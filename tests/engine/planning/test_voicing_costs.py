@@ -36,7 +36,9 @@ def counted(chord, left, right, ask) -> dict[str, int]:
     plain = {tone.pc for tone in chord.tones if tone.degree not in TENSIONS}
     fifth = chord.tone("5")
     own = {tone.pc for tone in chord.tones} | {chord.bass.pc}
-    wanted = {tone.pc for tone in (third(chord), seventh(chord), *tension_sets(chord)[-1]) if tone}
+    guides = {tone.pc for tone in (third(chord), seventh(chord)) if tone}
+    tensions = {tone.pc for tone in tension_sets(chord)[-1]}
+    untold = 2 * len(guides - set(pcs)) + len(tensions - set(pcs))
     sides = [(hand, zone) for hand, zone in zip((left, right), ask.zones, strict=True) if hand]
     rubs = [low for low, high in combinations(keys, 2) if high - low == 13 and low % 12 != chord.root.pc]
     return {
@@ -54,7 +56,7 @@ def counted(chord, left, right, ask) -> dict[str, int]:
         "thin": grains("thin", max(0, ask.setting.full - len(keys))),
         "plain": grains("plain", ask.setting.colour and set(pcs) <= plain),
         "unasked": grains("unasked", 0 if ask.setting.colour else len(set(pcs) - own)),
-        "untold": grains("untold", len(wanted - set(pcs)) if ask.setting.hands == "left" else 0),
+        "untold": grains("untold", untold if ask.setting.hands == "left" else 0),
         "ending": 0,
     }
 

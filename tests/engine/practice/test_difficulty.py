@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from engine.hand.grip import Grip
-from engine.practice.difficulty import TABLE, available, hand_time, load, needed, starting_tempo
+from engine.practice.difficulty import COMFORT, TABLE, available, hand_time, load, needed, starting_tempo
 from engine.practice.model import Shift
 from tests.engine.practice.by_hand import grip, shift, step
 
@@ -70,6 +70,28 @@ def test_a_key_passed_to_another_finger_is_a_crossing() -> None:
 def test_the_other_hand_never_makes_it_easier() -> None:
     one = shift("5:48", "1:64", "5:48", "1:67")
     assert needed(replace(one, after=(grip("5:43"), one.after[1]))) >= needed(one)
+
+
+WHOLE_HANDS = [
+    ("5:48", "1:64 3:67 5:72", "5:53", "1:69 3:72 5:77"),
+    ("5:48 1:55", "2:64 5:71", "5:50 1:57", "2:65 5:72"),
+    ("5:43 1:50", "1:59 2:62 5:65", "5:48 1:55", "1:60 2:64 5:67"),
+]
+"""Shifts in which both hands go and no key is held."""
+
+
+@pytest.mark.parametrize("whole", WHOLE_HANDS)
+@pytest.mark.parametrize("thumb", [59, 61])
+def test_hands_that_move_as_wholes_are_harder_than_a_thumb_that_slides_a_half_step(whole, thumb) -> None:
+    lone = shift("5:48 1:55", "1:60 2:64 4:67", "5:48 1:55", f"1:{thumb} 2:64 4:67")
+    assert needed(lone) < needed(shift(*whole))
+    # A beat at 138: the thumb alone is no place to practise at.
+    assert load(needed(lone), 60 / 138) < COMFORT
+
+
+def test_each_key_that_stays_makes_a_shift_easier_to_think_of() -> None:
+    few, more = shift("5:48", "1:64", "5:48", "1:65"), shift("5:48", "1:64 3:67 5:71", "5:48", "1:65 3:67 5:71")
+    assert needed(more) < needed(few)
 
 
 def moved(hand: Grip, way: int) -> Grip:

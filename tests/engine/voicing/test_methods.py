@@ -60,6 +60,13 @@ def offered(symbol, method, setting):
         ("D/F#", "shell", ALONE, "F#2", "A3 D4"),
         ("Eb/G", "triad", ALONE, "G2", "Eb4 G4 Bb4"),
         ("C/E", "triad", WITH_BASS, "C3", "G3 C4 E4"),
+        ("D/C", "triad", WITH_BASS, "A3 D4", "F#4 A4 D5"),
+        ("C/G", "spread", WITH_BASS, "E3 C4", "G4"),
+        # A left hand alone beside a bass player has as many notes for a seventh chord as for a triad.
+        ("G7", "shell", LEFT_WITH_BASS, "F3 B3 D4", ""),
+        ("G7", "shell", LEFT_WITH_BASS, "F3 B3", ""),
+        # A left hand alone puts the tone that would blur further up.
+        ("Dm/C", "shell", LEFT, "C3 F3 A3 D4", ""),
         # The second note from the top an octave lower.
         ("Cmaj7", "drop2", WITH_BASS, "C4 G4", "B4 E5"),
         ("Cmaj7", "close", ALONE, "C3", "C4 E4 G4 B4"),
