@@ -50,8 +50,19 @@ class ExternalChanges:
             EngineError: the set, or a song that is open, cannot be read any more.
         """
         async with self._turn:
-            fresh, _ = self._fresh()
+            fresh, _ = await self._fresh()
             return differences(fresh.songs, self._merged(fresh, lambda clash: True).set_list.songs)
+
+    async def gone(self) -> tuple[str, ...]:
+        """Return the titles of the songs that the set's file has lost: dropped there, or the file is half-written.
+
+        Raises:
+            EngineError: the set, or a song that is open, cannot be read any more.
+        """
+        async with self._turn:
+            fresh, _ = await self._fresh()
+            ours = {place.file for place in self._session.now.songs}
+            return tuple(place.song.title for place in self._file.gone(fresh) if place.file in ours)
 
     async def merge(self, choose: Choose) -> tuple[Clash, ...]:
         """Take up what stands in the files now and keep what was decided here; or return what is still to be chosen.
@@ -62,7 +73,7 @@ class ExternalChanges:
             EngineError: the set, or a song that is open, cannot be read any more; what is open stays.
         """
         async with self._turn:
-            fresh, text = self._fresh()
+            fresh, text = await self._fresh()
             given_up: set[Value] = set()
 
             def chosen(clash: Clash) -> bool | None:
@@ -90,7 +101,7 @@ class ExternalChanges:
             EngineError: the set, or a song that is open, cannot be read any more; what is open stays.
         """
         async with self._turn:
-            fresh, text = self._fresh()
+            fresh, text = await self._fresh()
             before = self._session.now
             files = [place.file for place in fresh.songs]
             same = before.here is not None and before.here.file in files
@@ -104,18 +115,13 @@ class ExternalChanges:
         fresh = with_our_band(self._file.band, self._session.now.set_list, fresh)
         return merged(base, self._session.now.set_list, fresh, choose, self._file.decided)
 
-    def _fresh(self) -> tuple[SetList, str]:
+    async def _fresh(self) -> tuple[SetList, str]:
         """Return the set as its file has it now, and the file's text."""
         if self._path is None:
             raise NotThere("this set has no file")
-        from tui.persistence import store
-
-        text = store.read_text(self._path)
-        fresh = stand.opened(store.open_set(self._path), self._session.unfold).set_list
-        if store.read_text(self._path) != text:
-            raise NotThere(f"{self._path.name} is being written: once more")
+        fresh, text = await asyncio.to_thread(_read_whole, self._path)
         check_readable(self._session.now.set_list, fresh)
-        return fresh, text
+        return stand.opened(fresh, self._session.unfold).set_list, text
 
     def _take_up(self, fresh: SetList, text: str, now: Rehearsal) -> None:
         self._file.taken_up(fresh, text)
@@ -126,6 +132,17 @@ class ExternalChanges:
         now = stand.unfolded(now, self._session.unfold, now.song)
         same = stand.name_here(before) == stand.name_here(now)
         self._session.become(stand.found_again(now, before.steps) if same else stand.within(now))
+
+
+def _read_whole(path: Path) -> tuple[SetList, str]:
+    """Return a set and its file's text, both of one moment."""
+    from tui.persistence import store
+
+    text = store.read_text(path)
+    fresh = store.set_of(text, path)
+    if store.read_text(path) != text:
+        raise NotThere(f"{path.name} is being written: once more")
+    return fresh, text
 
 
 def _at_same_song(now: Rehearsal, set_list: SetList) -> Rehearsal:

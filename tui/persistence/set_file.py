@@ -155,7 +155,7 @@ class SetFile:
         if self.behind or (self._text is not None and text != self._text):
             self.behind = True
             fresh = await asyncio.to_thread(store.open_set, path)
-            self._check_whole(path, fresh)
+            self.check_whole(path, fresh)
             both = self.with_theirs(set_list, fresh)
             opened, before, wanted, clashes = text, slots(fresh), slots(both.set_list), both.clashes
             then, players = band(fresh), band(both.set_list)
@@ -173,14 +173,18 @@ class SetFile:
         self.stamp(path)
         return clashes
 
-    def _check_whole(self, path: Path, fresh: SetList) -> None:
+    def gone(self, fresh: SetList) -> tuple[SetSong, ...]:
+        """Return the songs that the file had when both sides knew it last, and that `fresh` has not."""
+        there = {place.file for place in fresh.songs} | {name for name, _ in fresh.missing}
+        return tuple(place for place in self.base if place.file not in there)
+
+    def check_whole(self, path: Path, fresh: SetList) -> None:
         """Refuse to write into a file that has lost songs: another program may be in the middle of writing it.
 
         Raises:
             NotThere: saying how many are gone.
         """
-        there = {place.file for place in fresh.songs} | {name for name, _ in fresh.missing}
-        gone = [place for place in self.base if place.file not in there]
+        gone = self.gone(fresh)
         if gone:
             count = f"{len(gone)} songs" if len(gone) > 1 else gone[0].song.title
             raise NotThere(f"{path.name} was changed elsewhere and lacks {count}: w looks at it")

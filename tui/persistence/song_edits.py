@@ -4,11 +4,12 @@ import asyncio
 import contextlib
 from collections.abc import Callable
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 
 from engine.errors import EngineError
 from engine.song.bar_places import Moved, moved_song
-from engine.song.model import MANNER, SetSong, Song, Step
+from engine.song.model import MANNER, SetList, SetSong, Song, Step
 from engine.song.parts import differences, with_parts
 from tui.persistence.set_file import SetFile
 from tui.persistence.song_files import SongFiles, WrittenBar, chord_places, next_edit, over
@@ -88,21 +89,37 @@ class SongEdits:
         title = read_song(text, file).title
         async with self._turn:
             edit, _ = await self._write(TextEdit(file, before, text), self._file.is_known(self.files.of(file)))
+            read_again = await self._read_again(file)
             now = self._session.now
             kept = replace(now, edits=(*now.edits, edit))
             self.files.held = kept.edits
-            fresh = self._read_again(kept)
+            fresh = read_again(kept)
             fresh = _gone_along(now, fresh, file, moved) if moved else fresh
             self._session.become(logged(now, fresh, words or f"edit {title}"))
         return title
 
-    def _read_again(self, now: Rehearsal) -> Rehearsal:
-        """Return the rehearsal with all songs as their files have them now, and with what was decided for tonight."""
+    async def _read_again(self, file: str) -> Callable[[Rehearsal], Rehearsal]:
+        """Read all songs as their files have them now; return what puts them into a rehearsal.
+
+        Where the set's own file cannot be read or lacks songs, another program may be writing it: then only the song
+        of `file` is put in.
+        """
         if self._path is None:
-            return now
+            return lambda now: now
         from tui.persistence import store
 
-        fresh = stand.opened(store.open_set(self._path), self._session.unfold).set_list
+        try:
+            fresh = await asyncio.to_thread(store.open_set, self._path)
+            self._file.check_whole(self._path, fresh)
+        except EngineError:
+            with contextlib.suppress(EngineError):
+                return partial(self._with_song, file=file, song=await asyncio.to_thread(self.files.song, file))
+            return lambda now: now
+        return partial(self._with_set, fresh=fresh)
+
+    def _with_set(self, now: Rehearsal, fresh: SetList) -> Rehearsal:
+        """Return the rehearsal with all songs of a set that was just read, and with what was decided for tonight."""
+        fresh = stand.opened(fresh, self._session.unfold).set_list
         fresh = with_our_band(self._file.band, now.set_list, fresh)
         both = merged(self._file.base, now.set_list, fresh, lambda clash: True, self._file.decided).set_list
         there = replace(now, set_list=both, song=min(now.song, max(len(both.songs) - 1, 0)))
@@ -163,7 +180,8 @@ class SongEdits:
                 self.files.held = held
                 self._session.notices.pop("bar", None)
             if song is None or isinstance(edit, TextEdit):
-                self._session.become(self._read_again(self._session.now))
+                read_again = await self._read_again(edit.file)
+                self._session.become(read_again(self._session.now))
             else:
                 self._show(edit.file, song)
 

@@ -1,4 +1,5 @@
-"""What another program left in the files, taken up: both sides' decisions kept, or the files as they stand."""
+"""What another program left in the files, taken up: both sides' decisions kept, or the files as they stand. Songs that
+the set has lost there are asked about first: the file may be half-written."""
 
 from typing import TYPE_CHECKING
 
@@ -11,6 +12,7 @@ if TYPE_CHECKING:
     from tui.session.merging import Clash, Value
 
 BOTH, FILES = "both", "only what the files say"
+WAIT, WITHOUT = "leave it for now", "take it up without them"
 
 
 class TakingUp(Asking):
@@ -27,6 +29,17 @@ class TakingUp(Asking):
         self.run_worker(self._begin(), exclusive=True, group="files")
 
     async def _begin(self) -> None:
+        try:
+            gone = await self.context.files().others.gone()
+        except EngineError as fault:
+            self.session.say(in_a_line(fault), alarm=True)
+            return
+        if gone:
+            self.ask(Prompt("whose", self.session.now.song, question=_gone_words(gone), options=(WAIT, WITHOUT)))
+        else:
+            await self._weigh()
+
+    async def _weigh(self) -> None:
         try:
             stake = await self.context.files().others.at_stake()
         except EngineError as fault:
@@ -47,6 +60,10 @@ class TakingUp(Asking):
     def answer_whose(self, prompt: Prompt) -> None:
         """Go on with what was chosen."""
         first = prompt.chosen == prompt.options[0]
+        if prompt.options == (WAIT, WITHOUT):
+            if not first:
+                self.run_worker(self._weigh(), exclusive=True, group="files")
+            return
         if self._clash is None and not first:
             self.run_worker(self._reload(), exclusive=True, group="files")
             return
@@ -74,6 +91,11 @@ class TakingUp(Asking):
             self.session.say(in_a_line(fault), alarm=True)
         else:
             self.session.say("the files are taken up as they stand; u goes back")
+
+
+def _gone_words(gone: tuple[str, ...]) -> str:
+    """Say which songs the set's file lacks."""
+    return f"the file lacks {gone[0]}{f' and {len(gone) - 1} more' if len(gone) > 1 else ''}:"
 
 
 def _at_stake_words(stake: "tuple[Clash, ...]") -> str:

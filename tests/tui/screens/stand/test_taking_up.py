@@ -113,3 +113,16 @@ async def test_u_takes_a_bar_edit_back_and_r_writes_it_again(path: Path, screen:
         await pilot.press("r")
         await app.files.songs.write_back()
         assert "| Am7 |" in song.read_text()
+
+
+async def test_songs_that_the_file_has_lost_are_asked_about_first(path: Path) -> None:
+    app = app_on(path)
+    half = SET[: SET.index('\n[[songs]]\nfile = "b.toml"')]
+    async with running(app) as pilot:
+        for keys, left in (((), 2), (("down",), 1)):
+            path.write_text(half)
+            await pilot.press("w")
+            await waited(pilot, app, "the file lacks Pier b: leave it for now")
+            await pilot.press(*keys, "enter")
+            await pilot.pause(0.3)
+            assert len(app.session.now.songs) == left
