@@ -44,6 +44,7 @@ class Child:
         self._outgoing: queue.SimpleQueue[object | None] = queue.SimpleQueue()
         self.heard = self.started = time.monotonic()
         self.spoke = False
+        self._silent = False
         threading.Thread(target=self._read, name=f"{module} reader", daemon=True).start()
         threading.Thread(target=self._write, name=f"{module} writer", daemon=True).start()
 
@@ -53,7 +54,8 @@ class Child:
 
     @property
     def alive(self) -> bool:
-        return self._process.poll() is None
+        """False as soon as nothing more can be heard of it: a pipe ends a moment before the process has ended."""
+        return not self._silent and self._process.poll() is None
 
     def send(self, message: object) -> None:
         """Hand a message over; returns at once, and a dead child loses it."""
@@ -88,6 +90,7 @@ class Child:
             except ValueError:
                 continue
             self.on_message(message)
+        self._silent = True
         self._on_end()
 
     def _write(self) -> None:

@@ -13,6 +13,8 @@ from collections.abc import Callable, Mapping
 from types import FrameType
 
 from tui.midi.clockwork import Clockwork
+from tui.midi.messages import SPARE
+from tui.midi.ports import make_ready, unmake
 from tui.midi.priority import go_first
 from tui.midi.sound_book import opened_book, remove_book_file
 from tui.midi.sounding import Output
@@ -27,7 +29,7 @@ def main(arguments: list[str], sinks: Mapping[str, Callable[[], Output]] | None 
     """Run the clock with commands on standard input and answers on standard output.
 
     Args:
-        arguments: the file of the book of what sounds (see sound_book), if there is one.
+        arguments: the file of the book of what sounds (see sound_book), "" for none; SPARE for one that stands by.
         sinks: outputs beside the MIDI ports, by the names they are opened by; called once when opened.
     """
     out_fd = os.dup(1)
@@ -38,6 +40,8 @@ def main(arguments: list[str], sinks: Mapping[str, Callable[[], Output]] | None 
     sys.setswitchinterval(0.0005)
     go_first()
     parent, book = os.getppid(), "".join(arguments[:1])
+    if SPARE in arguments[1:]:
+        make_ready()
     clock = Clockwork(out_fd, opened_book(book), sinks)
     gc.collect()
     gc.freeze()
@@ -45,6 +49,8 @@ def main(arguments: list[str], sinks: Mapping[str, Callable[[], Output]] | None 
     code = 1
     try:
         clock.run()
+        if not clock.lost:
+            unmake()
         code = 0
     except SystemExit:
         code = 0

@@ -13,8 +13,8 @@ from typing import Any
 
 from engine.performance.following import Place
 from tui.midi import messages as said
-from tui.midi.child_process import Child
-from tui.midi.lister import STARTING, Lister
+from tui.midi.clock_processes import ClockProcesses
+from tui.midi.lister import Lister
 from tui.midi.open_ports import SENDING
 from tui.midi.port_list import PortsSeen
 from tui.midi.port_words import short
@@ -22,20 +22,8 @@ from tui.midi.silences import Silences
 from tui.midi.sound_book import new_book_file, remove_book_file
 from tui.midi.wanted_ports import WantedPorts
 
-STALLED = 2.0
-"""Seconds without a sign of life after which the clock process is killed; it gives one every quarter second."""
-
-OPENING = 8.0
-"""The same while a port is being opened: some systems start their sound server then."""
-
 WATCH = 0.25
 """Seconds between two looks at the processes; a death is seen at once."""
-
-STEADY = 5.0
-"""Seconds of life after which a clock's death is taken for the first again."""
-
-LONGEST_PAUSE = 4.0
-"""Seconds at most before a clock that keeps dying is started again: 0, 0.2, 0.4, 0.8 and so on."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,21 +58,17 @@ class WatchedClock:
         sinks: Iterable[str] = (),
     ) -> None:
         self.on_event = on_event
-        self._log, self._module = log, module
         self._ports = WantedPorts(sinks)
         self._book = new_book_file()
         self._lister = Lister(self._hear_ports, self._hear_silenced, log, self._book)
         self._silences = Silences(self._lister)
-        self._process: Child | None = None
-        self._start_at = 0.0
-        self._failures = 0
-        self._restarts = 0
         self._said = ""
         self._opening = False
         self._leads: said.Lead | None = None
         self._sensing = said.Sensing(True)
         self._closing = threading.Event()
         self._wake = threading.Event()
+        self._processes = ClockProcesses(module, log, self._book, self._hear, self._wake.set)
         self._watcher: threading.Thread | None = None
 
     def start(self) -> None:
@@ -96,12 +80,17 @@ class WatchedClock:
     @property
     def restarts(self) -> int:
         """How often the clock process had to be started again."""
-        return self._restarts
+        return self._processes.restarts
 
     @property
     def process_id(self) -> int | None:
-        process = self._process
+        process = self._processes.running
         return process.pid if process else None
+
+    @property
+    def spare_id(self) -> int | None:
+        """The number of the process that is to take the clock's place."""
+        return self._processes.spare_id
 
     @property
     def lister_id(self) -> int | None:
@@ -142,12 +131,14 @@ class WatchedClock:
             return
         self._closing.set()
         self._wake.set()
-        process, self._process = self._process, None
+        processes = self._processes.end()
         self._lister.tell(said.Charge())
         self._lister.end()
+        for process in processes:
+            process.end()
         end = time.monotonic() + seconds
-        if process:
-            process.leave(seconds)
+        for process in processes:
+            process.leave(max(end - time.monotonic(), 0.1))
         self._lister.leave(max(end - time.monotonic(), 0.1))
         remove_book_file(self._book)
 
@@ -171,61 +162,37 @@ class WatchedClock:
             self._wake.clear()
 
     def _watch_silences(self, now: float) -> None:
-        if words := self._silences.look(now, self._process is not None):
+        if words := self._silences.look(now, self._processes.running is not None):
             self._tell("alarm", now, text=words)
 
     def _tell_guard(self) -> None:
         """Say to the other process what it is to silence should both of us be killed."""
-        process = self._process
+        process = self._processes.running
         if process is not None and not self._closing.is_set():
             self._lister.tell(said.Charge(self._ports.name("out"), process.pid))
 
     def _look_at_clock(self, now: float, late: bool) -> None:
-        process = self._process
-        if process is None:
-            if now >= self._start_at:
-                self._start_process()
-            return
-        if late:
-            process.heard = now
-        patience = (OPENING if self._opening else STALLED) if process.spoke else STARTING
-        if process.alive and now - process.heard < patience:
-            process.send(said.Alive())
-            return
-        self._bury(process, now)
+        if replaced := self._processes.look(now, late, self._opening):
+            self._mourn(now, replaced.pause)
+        if self._processes.start(now):
+            self._begin_clock()
+        # Not before the instrument's port is open: starting is not to be slower for it.
+        self._processes.stand_by(now, late, self._ports.wants_midi, self._ports.name("out"))
 
-    def _bury(self, process: Child, now: float) -> None:
-        """The clock has died or hangs: have its notes ended at once, and start another after a growing pause."""
-        process.on_message = _deaf
-        process.kill()
+    def _mourn(self, now: float, pause: float) -> None:
+        """The clock has died: have its notes ended at once, whoever takes its place."""
+        self._opening = False
         if out := self._ports.name("out"):
             self._silences.instead(now, out)
-        self._failures = 1 if now - process.started > STEADY else self._failures + 1
-        self._restarts += 1
-        self._process = None
         self._ports.closed()
-        pause = 0.0 if self._failures == 1 else min(0.1 * 2 ** (self._failures - 1), LONGEST_PAUSE)
-        self._start_at = now + pause
         again = "was started again" if not pause else f"is started again in {pause:.1f} s"
         self._tell("status", now, text=f"the MIDI clock had stopped and {again}")
         self._tell("end", now, text="the MIDI clock had stopped")
-        if not pause:
-            self._start_process()
 
-    def _start_process(self) -> None:
-        if self._closing.is_set():
-            return
-        try:
-            process = Child(self._module, self._hear, self._log, self._book, on_end=self._wake.set)
-        except OSError:
-            self._start_at = time.monotonic() + 5.0
-            return
-        if self._closing.is_set():
-            process.end()
-            return
-        self._process = process
+    def _begin_clock(self) -> None:
+        """Tell a clock that is new what is wanted, the instrument first: that silences it."""
         self._send(self._sensing)
-        for role, name in self._ports.wanted.items():
+        for role, name in sorted(self._ports.wanted.items(), key=lambda entry: entry[0] != "out"):
             self._ask_open(role, name)
         if self._leads:
             self._send(self._leads)
@@ -235,8 +202,7 @@ class WatchedClock:
         self._send(said.Open(role, name))
 
     def _send(self, message: object) -> None:
-        process = self._process
-        if process is not None:
+        if process := self._processes.running:
             process.send(message)
 
     # What the processes say (from their reading threads) ------------------------------------------------------------
@@ -266,26 +232,23 @@ class WatchedClock:
     def _hear_ports(self, ports: PortsSeen) -> None:
         changed = ports != self._ports.seen
         lost = self._ports.listed(ports)
-        process = self._process
-        if lost and process is not None:
-            self._drop(process, lost)
+        if lost:
+            self._drop(lost)
         if changed:
             self._tell("ports", time.monotonic())
             self._tell_status()
             self._wake.set()
 
-    def _drop(self, process: Child, lost: dict[str, str]) -> None:
+    def _drop(self, lost: dict[str, str]) -> None:
         """Let go of ports that have gone; with an output its process too: closing a dead server's port crashes."""
-        if any(role in SENDING for role in lost):
-            self._process, self._start_at = None, 0.0
+        if not any(role in SENDING for role in lost):
+            for role in lost:
+                self._send(said.Open(role))
+        elif self._processes.running is not None:
+            self._processes.let_go()
             self._ports.closed()
-            process.on_message = _deaf
-            threading.Thread(target=process.leave, args=(0.3,), daemon=True).start()
             self._tell_status()
             self._tell("end", time.monotonic(), text=f"{short(next(iter(lost.values())))} is gone")
-        else:
-            for role in lost:
-                process.send(said.Open(role))
 
     def _tell_status(self) -> None:
         status = self.status
@@ -296,7 +259,3 @@ class WatchedClock:
     def _tell(self, kind: str, seconds: float, **parts: Any) -> None:
         if self.on_event is not None and not self._closing.is_set():
             self.on_event(ClockEvent(kind, seconds, **parts))
-
-
-def _deaf(_message: object) -> None:
-    """What a process says after it was given up does not count."""

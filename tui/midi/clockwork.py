@@ -1,39 +1,25 @@
-"""What the clock's process does from moment to moment: it obeys the interface and sends what is due.
+"""What the clock's process does from moment to moment: it obeys the interface, hears what comes in, says that it lives,
+and lets the performer play. It sleeps until shortly before the next deadline."""
 
-Absolute deadlines on the monotonic clock: it sleeps until shortly before one, then looks at the clock until it comes.
-"""
-
+import contextlib
 import os
 import queue
 import sys
 import threading
 import time
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 
-from engine.performance.events import Timed
-from engine.performance.following import CONTINUE, START, STOP, place_messages
-from engine.performance.timeline import (
-    Mark,
-    Performance,
-    Playing,
-    after_pause,
-    leave_loop,
-    next_due,
-    take_due,
-    taken_over,
-)
+from engine.performance.following import place_messages
 from tui.midi import messages as said
 from tui.midi.followed import Followed
 from tui.midi.input_filter import STILL, InputFilter
-from tui.midi.open_ports import CLICK_CHANNEL, OpenPorts
-from tui.midi.ports import Refused
+from tui.midi.open_ports import OpenPorts
+from tui.midi.owed import Owed
+from tui.midi.performer import SPIN, Performer
+from tui.midi.ports import Refused, matching
 from tui.midi.server_watch import ServerWatch
 from tui.midi.sound_book import SoundBook
-from tui.midi.sounding import SYSTEM, Output
-
-SPIN = 0.001
-"""The last millisecond before a deadline is not slept. Own measurement: 0.04 to 0.07 ms late at the 99th percentile."""
+from tui.midi.sounding import Output
 
 HEARTBEAT = 0.25
 """Seconds between signs of life, both ways."""
@@ -47,15 +33,12 @@ SENSE = 0.2
 LEAD_AGAIN = 1.0
 """Seconds after which a standing leader repeats its place, for followers that came late."""
 
-ORPHANED = 0.5
-"""Seconds between the two silences of a clock whose interface has died."""
-
 _LEAVE = object()
 _WAKE = object()
 
 
 class Clockwork:
-    """The state of the process: the open ports and what is being played."""
+    """The state of the process: the open ports, what comes in and what is told."""
 
     def __init__(
         self,
@@ -69,21 +52,19 @@ class Clockwork:
         self._inputs = InputFilter(lambda: self._inbox.put(_WAKE))
         self._ports = OpenPorts(self._received, book, sinks)
         self._server = ServerWatch()
-        self._playing: Playing | None = None
-        self._then: Performance | None = None
-        self._muted = False
-        self._collected: list[Timed] = []
-        self._release_at: float | None = None
+        self._performer = Performer(self._ports, self._say)
+        self._owed = Owed()
+        self._stands_by = ""
         self._leader = Followed()
         self._leads: tuple[bytes, ...] = ()
         self._lead_again = 0.0
-        self._running = False
         self._heard = time.monotonic()
         self._next_sign = 0.0
         self._sense_at: float | None = 0.0
         self._parent = os.getppid()
         self._on = True
-        self._lost = False
+        self.lost = False
+        """True when the sound server has gone: its ports are not to be touched any more."""
 
     def run(self) -> None:
         """Obey and play until told to go."""
@@ -91,25 +72,19 @@ class Clockwork:
         try:
             while self._on:
                 self._obey_next()
-                self._play()
+                self._performer.play()
                 self._live()
         finally:
             # Closing a port whose server has gone may hang or crash, and reaches nobody.
-            if not self._lost:
+            if not self.lost:
                 self._silence_orphaned()
                 self._ports.close_all()
 
     def _silence_orphaned(self) -> None:
-        """Silence twice when the interface has died, maybe with others: a JACK server that has lost clients may lose
-        what it is sent in that moment (seen in 2 of 60 kills)."""
+        """Silence more than once when the interface has died, maybe with others (see owed)."""
         if os.getppid() == self._parent:
             return
-        owed = self._ports.note_offs()
-        self._ports.silence(everywhere=True)
-        time.sleep(ORPHANED)
-        for data in owed:
-            self._ports.send_again(data)
-        self._ports.silence(everywhere=True)
+        self._ports.silence_for_good()
 
     def _read_commands(self) -> None:
         for line in sys.stdin.buffer:
@@ -145,82 +120,42 @@ class Clockwork:
         match command:
             case said.Open(role, name):
                 self._open(role, name)
+            case said.StandBy(out):
+                self._stand_by(out)
             case said.More(messages):
-                self._collected += messages
+                self._performer.collect(messages)
             case said.Play(rest, begin):
-                self._begin(rest, begin)
+                self._silence()
+                self._performer.begin(rest, begin)
             case said.GoOn(rest):
-                self._go_on(rest)
+                self._performer.go_on(rest)
             case said.Mute():
-                self._mute()
+                self._performer.mute()
             case said.Strike():
-                self._strike(command)
+                self._performer.strike(command)
             case said.Send(messages):
                 for data in messages:
-                    self._send(data)
+                    self._ports.send(data)
             case said.Lead(song, sixteenth):
                 self._leads = place_messages(song, sixteenth)
                 self._repeat_place(time.monotonic())
             case said.Sensing(on):
                 self._sense_at = 0.0 if on else None
-            case said.Cue() if self._playing:
-                self._playing = leave_loop(self._playing)
+            case said.Cue():
+                self._performer.cue()
             case said.Silence():
                 self._silence()
 
     # What is due ----------------------------------------------------------------------------------------------------
 
     def _deadlines(self) -> list[float]:
-        due = next_due(self._playing) if self._playing else None
         held = time.monotonic() + STILL if self._inputs.pending else None
-        return [self._next_sign] + [at for at in (due, held, self._release_at, self._sense_at) if at is not None]
-
-    def _play(self) -> None:
-        """Send what is due, having waited for it with open eyes when it is close."""
-        if self._release_at is not None and time.monotonic() >= self._release_at:
-            self._release_at = None
-            self._ports.release()
-        if self._playing:
-            self._playing = after_pause(self._playing, time.monotonic())
-        due = next_due(self._playing) if self._playing else None
-        if self._playing is None or due is None or due - time.monotonic() > SPIN:
-            return
-        while time.monotonic() < due:
-            pass
-        self._exchange(due)
-        self._playing, items = take_due(self._playing, time.monotonic())
-        for item in items:
-            if isinstance(item, Mark):
-                self._mark(item, due)
-            elif not self._muted or item[0] >= SYSTEM or item[0] & 0x0F == CLICK_CHANNEL - 1:
-                self._send(item)
-        if self._playing.over:
-            self._playing = self._then = None
-            self._ports.release()
-            self._say(said.Marked("end", 0, due))
-
-    def _exchange(self, due: float) -> None:
-        """Go over to the performance that waits, if a step is due: its chords take the place of the others'."""
-        if self._playing is None or self._then is None:
-            return
-        found = taken_over(self._playing, self._then, due)
-        if found is None:
-            return
-        (self._playing, sounding), self._then, self._muted = found, None, False
-        self._ports.keep_only(sounding)
-
-    def _mark(self, mark: Mark, due: float) -> None:
-        if mark.kind == "pass":
-            self._ports.release()
-        self._say(said.Marked(mark.kind, mark.value, due))
-
-    def _send(self, data: bytes) -> None:
-        if data[0] in (START, CONTINUE, STOP):
-            self._running = data[0] != STOP
-        self._ports.send(data)
+        wished = (self._performer.due, held, self._sense_at, self._owed.next)
+        return [self._next_sign] + [at for at in wished if at is not None]
 
     def _live(self) -> None:
         now = time.monotonic()
+        self._send_owed(now)
         if self._sense_at is not None and now >= self._sense_at:
             self._sense_at = now + SENSE
             self._ports.sense()
@@ -228,12 +163,12 @@ class Clockwork:
             return
         self._next_sign = now + HEARTBEAT
         if self._server.gone:
-            self._lost, self._on = True, False
+            self.lost, self._on = True, False
             return
         self._say(said.Alive())
         if news := self._leader.look(now):
             self._say(news)
-        if self._leads and self._playing is None and now >= self._lead_again:
+        if self._leads and not self._performer.plays and now >= self._lead_again:
             self._repeat_place(now)
         leader = self._ports.listens_to("follow")
         if leader and not self._busy() and self._leader.silent(now):
@@ -241,8 +176,17 @@ class Clockwork:
         if now - self._heard > ABANDONED and self._busy():
             self._silence()
 
+    def _send_owed(self, now: float) -> None:
+        """Send what a dead clock owed once more, and at last the controllers unless something plays."""
+        if self._owed.next is None:
+            return
+        for data in self._owed.due(now, self._ports.sounding):
+            self._ports.send_again(data)
+        if self._owed.next is None and not self._busy():
+            self._ports.silence(everywhere=True)
+
     def _busy(self) -> bool:
-        return self._playing is not None or self._ports.sounds
+        return self._performer.plays or self._ports.sounds
 
     def _say(self, message: object) -> None:
         """Tell the interface; when it does not read, the line is dropped rather than the beat."""
@@ -266,16 +210,29 @@ class Clockwork:
 
     def _opened(self, role: str, name: str) -> said.Opened | said.NotOpened:
         self._inputs.forget()
+        ready, self._stands_by = self._stands_by, ""
         try:
-            full = self._ports.open(role, name)
+            stands_by = role == "out" and bool(ready) and matching(name, [ready]) is not None
+            full = ready if stands_by else self._ports.open(role, name)
         except Refused as refused:
             return said.NotOpened(role, str(refused))
         if role == "out" and (port := self._ports.instrument):
             # Whatever an earlier run left sounding ends here.
+            owed = self._ports.note_offs()
             port.silence(everywhere=True)
+            if owed:
+                self._owed.begin(owed, time.monotonic())
         if role == "follow":
             self._leader.begin(time.monotonic())
         return said.Opened(role, full)
+
+    def _stand_by(self, out: str) -> None:
+        self._ports.close("out")
+        self._stands_by = ""
+        if out:
+            with contextlib.suppress(Refused):
+                self._stands_by = self._ports.open("out", out)
+        self._server.begin()
 
     def _received(self, role: str, data: bytes) -> None:
         """Runs on the library's thread: hand it to our own and return."""
@@ -292,47 +249,16 @@ class Clockwork:
     def _repeat_place(self, now: float) -> None:
         self._lead_again = now + LEAD_AGAIN
         for data in self._leads:
-            self._send(data)
+            self._ports.send(data)
 
-    # Playing --------------------------------------------------------------------------------------------------------
-
-    def _begin(self, rest: Performance, begin: float) -> None:
-        self._silence()
-        self._playing = Playing(self._whole(rest), max(begin, time.monotonic()))
-
-    def _go_on(self, rest: Performance) -> None:
-        whole = self._whole(rest)
-        if self._playing is not None:
-            self._then = whole
-
-    def _whole(self, rest: Performance) -> Performance:
-        messages, self._collected = tuple(self._collected), []
-        return replace(rest, messages=messages)
-
-    def _mute(self) -> None:
-        if self._playing is not None:
-            self._muted = True
-            self._ports.release()
-
-    def _strike(self, chord: said.Strike) -> None:
-        port = self._ports.instrument
-        if port is None:
-            return
-        port.strike(dict(chord.notes), chord.channel, chord.legato)
-        self._release_at = time.monotonic() + chord.seconds if chord.seconds else None
+    # Silence --------------------------------------------------------------------------------------------------------
 
     def _silence(self) -> None:
-        self._halt()
+        self._performer.halt()
         self._ports.silence()
 
-    def _halt(self) -> None:
-        self._playing = self._then = self._release_at = None
-        self._muted = False
-        if self._running:
-            self._send(bytes((STOP,)))
-
     def _panic(self, panic: said.Panic) -> None:
-        self._halt()
+        self._performer.halt()
         self._ports.silence(everywhere=True)
         if self._ports.instrument is not None:
             self._say(said.Silenced(panic.number))

@@ -18,17 +18,12 @@ from typing import Any
 
 from tui.midi.messages import Charge, Hush, Silenced, from_line
 from tui.midi.open_ports import DRAIN
+from tui.midi.owed import silence_for_good
 from tui.midi.ports import VIRTUAL, OpenedPort
 from tui.midi.sound_book import SoundBook
-from tui.midi.sounding import SoundingPort
 
 PATIENCE = 3.0
 """Seconds in which a clock process that lives silences and goes by itself; it needs far less."""
-
-
-AGAIN, TIMES = 0.5, 3
-"""Seconds between two times of silencing when nobody else is left, and how many: a JACK server that has lost two
-clients at once stands still for a while, and what it was sent in between is lost (seen in 1 of 12 trials)."""
 
 
 class Guard:
@@ -41,7 +36,8 @@ class Guard:
         """Set when there is something to do at once."""
         self.charge = Charge()
         self.clients: Sequence[Any] = ()
-        """The MIDI library's outputs, not yet opened."""
+        """The MIDI library's outputs, not yet opened: the spare clock has one open. When two die that have a port
+        connected, a JACK server stands still for half a second, whoever sends (measured)."""
         self._book = book or SoundBook()
         self._hushes: queue.SimpleQueue[Hush] = queue.SimpleQueue()
 
@@ -63,7 +59,7 @@ class Guard:
         self.wake.clear()
         while not self._hushes.empty():
             wish = self._hushes.get()
-            if self._silence(wish.out, 2 if wish.again else 1):
+            if self._silence(wish.out, again=wish.again):
                 say(Silenced(wish.number))
 
     def leave(self) -> None:
@@ -71,12 +67,13 @@ class Guard:
         if not self.alone.is_set() or not self.charge.out or self.charge.out.startswith(VIRTUAL):
             return
         end = time.monotonic() + PATIENCE
+        killed = not lives(self.charge.clock)
         while time.monotonic() < end and lives(self.charge.clock):
             time.sleep(0.02)
-        self._silence(self.charge.out, TIMES)
+        self._silence(self.charge.out, again=killed)
 
-    def _silence(self, out: str, times: int = 1) -> bool:
-        """Silence a port so many times; tell whether it could be opened.
+    def _silence(self, out: str, again: bool) -> bool:
+        """Silence a port, `again` and again after a death; tell whether it could be opened.
 
         A client that is there already is used: a new one takes a JACK server a tenth of a second (measured).
         """
@@ -85,25 +82,13 @@ class Guard:
                 names = client.get_ports()
                 if out in names:
                     client.open_port(names.index(out), "out")
-                    self._send(client, times)
+                    silence_for_good(OpenedPort(client), self._book, again)
+                    time.sleep(DRAIN)
                     client.close_port()
                     return True
             except (OSError, RuntimeError, ValueError):
                 continue
         return False
-
-    def _send(self, client: Any, times: int) -> None:
-        port = SoundingPort(OpenedPort(client), self._book)
-        owed = self._book.note_offs()
-        port.silence(everywhere=True)
-        for _ in range(times - 1):
-            time.sleep(AGAIN)
-            if self._book.sounding:
-                break  # A new clock plays already: what it strikes is not to be cut.
-            for data in owed:
-                client.send_message(data)
-            port.silence(everywhere=True)
-        time.sleep(DRAIN)
 
 
 def lives(number: int) -> bool:

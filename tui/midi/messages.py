@@ -11,6 +11,9 @@ from engine.performance.events import Timed
 from engine.performance.following import Place
 from engine.performance.timeline import Performance
 
+SPARE = "spare"
+"""Argument of a clock's process that waits to take another's place: it has what takes long behind it."""
+
 
 def to_line(message: object) -> bytes:
     """Return a message as one line of text."""
@@ -43,6 +46,14 @@ class Open:
 
     role: str
     name: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class StandBy:
+    """Have the port `out` open and send nothing through it, until told to open it: the clock that plays may die. An
+    empty name closes it."""
+
+    out: str
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,7 @@ import time
 from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
+from tui.midi.owed import silence_for_good
 from tui.midi.ports import matching, open_input, open_output
 from tui.midi.sound_book import SoundBook
 from tui.midi.sounding import SYSTEM, Output, SoundingPort
@@ -88,6 +89,11 @@ class OpenPorts:
         return self._outputs.get("out")
 
     @property
+    def sounding(self) -> tuple[tuple[int, int], ...]:
+        """The (channel, key) pairs that sound on the instrument."""
+        return self._book.sounding
+
+    @property
     def sounds(self) -> bool:
         return any(port.sounding for port in self._outputs.values())
 
@@ -111,6 +117,11 @@ class OpenPorts:
                 if place not in port.sounding:
                     port.send(data)
 
+    def strike(self, notes: dict[int, int], channel: int, legato: bool) -> None:
+        """Sound a chord (key -> velocity) on the instrument in place of the one before."""
+        if port := self.instrument:
+            port.strike(notes, channel, legato)
+
     def release(self) -> None:
         """Send the note-offs that the instruments are owed."""
         for port in self._instruments():
@@ -120,6 +131,11 @@ class OpenPorts:
         """Stop all sound of the instruments on the channels that were used, or on all sixteen."""
         for port in self._instruments():
             port.silence(everywhere)
+
+    def silence_for_good(self) -> None:
+        """Silence the instruments for the last time, more than once (see owed)."""
+        for port in self._instruments():
+            silence_for_good(port.output, self._book)
 
     def note_offs(self) -> tuple[bytes, ...]:
         """Return the note-offs that the instrument is owed."""

@@ -1,5 +1,6 @@
 """Real MIDI ports by name, on every system the library was built for. Used only in processes that may crash."""
 
+import contextlib
 import re
 import sys
 from collections.abc import Callable
@@ -56,6 +57,26 @@ class OpenedPort:
         self._port.delete()
 
 
+_ready: dict[int, Any] = {}
+"""The library's outputs that are made and not used, by MIDI system."""
+
+
+def make_ready(client: str = "stillhand") -> None:
+    """Make an output of each MIDI system for the first port that is opened: with some servers that takes long."""
+    with contextlib.suppress(ImportError):
+        import rtmidi
+
+        for api in rtmidi.get_compiled_api():
+            with contextlib.suppress(OSError, RuntimeError, ValueError):
+                _ready[api] = rtmidi.MidiOut(api, client)
+
+
+def unmake() -> None:
+    """Let go of what was made ready and not used."""
+    while _ready:
+        _ready.popitem()[1].delete()
+
+
 def open_output(wanted: str, client: str = "stillhand") -> tuple[str, Output]:
     """Open an output by name (`virtual:NAME` makes one for others to find); returns its full name and the port.
 
@@ -105,7 +126,8 @@ def _open(
     for api in rtmidi.get_compiled_api():
         port = None
         try:
-            port = getattr(rtmidi, kind)(api, client)
+            made = None if new or kind != "MidiOut" else _ready.pop(api, None)
+            port = made or getattr(rtmidi, kind)(api, client)
             found = True
             names = port.get_ports()
             name = new or matching(wanted, names)

@@ -33,7 +33,7 @@ class SoundingPort:
     """
 
     def __init__(self, output: Output, book: SoundBook | None = None) -> None:
-        self._output = output
+        self.output = output
         self._book = book or SoundBook()
         self._open = True
         self._channels: set[int] = set()
@@ -103,7 +103,7 @@ class SoundingPort:
                 self.silence()
             finally:
                 self._open = False
-                self._output.close()
+                self.output.close()
 
     def _release(self, channel: int, key: int) -> None:
         if (channel, key) in self.sounding:
@@ -113,4 +113,4 @@ class SoundingPort:
 
     def _put(self, data: bytes) -> None:
         if self._open:
-            self._output.send(data)
+            self.output.send(data)

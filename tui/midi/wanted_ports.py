@@ -49,6 +49,11 @@ class WantedPorts:
         with self._lock:
             return self._open.get(role, "")
 
+    @property
+    def wants_midi(self) -> bool:
+        """True when the instrument is to be a MIDI port."""
+        return self.wanted.get("out", "") not in ("", *self._sinks)
+
     def opened(self, role: str, name: str) -> None:
         """A role has its port."""
         with self._lock:

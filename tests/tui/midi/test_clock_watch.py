@@ -24,6 +24,57 @@ def test_a_killed_clock_is_started_again_and_silences_what_it_left(studio: Studi
     until(lambda: note_on(72) in studio.messages())
 
 
+def test_a_spare_process_takes_a_dead_clocks_place_and_another_stands_by(studio: Studio):
+    studio.ready()
+    until(lambda: studio.clock.spare_id)
+    time.sleep(1.0)
+    spare = studio.clock.spare_id
+    studio.clock.sound([60, 64])
+    until(lambda: len(studio.sounding()) == 2)
+    os.kill(studio.clock.process_id or 0, signal.SIGKILL)
+    until(lambda: studio.clock.process_id == spare, 2)
+    until(lambda: not studio.sounding(), 1)
+    until(lambda: studio.clock.ready)
+    studio.clock.sound([72], 80)
+    until(lambda: note_on(72) in studio.messages())
+    until(lambda: studio.clock.spare_id not in (None, spare), 4)
+
+
+def test_the_notes_of_a_clock_that_dies_together_with_the_process_that_lists_ports_end(studio: Studio):
+    studio.ready()
+    until(lambda: studio.clock.ports() and studio.clock.spare_id)
+    time.sleep(1.0)
+    studio.clock.sound([60, 64])
+    until(lambda: len(studio.sounding()) == 2)
+    os.kill(studio.clock.lister_id or 0, signal.SIGKILL)
+    os.kill(studio.clock.process_id or 0, signal.SIGKILL)
+    until(lambda: not studio.sounding(), 1)
+    assert {note_off(60), note_off(64)} <= set(studio.messages())
+
+
+def test_the_spare_follows_the_instrument_to_another_port(studio: Studio):
+    studio.plug(PIANO, "Strings 1")
+    studio.ready()
+    until(lambda: studio.clock.spare_id)
+    studio.clock.open("Strings")
+    until(lambda: studio.clock.status == "plays through Strings 1")
+    time.sleep(1.0)
+    studio.clock.sound([60])
+    until(lambda: studio.sounding())
+    os.kill(studio.clock.process_id or 0, signal.SIGKILL)
+    until(lambda: not studio.sounding(), 1)
+    until(lambda: studio.clock.status == "plays through Strings 1")
+    studio.clock.sound([72])
+    until(lambda: "Strings 1\t" + note_on(72, 76).hex() in (studio.folder / "sent").read_text())
+
+
+def test_no_spare_stands_by_for_sound_that_is_no_midi_port(studio: Studio):
+    studio.clock.start()
+    until(lambda: studio.clock.process_id)
+    time.sleep(0.5)
+    assert studio.clock.spare_id is None
+
+
 def test_after_every_death_the_notes_that_sounded_are_released_one_by_one_though_a_new_clock_may_take_its_time(
     studio: Studio,
 ):
@@ -36,7 +87,9 @@ def test_after_every_death_the_notes_that_sounded_are_released_one_by_one_though
         studio.clock.sound([50 + turn, 62, 65], channel=2)
         until(lambda: len(studio.sounding()) == 3)
         killed = studio.clock.process_id or 0
-        os.kill(killed, signal.SIGKILL)
+        for number in (studio.clock.spare_id, killed):
+            if number:
+                os.kill(number, signal.SIGKILL)
         until(lambda: not studio.sounding(), 3)
         after = studio.messages()[before:]
         assert {note_off(50 + turn, 2), note_off(62, 2), note_off(65, 2)} <= set(after)
