@@ -6,7 +6,9 @@ Fingers of one chord do not land together, so nothing is judged before the hand 
 from dataclasses import dataclass, replace
 from enum import Enum
 
+from engine.answer_names import ANSWERS
 from engine.planning.model import PlannedStep
+from engine.voicing.own import says
 
 SETTLING = 0.05
 """Seconds without a new note after which a chord is judged. Source: own choice; in the recorded take of the tests
@@ -19,6 +21,8 @@ class Found(Enum):
 
     EXACT = "exact"
     ELSEWHERE = "elsewhere"  # the chord over its bass, in another place or order
+    ADDED = "added"  # the chord with octaves or its root added, where the player allows that
+    OWN = "own"  # another voicing that says the chord, where the player allows that
     TURNED = "turned"  # the chord over another bass
     EXTRA = "extra"  # all that was asked and more
     MISSING = "missing"  # part of it, nothing else
@@ -37,8 +41,8 @@ class Answer:
 
     @property
     def accepted(self) -> bool:
-        """True when the chord has been found: the planned keys, or the same chord over the same bass elsewhere."""
-        return self.found in (Found.EXACT, Found.ELSEWHERE)
+        """True when the chord has been found: the planned keys, or what the player lets pass for them."""
+        return self.found in (Found.EXACT, Found.ELSEWHERE, Found.ADDED, Found.OWN)
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,26 +102,48 @@ def judge(planned: tuple[int, ...], held: frozenset[int]) -> Answer:
     return Answer(Found.MISSING if missing else Found.EXTRA, right, missing, wrong)
 
 
-def answered(planned: tuple[int, ...], held: Held) -> Answer:
-    """Compare a hand that is still with planned keys.
+def answered(step: PlannedStep, held: Held, answers: str = ANSWERS[0]) -> Answer:
+    """Compare a hand that is still with a planned step, as strictly as `answers` (one of ANSWERS) says.
 
     A short chord is let go before the hand is still: then what was down as its last finger came answers too.
     """
-    answer = judge(planned, held.keys)
+    answer = _judged(step, held.keys, answers)
     if not answer.accepted and held.keys < held.whole:
-        short = judge(planned, held.whole)
+        short = _judged(step, held.whole, answers)
         return short if short.accepted else answer
     return answer
 
 
-def hear_step(step: PlannedStep, held: Held, now: float) -> Answer | None:
-    """Return the judgement of a step, None while the hand is not still or has struck nothing since the step before.
+def _judged(step: PlannedStep, held: frozenset[int], answers: str) -> Answer:
+    answer = judge(step.keys, held)
+    chord = step.step.chord
+    if answer.accepted or answers == "planned" or not held or chord is None or not step.keys:
+        return answer
+    right = tuple(sorted(held))
+    if _with_octaves_and_root(frozenset(step.keys), held, chord.root.pc):
+        return Answer(Found.ADDED, right)
+    if answers == "own" and says(chord, held, bass_wanted=step.keys[0] % 12 == chord.bass.pc):
+        return Answer(Found.OWN, right)
+    return answer
+
+
+def _with_octaves_and_root(asked: frozenset[int], held: frozenset[int], root: int) -> bool:
+    """True when all that was asked sounds and nothing else but the root: over the planned bass or the root, or over an
+    octave of any note under the planned keys themselves."""
+    added = _classes(held) - _classes(asked)
+    whole = _classes(asked) <= _classes(held) and added <= {root}
+    return whole and (min(held) % 12 in (min(asked) % 12, root) or asked <= held)
+
+
+def hear_step(step: PlannedStep, held: Held, now: float, answers: str = ANSWERS[0]) -> Answer | None:
+    """Return the judgement of a step (see `answered`), None while the hand is not still or has struck nothing since
+    the step before.
 
     A step whose keys are all held over asks for nothing to be struck and is judged as soon as the hand is still.
     """
     if held.newest is None or not settled(held, now):
         return None
-    answer = answered(step.keys, held)
+    answer = answered(step, held, answers)
     pressed = {note.key for note in step.left + step.right if note.move not in ("hold", "refinger")}
     if pressed and not held.struck:
         return None

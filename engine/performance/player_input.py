@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, replace
 
+from engine.answer_names import ANSWERS
 from engine.performance.listening import Answer, Held, hear_step, next_step, press
 from engine.performance.pedal import NOTE, Pressed, Switch, comes_from, feel, learn
 from engine.planning.model import PlannedStep
@@ -62,9 +63,10 @@ def learnt(ears: Ears, deed: str, now: float) -> tuple[Ears, Switch | None]:
     return replace(with_switches(*kept, (switch, deed)), held=ears.held), switch
 
 
-def found(ears: Ears, step: PlannedStep, now: float) -> Answer | None:
-    """Return how the hand answers a step, None while it is not still or has struck nothing for it yet."""
-    return hear_step(step, ears.held, now)
+def found(ears: Ears, step: PlannedStep, now: float, answers: str = ANSWERS[0]) -> Answer | None:
+    """Return how the hand answers a step, as strictly as `answers` (one of ANSWERS) says; None while it is not still or
+    has struck nothing for it yet."""
+    return hear_step(step, ears.held, now, answers)
 
 
 def turn_page(ears: Ears) -> Ears:

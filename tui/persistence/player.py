@@ -3,6 +3,7 @@
 from dataclasses import dataclass, fields, replace
 from typing import Any
 
+from engine.answer_names import ANSWERS
 from engine.comp_names import RESTRIKES
 from engine.hand.reach import reach_mm
 from engine.performance.pedal import read_switch
@@ -46,8 +47,8 @@ class Player:
     played (MIDI numbers), None for the whole piano. `port_out`, `port_in`, `lead` and `follow` are ports by name;
     `pedal`, `pedal_back` and `pedal_cue` switches (see performance/pedal). `program` is "" (left alone), "song", or a
     number from 1 as printed on instruments; `bank` (14 bits) and `volume` are None where left alone. `hands_step`
-    follows what is played; `sensing` lets the instrument notice when we vanish. `keys` are (binding, keys) of the
-    player's own; `notes` says what could not be used.
+    follows what is played; `answers` is what counts as the planned chord; `sensing` lets the instrument notice when we
+    vanish. `keys` are (binding, keys) of the player's own; `notes` says what could not be used.
     """
 
     reach: tuple[float, float] | None = None
@@ -71,6 +72,7 @@ class Player:
     click: bool = True
     restrike: str = "bar"
     hands_step: bool = False
+    answers: str = ANSWERS[0]
     sensing: bool = True
     singers: tuple[Singer, ...] = ()
     keys: tuple[tuple[str, str], ...] = ()
@@ -123,6 +125,7 @@ def read_player(text: str) -> Player:
         click=_truth(table, "click", notes),
         restrike=_choice(table, "restrike", RESTRIKES, notes),
         hands_step=_truth(table, "hands_step", notes, usual=False),
+        answers=_choice(table, "answers", ANSWERS, notes),
         sensing=_truth(table, "sensing", notes),
         singers=_singers(table, notes),
         keys=_keys(table, notes),

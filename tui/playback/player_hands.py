@@ -3,6 +3,7 @@
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from engine.answer_names import ANSWERS
 from engine.performance import player_input as hearing
 from engine.performance.listening import Answer, Found, answered, lateness, settled
 from engine.performance.pedal import read_switch, switch_words
@@ -25,17 +26,20 @@ EARLY = 0.3
 
 WORDS = {
     Found.EXACT: "found", Found.ELSEWHERE: "found elsewhere", Found.TURNED: "other bass", Found.EXTRA: "too many",
-    Found.MISSING: "missing", Found.WRONG: "wrong", Found.NOTHING: "",
+    Found.ADDED: "found, with octaves or root", Found.OWN: "found, your own voicing", Found.MISSING: "missing",
+    Found.WRONG: "wrong", Found.NOTHING: "",
 }  # fmt: skip
 
 
 class Hands:
-    """Judges what is held against the plan. `steps_on` lets the stand step when the coming chord has been found."""
+    """Judges what is held against the plan. `steps_on` lets the stand step when the coming chord has been found;
+    `answers` (one of ANSWERS) says what counts as found."""
 
     def __init__(self, session: Session, plans: Plans) -> None:
         self.session, self.plans = session, plans
         self.ears = Ears()
         self.steps_on = False
+        self.answers = ANSWERS[0]
         self.word = ""
         self.found = False
         self.learns = ""
@@ -52,6 +56,7 @@ class Hands:
         known = with_switches(*((read_switch(words), deed) for words, deed in pairs if words))
         self.ears = replace(known, held=self.ears.held)
         self.steps_on = player.hands_step
+        self.answers = player.answers
 
     # Coming in
 
@@ -74,7 +79,7 @@ class Hands:
         if self.steps_on and due is None and self.found and self._goes_on(plan.steps):
             return
         step = self.session.now.step
-        answer = hearing.found(self.ears, plan.steps[step], now)
+        answer = hearing.found(self.ears, plan.steps[step], now, self.answers)
         # What is struck after a chord was found is judged again; what is only let go is not.
         if answer is None or (self.found and not held.struck):
             return
@@ -94,7 +99,7 @@ class Hands:
 
     def _is_early(self, coming: tuple[PlannedStep, ...]) -> bool:
         """True when the hand holds the chord that comes next."""
-        return any(answered(step.keys, self.ears.held).accepted for step in coming)
+        return any(answered(step, self.ears.held, self.answers).accepted for step in coming)
 
     def _goes_on(self, steps: tuple[PlannedStep, ...]) -> bool:
         """Step to the next chord that has keys when the hand holds it, or say what is missing; False without one."""
@@ -105,7 +110,7 @@ class Hands:
             then = stand.forward(then)
         if then.at_end or then.song != self.session.now.song or not self.ears.held.struck:
             return False
-        answer = answered(steps[then.step].keys, self.ears.held)
+        answer = answered(steps[then.step], self.ears.held, self.answers)
         if not answer.accepted:
             self.word = answer_words(answer, steps[then.step], "next: ")
             return True

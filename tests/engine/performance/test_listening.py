@@ -6,8 +6,22 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from engine.answer_names import ANSWERS
+from engine.chord.symbol import read_symbol
 from engine.performance.events import note_off, note_on
-from engine.performance.listening import SETTLING, Found, Held, hear_step, judge, lateness, next_step, press, settled
+from engine.performance.listening import (
+    SETTLING,
+    Found,
+    Held,
+    answered,
+    hear_step,
+    judge,
+    lateness,
+    next_step,
+    press,
+    settled,
+)
+from tests.engine.performance.by_hand import plan_by_hand
 from tests.engine.performance.recorded import take as recorded_take
 
 DM7 = (50, 60, 65, 69)
@@ -61,6 +75,44 @@ def test_every_held_key_is_either_right_or_wrong_or_the_chord_elsewhere(planned_
     wanted = {key % 12 for key in planned_keys}
     assert set(answer.wrong) == {key for key in played if key % 12 not in wanted}
     assert set(answer.right) == set(planned_keys) & set(played)
+
+
+DM7_SHELL = (50,), (60, 65), {"chord": read_symbol("Dm7"), "symbol": "Dm7"}
+
+
+@pytest.mark.parametrize(
+    ("keys", "answers", "found"),
+    [
+        ((50, 60, 65), "planned", Found.EXACT),
+        ((48, 50, 60, 65), "planned", Found.TURNED),
+        ((48, 50, 60, 65), "octaves", Found.ADDED),  # an octave under a planned key
+        ((53, 60, 62), "octaves", Found.TURNED),  # another bass is no added octave
+        ((50, 57, 60, 65), "octaves", Found.EXTRA),  # the fifth is neither
+        ((50, 57, 60, 65), "own", Found.OWN),
+        ((50, 53, 60, 64), "own", Found.OWN),
+        ((53, 60, 64), "own", Found.WRONG),  # the plan has the chord's bass at the bottom
+        ((50, 54, 60), "own", Found.WRONG),
+        (tuple(range(50, 65)), "own", Found.EXTRA),  # a cluster of fifteen
+        ((50, 60), "own", Found.MISSING),
+    ],
+)
+def test_what_counts_as_found_is_what_the_player_says(planned, keys, answers, found):
+    step = planned((4, *DM7_SHELL)).steps[0]
+    assert answered(step, Held(frozenset(keys), 1.0), answers).found is found
+
+
+def test_a_root_added_to_a_rootless_chord_is_accepted_if_the_player_says_so(planned):
+    step = planned((4, (48, 53), (57, 64), {"chord": read_symbol("Dm7"), "symbol": "Dm7"})).steps[0]
+    held = Held(frozenset((38, 48, 53, 57, 64)), 1.0)
+    assert answered(step, held).found is Found.EXTRA
+    assert answered(step, held, "octaves").found is Found.ADDED
+
+
+@given(chords, st.sets(st.integers(21, 108), max_size=10))
+def test_a_freer_judgement_never_takes_back_a_stricter_one(keys, held):
+    step = plan_by_hand((4, keys, (), {"chord": read_symbol("Dm7"), "symbol": "Dm7"})).steps[0]
+    accepted = [answered(step, Held(frozenset(held), 1.0), answers).accepted for answers in ANSWERS]
+    assert accepted == sorted(accepted)
 
 
 def test_nothing_is_judged_while_fingers_are_landing(planned):

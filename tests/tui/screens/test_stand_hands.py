@@ -6,7 +6,7 @@ from dataclasses import replace
 import pytest
 
 from engine.performance.events import control, note_off, note_on
-from engine.performance.listening import Answer, Found
+from engine.performance.listening import Answer, Found, Held, answered
 from engine.song.reader import song_from_chart
 from engine.song.unfolding import unfold
 from tests.tui import charts
@@ -127,6 +127,18 @@ async def test_a_chord_a_tenth_of_a_second_before_its_step_answers_that_step() -
         await says(pilot, "step", 2)
         await pilot.pause(0.1)
         assert status(app).startswith("found -0.")
+
+
+@pytest.mark.parametrize(
+    ("answers", "words"), [("planned", "too many Ab1 (root)"), ("octaves", "found, with octaves or root")]
+)
+def test_an_added_root_is_said_to_be_the_root_and_counts_as_found_if_the_player_says_so(
+    answers: str, words: str
+) -> None:
+    step = charts.plan_of(unfold(song_from_chart("| Abmaj7 |", "Eb", "4/4", 100))).steps[0]
+    rootless = replace(step, left=(), right=tuple(note for note in step.left + step.right if note.key % 12 != 8))
+    held = Held(frozenset((32, *rootless.keys)), 1.0)
+    assert answer_words(answered(rootless, held, answers), rootless) == words
 
 
 @pytest.mark.parametrize(("symbol", "key", "words"), [("Abmaj7", 44, "Ab2 (root)"), ("Abm7", 71, "Cb5")])

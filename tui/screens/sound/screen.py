@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from time import monotonic
 from typing import TYPE_CHECKING, ClassVar
 
+from engine.answer_names import ANSWERS
 from engine.comp_names import RESTRIKES
 from engine.song.instrument import RANGES
 from tui.audio import BUILT_IN
@@ -25,6 +26,11 @@ GUIDE_WORDS = {
 }  # fmt: skip
 
 RESTRIKE_WORDS = {"bar": "in every bar", "chord": "at every chord", "never": "never: held as planned"}
+
+ANSWER_WORDS = {
+    "planned": "as planned, in any octave over its bass", "octaves": "also with octaves and the root added",
+    "own": "also your own voicing of it",
+}  # fmt: skip
 
 SWITCH_WORDS = {"pedal": "foot switch: next chord", "pedal_back": "foot switch: back", "pedal_cue": "foot switch: cue"}
 
@@ -102,6 +108,7 @@ class SoundScreen(Page):
         rows += [Line(words, self._switch_words(name), f"switch:{name}") for name, words in SWITCH_WORDS.items()]
         hands = self.context.hands()
         rows.append(Line("instrument falls silent if the program fails", _yes(sound.sensing), "sensing"))
+        rows.append(Line("a chord counts as found", ANSWER_WORDS[hands.answers], "answers"))
         rows.append(Line("the stand steps when the next chord is found", _yes(hands.steps_on), "hands"))
         return rows
 
@@ -196,6 +203,10 @@ class SoundScreen(Page):
         elif deed == "sensing":
             sound.sense(not sound.sensing)
             keep(sensing=sound.sensing)
+        elif deed == "answers":
+            hands = self.context.hands()
+            hands.answers = ANSWERS[(ANSWERS.index(hands.answers) + direction) % len(ANSWERS)]
+            keep(answers=hands.answers)
         elif deed == "hands":
             hands = self.context.hands()
             hands.steps_on = not hands.steps_on

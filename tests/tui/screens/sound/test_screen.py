@@ -84,6 +84,7 @@ async def test_the_sound_screen_says_what_the_open_song_asks_for() -> None:
         ("role:lead", ["right", "right"], "lead", "Network 1"),
         ("role:follow", ["right", "right"], "follow", "Network 2"),
         ("hands", ["enter"], "hands_step", True),
+        ("answers", ["right"], "answers", "octaves"),
     ],
 )
 async def test_a_setting_is_changed_and_kept(deed: str, keys: list[str], setting: str, value: object) -> None:
