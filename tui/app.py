@@ -193,6 +193,8 @@ class StandApp(App[None]):
             "in": player.port_in,
             "lead": ports["lead"] or player.lead,
             "follow": ports["follow"] or player.follow,
+            "click": player.click_out,
+            "thru": player.thru,
         }
         for role, port in others.items():
             if port:

@@ -27,6 +27,7 @@ class PretendedClock:
         self.played: list[Performance] = []
         self.exchanged: list[Performance] = []
         self.sent: list[bytes] = []
+        self.sent_to: list[tuple[str, bytes]] = []
         self.led: list[tuple[int, int]] = []
         self.opened: list[tuple[str, str | None]] = []
         self.done: list[str] = []
@@ -40,8 +41,9 @@ class PretendedClock:
     def go_on(self, performance: Performance) -> None:
         self.exchanged.append(performance)
 
-    def send(self, messages: Any) -> None:
+    def send(self, messages: Any, role: str = "") -> None:
         self.sent += list(messages)
+        self.sent_to += [(role, data) for data in messages]
 
     def lead(self, song: int, sixteenth: int) -> None:
         self.led.append((song, sixteenth))

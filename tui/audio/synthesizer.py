@@ -22,6 +22,9 @@ BEND = 0.75
 SUSTAIN, VOLUME, SOUND_OFF, RESET, NOTES_OFF = 64, 7, 120, 121, 123
 """Controllers. Source: MIDI 1.0 Detailed Specification."""
 
+MASTER = bytes((0xF0, 0x7F, 0x7F, 0x04, 0x01))
+"""Master volume, then its fine and coarse value. Source: MIDI 1.0 Detailed Specification, universal real time."""
+
 USUAL_VOLUME = 100
 """Channel volume at power up. Source: General MIDI System Level 1."""
 
@@ -47,6 +50,8 @@ class Synthesizer:
 
     def message(self, data: bytes) -> None:
         """Take a MIDI message that is due with the next sample; what is not understood is left alone."""
+        if data[:5] == MASTER and len(data) == 8:
+            self.volume = (data[6] / USUAL_VOLUME) ** 2
         if len(data) < 2 or data[0] >= 0xF0:
             return
         kind, channel = data[0] & 0xF0, (data[0] & 0x0F) + 1

@@ -87,6 +87,8 @@ _STAND = (
     Command("stand.along", "i", do("along"), "in time, from here or round the loop; again to stop", "in time"),
     Command("stand.climb", "plus,equals_sign", do("climb"), "loop or section on a tempo ladder; again to stop"),
     Command("stand.hear", "p", do("hear"), "sound each chord as you step, or not"),
+    Command("stand.louder", "f8", do("volume", 1), "turn the volume up, for what the stand sounds"),
+    Command("stand.softer", "f7", do("volume", -1), "turn the volume down"),
     Command("stand.silence", "x", do("silence"), "silence: nothing sounds on"),
     Command(
         "stand.undo", "u", do("undo"), "undo a key, tempo, note, pin or bar; the place stays", "undo", confirm="undo"
@@ -215,6 +217,8 @@ _SOUND = (
     Command("sound.more", "right", do("change", 1), "next value", "change"),
     Command("sound.less", "left", do("change", -1), "value before"),
     Command("sound.take", "enter,space", do("take"), "take this port or the next value; play the test chord", "take"),
+    Command("sound.louder", "f8,plus,equals_sign", do("volume", 1), "turn the volume up", "louder"),
+    Command("sound.softer", "f7,minus", do("volume", -1), "turn the volume down", "softer"),
     Command("sound.silence", "x", do("silence"), "silence everything on all channels", "silence"),
     Command("sound.help", "question_mark,h", do("show", "help"), "all keys", "help"),
     Command("sound.close", "m,q,escape", do("close"), "back to the stand", "stand"),

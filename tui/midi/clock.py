@@ -57,9 +57,10 @@ class Clock(WatchedClock):
         loud = [velocity] * len(keys) if isinstance(velocity, int) else list(velocity)
         self._send(said.Strike(tuple(zip(keys, loud, strict=True)), channel, legato, seconds))
 
-    def send(self, messages: Iterable[bytes]) -> None:
-        """Send messages now: a program change, a pedal; system messages go to the port that leads."""
-        self._send(said.Send(tuple(messages)))
+    def send(self, messages: Iterable[bytes], role: str = "") -> None:
+        """Send messages now: a program change, a pedal; system messages go to the port that leads. With a `role` all go
+        through its port."""
+        self._send(said.Send(tuple(messages), role))
 
     def sound_step(self, step: PlannedStep, touch: Touch, guide: bool = False, seconds: float | None = None) -> None:
         """Sound a step's voicing, the hands as loud as `touch` says, or quietly as a guide."""

@@ -169,7 +169,7 @@ class WatchedClock:
         """Say to the other process what it is to silence should both of us be killed."""
         process = self._processes.running
         if process is not None and not self._closing.is_set():
-            self._lister.tell(said.Charge(self._ports.name("out"), process.pid))
+            self._lister.tell(said.Charge(self._ports.sounding, process.pid))
 
     def _look_at_clock(self, now: float, late: bool) -> None:
         if replaced := self._processes.look(now, late, self._opening):
@@ -182,7 +182,7 @@ class WatchedClock:
     def _mourn(self, now: float, pause: float) -> None:
         """The clock has died: have its notes ended at once, whoever takes its place."""
         self._opening = False
-        if out := self._ports.name("out"):
+        for out in self._ports.sounding:
             self._silences.instead(now, out)
         self._ports.closed()
         again = "was started again" if not pause else f"is started again in {pause:.1f} s"

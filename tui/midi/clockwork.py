@@ -13,13 +13,14 @@ from engine.performance.following import place_messages
 from tui.midi import messages as said
 from tui.midi.followed import Followed
 from tui.midi.input_filter import STILL, InputFilter
-from tui.midi.open_ports import OpenPorts
+from tui.midi.open_ports import SENDING, OpenPorts
 from tui.midi.owed import Owed
 from tui.midi.performer import SPIN, Performer
 from tui.midi.ports import Refused, matching
 from tui.midi.server_watch import ServerWatch
 from tui.midi.sound_book import SoundBook
 from tui.midi.sounding import Output
+from tui.midi.thru import Thru
 
 HEARTBEAT = 0.25
 """Seconds between signs of life, both ways."""
@@ -50,6 +51,7 @@ class Clockwork:
         self._inbox: queue.SimpleQueue[object] = queue.SimpleQueue()
         self._panics: queue.SimpleQueue[said.Panic] = queue.SimpleQueue()
         self._inputs = InputFilter(lambda: self._inbox.put(_WAKE))
+        self._thru = Thru(lambda: self._inbox.put(_WAKE))
         self._ports = OpenPorts(self._received, book, sinks)
         self._server = ServerWatch()
         self._performer = Performer(self._ports, self._say)
@@ -133,9 +135,12 @@ class Clockwork:
                 self._performer.mute()
             case said.Strike():
                 self._performer.strike(command)
-            case said.Send(messages):
+            case said.Send(messages, role):
                 for data in messages:
-                    self._ports.send(data)
+                    if role:
+                        self._ports.send_to(role, data)
+                    else:
+                        self._ports.send(data)
             case said.Lead(song, sixteenth):
                 self._leads = place_messages(song, sixteenth)
                 self._repeat_place(time.monotonic())
@@ -216,15 +221,20 @@ class Clockwork:
             full = ready if stands_by else self._ports.open(role, name)
         except Refused as refused:
             return said.NotOpened(role, str(refused))
-        if role == "out" and (port := self._ports.instrument):
-            # Whatever an earlier run left sounding ends here.
-            owed = self._ports.note_offs()
-            port.silence(everywhere=True)
-            if owed:
-                self._owed.begin(owed, time.monotonic())
+        if role in SENDING and role != "lead" and self._ports.alone(role):
+            self._end_what_was_left()
         if role == "follow":
             self._leader.begin(time.monotonic())
         return said.Opened(role, full)
+
+    def _end_what_was_left(self) -> None:
+        """End whatever an earlier run, or a clock that has died, left sounding."""
+        owed = self._ports.note_offs()
+        for data in owed:
+            self._ports.send_again(data)
+        self._ports.silence(everywhere=True)
+        if owed:
+            self._owed.begin(owed, time.monotonic())
 
     def _stand_by(self, out: str) -> None:
         self._ports.close("out")
@@ -236,10 +246,14 @@ class Clockwork:
 
     def _received(self, role: str, data: bytes) -> None:
         """Runs on the library's thread: hand it to our own and return."""
+        if role == "in" and self._ports.has("thru"):
+            self._thru.receive(data)
         self._inputs.receive(role, data, time.monotonic())
 
     def _take_inputs(self) -> None:
-        """Pass on what the player's keyboard and the leader have said."""
+        """Pass on what the player's keyboard and the leader have said: to the instrument first."""
+        for data in self._thru.take():
+            self._ports.send_to("thru", data)
         for role, data, at in self._inputs.take(time.monotonic()):
             if role == "in":
                 self._say(said.Played(data, at))

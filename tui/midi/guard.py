@@ -21,13 +21,14 @@ from tui.midi.open_ports import DRAIN
 from tui.midi.owed import silence_for_good
 from tui.midi.ports import VIRTUAL, OpenedPort
 from tui.midi.sound_book import SoundBook
+from tui.midi.sounding import SoundingPort
 
 PATIENCE = 3.0
 """Seconds in which a clock process that lives silences and goes by itself; it needs far less."""
 
 
 class Guard:
-    """What the interface has said last: the port that plays, and the number of the clock's process."""
+    """What the interface has said last: the ports that sound, and the number of the clock's process."""
 
     def __init__(self, book: SoundBook | None = None) -> None:
         self.alone = threading.Event()
@@ -57,23 +58,42 @@ class Guard:
     def hush(self, say: Callable[[Silenced], None]) -> None:
         """Silence what the interface has asked for."""
         self.wake.clear()
+        wishes = []
         while not self._hushes.empty():
-            wish = self._hushes.get()
-            if self._silence(wish.out, again=wish.again):
+            wishes.append(self._hushes.get())
+        owed = self._book.note_offs()
+        for wish in wishes:
+            if self._with_port(wish.out, lambda client: self._silence(client, owed)):
                 say(Silenced(wish.number))
+        self._repeat(tuple(wish.out for wish in wishes if wish.again), owed)
 
     def leave(self) -> None:
-        """Silence the port, unless the interface took leave of it; a clock that still lives goes first."""
-        if not self.alone.is_set() or not self.charge.out or self.charge.out.startswith(VIRTUAL):
+        """Silence the ports, unless the interface took leave of them; a clock that still lives goes first."""
+        ports = tuple(name for name in self.charge.outs if not name.startswith(VIRTUAL))
+        if not self.alone.is_set() or not ports:
             return
         end = time.monotonic() + PATIENCE
         killed = not lives(self.charge.clock)
         while time.monotonic() < end and lives(self.charge.clock):
             time.sleep(0.02)
-        self._silence(self.charge.out, again=killed)
+        owed = self._book.note_offs()
+        for out in ports:
+            self._with_port(out, lambda client: self._silence(client, owed))
+        self._repeat(ports if killed else (), owed)
 
-    def _silence(self, out: str, again: bool) -> bool:
-        """Silence a port, `again` and again after a death; tell whether it could be opened.
+    def _silence(self, client: Any, owed: tuple[bytes, ...]) -> None:
+        for data in owed:
+            client.send_message(data)
+        SoundingPort(OpenedPort(client), self._book).silence(everywhere=True)
+        time.sleep(DRAIN)
+
+    def _repeat(self, outs: tuple[str, ...], owed: tuple[bytes, ...]) -> None:
+        """Silence ports again and again for a while, one after the other."""
+        for out in outs:
+            self._with_port(out, lambda client: silence_for_good((OpenedPort(client),), self._book, owed))
+
+    def _with_port(self, out: str, use: Callable[[Any], None]) -> bool:
+        """Use a client that has a port open; tell whether it could be opened.
 
         A client that is there already is used: a new one takes a JACK server a tenth of a second (measured).
         """
@@ -82,8 +102,7 @@ class Guard:
                 names = client.get_ports()
                 if out in names:
                     client.open_port(names.index(out), "out")
-                    silence_for_good(OpenedPort(client), self._book, again)
-                    time.sleep(DRAIN)
+                    use(client)
                     client.close_port()
                     return True
             except (OSError, RuntimeError, ValueError):

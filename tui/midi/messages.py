@@ -42,7 +42,7 @@ class Alive:
 
 @dataclass(frozen=True, slots=True)
 class Open:
-    """Open the port `name` as out, lead (outputs), in or follow (inputs), or close that role when it is empty."""
+    """Open the port `name` for a role (see open_ports and port_words), or close that role when it is empty."""
 
     role: str
     name: str = ""
@@ -95,9 +95,10 @@ class Strike:
 
 @dataclass(frozen=True, slots=True)
 class Send:
-    """Send messages now."""
+    """Send messages now, through the port of one role or, without one, where music and system messages go."""
 
     messages: tuple[bytes, ...]
+    role: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,9 +195,9 @@ class Silenced:
 
 @dataclass(frozen=True, slots=True)
 class Charge:
-    """What is to be silenced when all others are gone: the port that plays, and the number of the clock's process."""
+    """What is to be silenced when all others are gone: the ports that sound, and the number of the clock's process."""
 
-    out: str = ""
+    outs: tuple[str, ...] = ()
     clock: int = 0
 
 

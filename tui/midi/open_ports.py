@@ -1,5 +1,4 @@
-"""The ports that the clock process has open, each for its role: out, click and lead to send through, in and follow to
-hear."""
+"""The ports that the clock process has open, each for its role: some to send through, in and follow to hear."""
 
 import contextlib
 import time
@@ -14,17 +13,37 @@ from tui.midi.sounding import SYSTEM, Output, SoundingPort
 DRAIN = 0.05
 """Seconds that a sound server is given to take the last messages before a port is closed."""
 
+SENDING = ("out", "beside", "click", "thru", "lead")
+"""Roles that are sent through: the instrument, a second one that sounds the same, one for the click alone, one that
+what the player plays is passed on to, the copies we lead."""
 
-SENDING = ("out", "lead")
-"""Roles that are sent through: the instrument, another one for the click alone, the copies we lead."""
+GUIDES = ("out", "beside")
+"""Roles that chords are sounded through."""
 
 CLICK_CHANNEL = 10
 """Percussion. Source: General MIDI System Level 1."""
 
 
+class _Device:
+    """An open output that several roles use: some systems allow a port to be opened only once."""
+
+    def __init__(self, output: Output) -> None:
+        self.output = output
+        self.users = 0
+
+    def send(self, data: bytes) -> None:
+        self.output.send(data)
+
+    def close(self) -> None:
+        """One user fewer; the last one closes it."""
+        self.users -= 1
+        if not self.users:
+            self.output.close()
+
+
 class OpenPorts:
     """`received` is called on the library's thread with a role and a message that came in. `sinks` are outputs that are
-    no MIDI ports, by the name they are opened by; `book` keeps what sounds on the instrument."""
+    no MIDI ports, by the name they are opened by; `book` keeps what sounds on MIDI ports."""
 
     def __init__(
         self,
@@ -35,6 +54,7 @@ class OpenPorts:
         self._received = received
         self._book = book or SoundBook()
         self._sinks = dict(sinks or {})
+        self._devices: dict[str, _Device] = {}
         self._outputs: dict[str, SoundingPort] = {}
         self._inputs: dict[str, tuple[str, Any]] = {}
         self._names: dict[str, str] = {}
@@ -53,21 +73,21 @@ class OpenPorts:
         return full
 
     def _open_output(self, role: str, name: str) -> str:
-        """Open an output; one port for several roles is opened once, since some systems allow no more."""
-        for other, full in self._names.items():
-            if other != role and matching(name, [full]):
-                self._names[role], self._outputs[role] = full, self._outputs[other]
-                return full
-        full, output = (name, self._sinks[name]()) if name in self._sinks else open_output(name)
+        used = [full for full, device in self._devices.items() if device.users and matching(name, [full])]
+        if used:
+            full, device = used[0], self._devices[used[0]]
+        else:
+            full, output = (name, self._sinks[name]()) if name in self._sinks else open_output(name)
+            self._devices[full] = device = _Device(output)
+        device.users += 1
         self._names[role] = full
-        self._outputs[role] = SoundingPort(output, self._book if role == "out" else None)
+        self._outputs[role] = SoundingPort(device, None if name in self._sinks else self._book)
         return full
 
     def close(self, role: str) -> None:
         """Silence and close what a role has open."""
         self._names.pop(role, None)
-        port = self._outputs.pop(role, None)
-        if port and port not in self._outputs.values():
+        if port := self._outputs.pop(role, None):
             port.silence()
             time.sleep(DRAIN)
             port.close()
@@ -78,6 +98,14 @@ class OpenPorts:
         for role in [*self._outputs, *self._inputs]:
             with contextlib.suppress(OSError, RuntimeError):
                 self.close(role)
+
+    def has(self, role: str) -> bool:
+        """True when a role has a port to send through."""
+        return role in self._outputs
+
+    def alone(self, role: str) -> bool:
+        """True when no other role has the port of this one."""
+        return list(self._names.values()).count(self._names.get(role, "")) == 1
 
     def listens_to(self, role: str) -> str:
         """Return the full name of the input a role has open, "" for none."""
@@ -90,61 +118,89 @@ class OpenPorts:
 
     @property
     def sounding(self) -> tuple[tuple[int, int], ...]:
-        """The (channel, key) pairs that sound on the instrument."""
+        """The (channel, key) pairs that sound on MIDI ports."""
         return self._book.sounding
 
     @property
     def sounds(self) -> bool:
-        return any(port.sounding for port in self._outputs.values())
+        """True while something of ours sounds; what the player holds is the player's."""
+        return any(port.sounding for role, port in self._outputs.items() if role != "thru")
+
+    # Sending
 
     def send(self, data: bytes) -> None:
-        """Send a message to the instrument, a system message to the copies that are led."""
-        port = self._outputs.get("lead" if data[0] >= SYSTEM else "out")
-        if port:
+        """Send a message to the instruments, a click to its own port if it has one, a system message to the copies that
+        are led."""
+        if data[0] >= SYSTEM:
+            roles: Iterable[str] = ("lead",)
+        elif data[0] & 0x0F == CLICK_CHANNEL - 1 and "click" in self._outputs:
+            roles = ("click",)
+        else:
+            roles = GUIDES
+        for role in roles:
+            self.send_to(role, data)
+
+    def send_to(self, role: str, data: bytes) -> None:
+        """Send a message through the port of one role, if it has one."""
+        if port := self._outputs.get(role):
             port.send(data)
 
     def sense(self) -> None:
-        """Tell the instrument that we are still here, once it has been played."""
-        if port := self.instrument:
+        """Tell the instruments that we are still here, those that have been played."""
+        for port in self._instruments():
             port.sense()
 
+    def strike(self, notes: dict[int, int], channel: int, legato: bool) -> None:
+        """Sound a chord (key -> velocity) on the instruments in place of the one before."""
+        for port in self._guides():
+            port.strike(notes, channel, legato)
+
     def keep_only(self, notes: Iterable[bytes]) -> None:
-        """Let these note-ons sound on the instrument and nothing else; keys that sound already are not struck again."""
-        if port := self.instrument:
-            wanted = {((data[0] & 0x0F) + 1, data[1]): data for data in notes}
+        """Let these note-ons sound on the instruments and nothing else; keys that sound are not struck again."""
+        wanted = {((data[0] & 0x0F) + 1, data[1]): data for data in notes}
+        for port in self._guides():
             port.release(keep=set(wanted))
             for place, data in wanted.items():
                 if place not in port.sounding:
                     port.send(data)
 
-    def strike(self, notes: dict[int, int], channel: int, legato: bool) -> None:
-        """Sound a chord (key -> velocity) on the instrument in place of the one before."""
-        if port := self.instrument:
-            port.strike(notes, channel, legato)
+    # Silence
 
     def release(self) -> None:
-        """Send the note-offs that the instruments are owed."""
-        for port in self._instruments():
-            port.release()
+        """Send the note-offs that are owed for what we sound."""
+        for role, port in self._outputs.items():
+            if role != "thru":
+                port.release()
 
     def silence(self, everywhere: bool = False) -> None:
-        """Stop all sound of the instruments on the channels that were used, or on all sixteen."""
-        for port in self._instruments():
+        """Stop all sound of ours on the channels that were used, or all sound whatever on all sixteen."""
+        for port in self._instruments() if everywhere else [*self._guides(), *self._of("click")]:
             port.silence(everywhere)
 
     def silence_for_good(self) -> None:
         """Silence the instruments for the last time, more than once (see owed)."""
-        for port in self._instruments():
-            silence_for_good(port.output, self._book)
+        owed = self.note_offs()
+        devices = {full: device for full, device in self._devices.items() if device.users}
+        for role, full in self._names.items():
+            if role == "lead":
+                devices.pop(full, None)
+        self.silence(everywhere=True)
+        silence_for_good(tuple(devices.values()), self._book, owed)
 
     def note_offs(self) -> tuple[bytes, ...]:
-        """Return the note-offs that the instrument is owed."""
+        """Return the note-offs that MIDI ports are owed."""
         return self._book.note_offs()
 
     def send_again(self, data: bytes) -> None:
-        """Send the instrument a note-off that it has had already, should that have been lost."""
-        if port := self.instrument:
+        """Send a note-off that has been sent already, should that have been lost."""
+        for port in self._instruments():
             port.send_again(data)
 
-    def _instruments(self) -> set[SoundingPort]:
-        return {port for role, port in self._outputs.items() if role != "lead"}
+    def _of(self, *roles: str) -> list[SoundingPort]:
+        return [self._outputs[role] for role in roles if role in self._outputs]
+
+    def _guides(self) -> list[SoundingPort]:
+        return self._of(*GUIDES)
+
+    def _instruments(self) -> list[SoundingPort]:
+        return self._of(*(role for role in SENDING if role != "lead"))

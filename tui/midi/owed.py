@@ -7,8 +7,8 @@ from collections.abc import Iterable
 from tui.midi.sound_book import SoundBook
 from tui.midi.sounding import Output, SoundingPort
 
-EVERY, LONG = 0.1, 1.2
-"""Seconds between two times, and from the first to the last (own choice: a little longer than the longest seen)."""
+EVERY, LONG = 0.1, 2.0
+"""Seconds between two times, and from the first to the last (the longest stand-still seen was 1.7)."""
 
 
 class Owed:
@@ -35,18 +35,15 @@ class Owed:
         return tuple(data for data in self._messages if ((data[0] & 0x0F) + 1, data[1]) not in struck)
 
 
-def silence_for_good(output: Output, book: SoundBook, again: bool = True) -> None:
-    """Silence an instrument in a dead clock's place; `again` sends the note-offs for as long as they may be lost, and
-    the controllers once more unless somebody plays by then. This waits."""
-    port, owed = SoundingPort(output, book), Owed()
-    messages = book.note_offs()
-    port.silence(everywhere=True)
-    if not again:
-        return
-    owed.begin(messages, time.monotonic())
-    while owed.next is not None:
-        time.sleep(max(owed.next - time.monotonic(), 0.0))
-        for data in owed.due(time.monotonic(), book.sounding):
-            output.send(data)
-    if not book.sounding:
-        port.silence(everywhere=True)
+def silence_for_good(outputs: Iterable[Output], book: SoundBook, owed: Iterable[bytes]) -> None:
+    """Silence instruments again that have been silenced once after a death: the note-offs that were owed for as long as
+    they may be lost, then the controllers once more unless somebody plays by then. This waits."""
+    outputs, messages = tuple(outputs), Owed()
+    messages.begin(owed, time.monotonic())
+    while messages.next is not None:
+        time.sleep(max(messages.next - time.monotonic(), 0.0))
+        for data in messages.due(time.monotonic(), book.sounding):
+            for output in outputs:
+                output.send(data)
+    for output in outputs if not book.sounding else ():
+        SoundingPort(output, book).silence(everywhere=True)

@@ -4,15 +4,16 @@ from tui.midi.open_ports import SENDING
 from tui.midi.port_list import PortsSeen
 from tui.midi.ports import VIRTUAL, without_address
 
-ROLES = ("out", "in", "lead", "follow")
-"""What a port is for: the instrument, the player's keyboard and pedal, the copy we lead, the copy we
-follow."""
+ROLES = ("out", "beside", "click", "thru", "in", "lead", "follow")
+"""What a port is for: the instrument, a second one that sounds the same, one for the click alone, one for what the
+player plays, the player's keyboard and pedal, the copy we lead, the copy we follow."""
 
 OPENING = "it is being opened"
 """Of an output that is no MIDI port, before it is there."""
 
 VERBS = {
-    "out": "plays through", "in": "listens to", "lead": "leads on", "follow": "follows",
+    "out": "plays through", "beside": "and through", "click": "clicks on", "thru": "passes on to",
+    "in": "listens to", "lead": "leads on", "follow": "follows",
 }  # fmt: skip
 
 

@@ -5,6 +5,7 @@ import threading
 import time
 from collections.abc import Iterable, Mapping
 
+from tui.midi.open_ports import SENDING
 from tui.midi.port_list import PortsSeen
 from tui.midi.port_words import ROLES, names_for, status_words
 from tui.midi.ports import VIRTUAL, matching
@@ -53,6 +54,13 @@ class WantedPorts:
     def wants_midi(self) -> bool:
         """True when the instrument is to be a MIDI port."""
         return self.wanted.get("out", "") not in ("", *self._sinks)
+
+    @property
+    def sounding(self) -> tuple[str, ...]:
+        """The full names of the open MIDI ports that notes are sent through."""
+        with self._lock:
+            names = dict.fromkeys(self._open.get(role, "") for role in SENDING if role != "lead")
+            return tuple(name for name in names if name and name not in self._sinks)
 
     def opened(self, role: str, name: str) -> None:
         """A role has its port."""

@@ -24,6 +24,9 @@ FIRST_LINE = "# What holds for every set: your hands, ports and screen. Edit it 
 
 GUIDES = ("step", "none", "first", "early")
 """What sounds besides the click when a song is counted in or played along (see performance/play_along)."""
+LATENCIES = (-500, 500)
+"""Milliseconds that may lie between a click and its answer as it comes in."""
+
 SOUNDS_BY_SONG = "song"
 """In place of a program's number: the program that belongs to what the song's file says of its sound."""
 
@@ -44,7 +47,8 @@ class Player:
     """What holds for every set.
 
     `reach` is in millimetres (left, right), None while not measured; `register` the lowest and highest key that may be
-    played (MIDI numbers), None for the whole piano. `port_out`, `port_in`, `lead` and `follow` are ports by name;
+    played (MIDI numbers), None for the whole piano. `port_out`, `port_in`, `lead`, `follow`, `click_out` and `thru`
+    are ports by name; with `both` the built-in sound sounds beside the port; `latency` is in milliseconds;
     `pedal`, `pedal_back` and `pedal_cue` switches (see performance/pedal). `program` is "" (left alone), "song", or a
     number from 1 as printed on instruments; `bank` (14 bits) and `volume` are None where left alone. `hands_step`
     follows what is played; `answers` is what counts as the planned chord; `sensing` lets the instrument notice when we
@@ -57,6 +61,11 @@ class Player:
     port_in: str = ""
     lead: str = ""
     follow: str = ""
+    both: bool = False
+    click_out: str = ""
+    click_volume: int | None = None
+    thru: str = ""
+    latency: int | None = None
     pedal: str = ""
     pedal_back: str = ""
     pedal_cue: str = ""
@@ -110,6 +119,11 @@ def read_player(text: str) -> Player:
         port_in=_text(table, "port_in", notes),
         lead=_text(table, "lead", notes),
         follow=_text(table, "follow", notes),
+        both=_truth(table, "both", notes, usual=False),
+        click_out=_text(table, "click_out", notes),
+        click_volume=_number(table, "click_volume", notes, RANGES["volume"]),
+        thru=_text(table, "thru", notes),
+        latency=_number(table, "latency", notes, LATENCIES),
         pedal=_switch(table, "pedal", notes),
         pedal_back=_switch(table, "pedal_back", notes),
         pedal_cue=_switch(table, "pedal_cue", notes),
@@ -271,9 +285,9 @@ def _program(table: dict[str, Any], notes: Notes) -> str:
     return "" if number is None else str(number)
 
 
-def _number(table: dict[str, Any], name: str, notes: Notes) -> int | None:
-    """Return a number that MIDI can carry."""
-    value, (least, most) = table.get(name), RANGES[name]
+def _number(table: dict[str, Any], name: str, notes: Notes, within: tuple[int, int] | None = None) -> int | None:
+    """Return a number that MIDI can carry, or one `within` two others."""
+    value, (least, most) = table.get(name), within or RANGES[name]
     if value is None or (isinstance(value, int) and not isinstance(value, bool) and least <= value <= most):
         return value
     notes.add(f"{name} is no number from {least} to {most}", name)

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from tui.audio import BUILT_IN
 from tui.planning.plans import Plans
+from tui.playback.song_sound import Instruments, SongSounds, click_volume, turned
 from tui.session.session import Session
 
 if TYPE_CHECKING:
@@ -21,6 +22,8 @@ if TYPE_CHECKING:
     from engine.song.model import Song
     from tui.midi.clock import Clock, ClockEvent
     from tui.persistence.player import Player
+
+CAUTION = "turn headphones down first: loud ones damage hearing"
 
 Heard = Callable[["ClockEvent"], None]
 
@@ -34,13 +37,16 @@ class Sound:
         self.port = BUILT_IN
         self.channel = 1
         self.ports: dict[str, str] = {}
-        """Role (in, lead, follow) -> the port chosen for it."""
+        """Role (in, lead, follow, click, thru) -> the port chosen for it."""
         self.guide = "step"
         self.click = True
         self.counted = True
         self.program = ""
         self.bank: int | None = None
         self.volume: int | None = None
+        self.click_volume: int | None = None
+        self.both = False
+        """Whether the built-in sound sounds beside a MIDI port."""
         self.restrike = "bar"
         """When keys that two chords share are struck again, on sounds that decay: one of RESTRIKES."""
         self.sensing = True
@@ -49,8 +55,7 @@ class Sound:
         self.each_step = False
         self.playing: Performance | None = None
         """What is being played in time, None once it is over or stopped."""
-        self._called: Touch | None = None
-        """What the song before called up: the next one does not inherit it."""
+        self._song_sounds = SongSounds()
         self._rhythms: tuple[Rhythm, ...] | None = None
         self._begun: Performance | None = None
         """What the clock has been given of it."""
@@ -69,6 +74,8 @@ class Sound:
             self._clock.start()
             if self.port:
                 self._clock.open(self.port)
+            if self.beside:
+                self._open_beside()
             self._clock.sense(self.sensing)
         return self._clock
 
@@ -89,20 +96,25 @@ class Sound:
         self.port = port
         if self.started:
             self.clock.open(port or None)
+            self._open_beside()
         elif port not in ("", BUILT_IN):
             self.clock  # noqa: B018 (starts it, with the port)
 
     def use_for(self, role: str, port: str) -> None:
-        """Use a port as "in" (the player's keyboard), "lead" or "follow" (other copies); "" for none."""
+        """Use a port as "in" (the player's keyboard), "lead" or "follow" (other copies), "click" (for the click alone)
+        or "thru" (for what the player plays); "" for none."""
         if port != self.ports.get(role, ""):
             self.ports[role] = port
             self.clock.open(port or None, role)
+            if role in ("click", "thru"):
+                self.enter()
 
     def take(self, player: "Player") -> None:
         """Take over the player's settings; ports are opened by `use` and `use_for`."""
         self.channel, self.guide, self.click = player.channel, player.guide, player.click
         self.counted = player.count_in
         self.program, self.bank, self.volume = player.program, player.bank, player.volume
+        self.both, self.click_volume = player.both, player.click_volume
         self.restrike = player.restrike
         self.sense(player.sensing)
 
@@ -165,30 +177,54 @@ class Sound:
         )
 
     def enter(self) -> None:
-        """Call up the sound of the open song: bank and program, then the volume, as far as the song or the player
-        asks for them."""
+        """Call up the sound of the open song, as far as the song or the player asks for it."""
         place = self.session.now.here
-        if self._clock is None or not self.port or place is None:
+        if self._clock is None or place is None:
             return
-        from engine.performance.sound_settings import entry, put_back
+        for role, messages in self._song_sounds.entry(place.song, self.touch(place.song), self._instruments()):
+            self.clock.send(messages, role)
 
-        touch = self.touch(place.song)
-        given = put_back(touch, self._called)
-        self._called = touch
-        messages = entry(given)
-        if self.port == BUILT_IN:
-            messages += self._built_in_messages(place.song, touch, given.volume)
-        if messages:
-            self.clock.send(messages)
+    def _instruments(self) -> Instruments:
+        """Return what sounds, through which ports."""
+        ports = {"out": self.port, "beside": BUILT_IN if self.beside else "", **self.ports}
+        built_in = next((role for role in ("out", "beside", "click", "thru") if ports.get(role) == BUILT_IN), "")
+        click = "click" if ports.get("click") else built_in if self.port == BUILT_IN else "out"
+        if ports.get("click") == BUILT_IN:
+            click = built_in
+        return Instruments(self.port not in ("", BUILT_IN), built_in, click, self.volume, self.click_volume)
 
-    def _built_in_messages(self, song: "Song", touch: "Touch", volume: int | None) -> "tuple[bytes, ...]":
-        """Return what the built-in sound is told beside: it has a sound for each of ours, and a click of its own."""
-        from engine.performance.events import control, program
-        from engine.performance.rendering import PERCUSSION
-        from engine.performance.sound_settings import PROGRAMS, VOLUME
+    @property
+    def beside(self) -> bool:
+        """True when the built-in sound sounds beside a MIDI port."""
+        return self.both and self.port not in ("", BUILT_IN)
 
-        sound = () if touch.program is not None else (program(PROGRAMS.get(song.sound, 0), touch.channel),)
-        return sound if volume is None else (*sound, control(VOLUME, volume, PERCUSSION))
+    def sound_both(self, both: bool) -> None:
+        """Let the built-in sound sound beside the MIDI port, or not."""
+        self.both = both
+        if self.started:
+            self._open_beside()
+            self.enter()
+
+    def _open_beside(self) -> None:
+        self.clock.open(BUILT_IN if self.beside else None, "beside")
+
+    def turn_volume(self, levels: int) -> str:
+        """Turn what sounds up or down by so many levels of ten; return in words how loud it is now."""
+        from engine.performance.levels import LOUD, level_of, level_words, louder
+
+        self.volume = louder(self.volume, levels)
+        if self._clock is not None:
+            for role, messages in turned(self.here(), self._instruments()):
+                self.clock.send(messages, role)
+        caution = f"; {CAUTION}" if levels > 0 and level_of(self.volume) >= LOUD else ""
+        return f"volume {level_words(self.volume)}{caution}"
+
+    def turn_click(self, volume: int | None) -> None:
+        """Give the click a volume of its own (0 to 127), None for its instrument's."""
+        self.click_volume = volume
+        if self._clock is not None:
+            for role, messages in click_volume(self._instruments()):
+                self.clock.send(messages, role)
 
     def hear(self, event: "ClockEvent") -> None:
         """Notice that the instrument has come or gone: it is told the song's sound again when it comes. A silence that

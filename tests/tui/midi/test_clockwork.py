@@ -118,3 +118,86 @@ def test_active_sensing_is_not_sent_to_copies_that_are_led(studio: Studio):
     until(lambda: len(studio.sensed()) > 2)
     lines = (studio.folder / "sent").read_text().split("\n")[:-1]
     assert {line.split("\t")[1] for line in lines if line.endswith("\tfe")} == {PIANO}
+
+
+ORGAN, DRUMS = "Organ 1", "Drums 1"
+
+
+def through(studio: Studio, port: str) -> list[bytes]:
+    """Return what was sent through one port, active sensing left aside."""
+    lines = [line.split("\t") for line in (studio.folder / "sent").read_text().split("\n")[:-1]]
+    return [bytes.fromhex(data) for _, name, data in lines if name == port and data != "fe"]
+
+
+def with_ports(studio: Studio, **roles: str) -> None:
+    studio.plug(PIANO, ORGAN, DRUMS, inputs=("Keys 1",))
+    studio.ready()
+    for role, port in roles.items():
+        studio.clock.open(port, role)
+    until(lambda: all(port in studio.clock.status for port in roles.values()))
+
+
+def test_two_instruments_sound_the_same(studio: Studio):
+    with_ports(studio, beside=ORGAN)
+    studio.clock.play(Performance(((0.0, note_on(60)), (0.05, note_off(60)))))
+    until(lambda: any(event.kind == "end" for event in studio.events))
+    studio.clock.sound([62, 65])
+    until(lambda: note_on(65, 76) in through(studio, ORGAN))
+    studio.clock.silence()
+    until(lambda: through(studio, ORGAN)[-1] == control(120, 0))
+    notes = [[data for data in through(studio, port) if data[0] & 0xE0 == 0x80] for port in (PIANO, ORGAN)]
+    assert notes[0] == notes[1] == [
+        note_on(60), note_off(60), note_on(62, 76), note_on(65, 76), note_off(62), note_off(65),
+    ]  # fmt: skip
+
+
+def test_a_click_with_a_port_of_its_own_leaves_the_instruments_alone(studio: Studio):
+    with_ports(studio, click=DRUMS)
+    click, chord = note_on(76, 100, 10), note_on(60)
+    studio.clock.play(Performance(((0.0, click), (0.0, chord), (0.05, note_off(76, 10)), (0.05, note_off(60)))))
+    until(lambda: any(event.kind == "end" for event in studio.events))
+    assert click in through(studio, DRUMS)
+    assert chord not in through(studio, DRUMS)
+    assert click not in through(studio, PIANO)
+    assert chord in through(studio, PIANO)
+
+
+def test_a_message_for_one_port_reaches_no_other(studio: Studio):
+    with_ports(studio, beside=ORGAN, click=DRUMS)
+    studio.clock.send([control(7, 90, 10)], "click")
+    studio.clock.send([control(7, 50)], "out")
+    until(lambda: control(7, 90, 10) in through(studio, DRUMS) and control(7, 50) in through(studio, PIANO))
+    assert {control(7, 90, 10), control(7, 50)}.isdisjoint(through(studio, ORGAN))
+
+
+def test_what_is_played_is_passed_on_and_still_heard(studio: Studio):
+    with_ports(studio, **{"in": "Keys 1", "thru": ORGAN})
+    bend = bytes((0xE0, 0, 80))
+    studio.play("Keys 1", note_on(60, 99), bend, note_off(60))
+    until(lambda: note_off(60) in through(studio, ORGAN))
+    assert [data for data in through(studio, ORGAN) if data[0] & 0xF0 != 0xB0] == [note_on(60, 99), bend, note_off(60)]
+    assert note_on(60, 99) not in through(studio, PIANO)
+    until(lambda: [event.data for event in studio.events if event.kind == "in"] == [note_on(60, 99), note_off(60)])
+
+
+def test_a_stop_leaves_the_players_own_note_and_panic_ends_it(studio: Studio):
+    with_ports(studio, **{"in": "Keys 1", "thru": ORGAN})
+    studio.clock.sound([48])
+    studio.play("Keys 1", note_on(60, 99))
+    until(lambda: note_on(60, 99) in through(studio, ORGAN))
+    studio.clock.silence()
+    until(lambda: note_off(48) in through(studio, PIANO))
+    time.sleep(0.1)
+    assert note_off(60) not in through(studio, ORGAN)
+    studio.clock.panic()
+    until(lambda: note_off(60) in through(studio, ORGAN))
+
+
+def test_one_port_for_click_and_chords_is_opened_once_and_goes_on_for_the_other(studio: Studio):
+    studio.plug(PIANO)
+    studio.ready()
+    studio.clock.open("Piano", "click")
+    until(lambda: "clicks on" in studio.clock.status)
+    studio.clock.open(None, "click")
+    studio.clock.sound([60])
+    until(lambda: note_on(60, 76) in studio.messages())

@@ -16,8 +16,8 @@ from tui.midi.messages import Charge, to_line
 
 def test_it_goes_by_the_last_it_was_told() -> None:
     guard = Guard()
-    guard.listen([to_line(Charge("Piano", 7)), b"no sense", to_line(Charge("Organ", 8))])
-    assert guard.charge == Charge("Organ", 8)
+    guard.listen([to_line(Charge(("Piano",), 7)), b"no sense", to_line(Charge(("Organ", "Click"), 8))])
+    assert guard.charge == Charge(("Organ", "Click"), 8)
     assert guard.alone.is_set()
 
 

@@ -1,4 +1,4 @@
-from engine.performance.events import control, note_off, note_on
+from engine.performance.events import control, note_off
 from tests.tui.midi.test_sounding import Wire
 from tui.midi import owed
 from tui.midi.owed import EVERY, LONG, Owed, silence_for_good
@@ -36,23 +36,17 @@ def test_a_key_that_was_struck_anew_is_left_alone():
     assert set(times(one, ((2, 64),))) == {(note_off(60),)}
 
 
-def test_silence_in_a_dead_clocks_place_ends_what_the_book_says_and_spares_what_a_new_clock_plays(monkeypatch):
+def test_silence_in_a_dead_clocks_place_is_repeated_and_spares_what_a_new_clock_plays(monkeypatch):
     monkeypatch.setattr(owed, "EVERY", 0.01)
     monkeypatch.setattr(owed, "LONG", 0.03)
-    book, wire = SoundBook(), Wire()
-    book.write(1, 60, True)
-    silence_for_good(wire, book)
-    assert wire.sent.count(note_off(60)) >= 3
-    assert wire.sent.count(control(123, 0)) == 2
-    book.write(1, 60, True)
-
-    class Played(Wire):
-        def send(self, data: bytes) -> None:
-            super().send(data)
-            book.write(1, 60, True)  # A new clock strikes it at once.
-
-    played = Played()
-    silence_for_good(played, book)
-    assert played.sent.count(note_off(60)) == 1
-    assert played.sent.count(control(123, 0)) == 1
-    assert note_on(60) not in played.sent
+    book, one, other = SoundBook(), Wire(), Wire()
+    silence_for_good((one, other), book, CHORD)
+    for wire in (one, other):
+        assert wire.sent.count(CHORD[0]) >= 2
+        assert wire.sent.count(control(123, 0)) == 1
+    book.write(1, 60, True)  # A new clock has struck it.
+    later = Wire()
+    silence_for_good((later,), book, CHORD)
+    assert CHORD[0] not in later.sent
+    assert CHORD[1] in later.sent
+    assert control(123, 0) not in later.sent

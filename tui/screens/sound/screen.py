@@ -2,44 +2,34 @@
 
 from dataclasses import dataclass
 from time import monotonic
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
 from engine.answer_names import ANSWERS
 from engine.comp_names import RESTRIKES
 from engine.song.instrument import RANGES
 from tui.audio import BUILT_IN
+from tui.midi.port_words import names_for
 from tui.persistence.player import GUIDES, NO_PORT
 from tui.playback.player_hands import SWITCHES
 from tui.screens.context import Context
 from tui.screens.page import Page
+from tui.screens.sound.words import (
+    ANSWER_WORDS,
+    CAUTION,
+    GUIDE_WORDS,
+    RESTRIKE_WORDS,
+    ROLE_WORDS,
+    SETTINGS,
+    SWITCH_WORDS,
+    program_words,
+    volume_words,
+    wishes_words,
+    yes_no,
+)
 from tui.widgets.cells import Rows, choice_row, text_row, text_rows
-
-if TYPE_CHECKING:
-    from engine.song.model import Midi
 
 TEST_CHORD = (48, 55, 64, 71)
 """C major seventh in open position, as MIDI numbers."""
-
-GUIDE_WORDS = {
-    "none": "none: the click alone", "first": "the first chord, on the last beat of the count",
-    "step": "every chord in its place", "early": "every chord a beat early, quietly",
-}  # fmt: skip
-
-RESTRIKE_WORDS = {"bar": "in every bar", "chord": "at every chord", "never": "never: held as planned"}
-
-ANSWER_WORDS = {
-    "planned": "as planned, in any octave over its bass", "octaves": "also with octaves and the root added",
-    "own": "also your own voicing of it",
-}  # fmt: skip
-
-SWITCH_WORDS = {"pedal": "foot switch: next chord", "pedal_back": "foot switch: back", "pedal_cue": "foot switch: cue"}
-
-ROLE_WORDS = {
-    "in": "listen to (your keyboard, your pedal)", "lead": "lead other copies on", "follow": "follow another copy on",
-}  # fmt: skip
-
-SETTINGS = {"in": "port_in", "lead": "lead", "follow": "follow"}
-"""Role of a port -> the player's setting that keeps it."""
 
 LOOK = 0.5
 """Seconds between two looks at the ports and at what a switch has sent."""
@@ -89,27 +79,29 @@ class SoundScreen(Page):
         rows = [
             Line("channel", str(sound.channel), "channel"),
             Line("sounded in time", GUIDE_WORDS[sound.guide], "guide"),
-            Line("each chord as you step", _yes(sound.each_step), "steps"),
+            Line("each chord as you step", yes_no(sound.each_step), "steps"),
             Line("test chord", "Enter plays it", "test"),
             Line("play through no port", "in use" if not sound.port else "", "port:"),
             *(
                 Line(f"play through port {name}", "in use" if name == sound.port else "", f"port:{name}")
                 for name in self.ports()
             ),
-            Line("count in before going in time", f"{_yes(sound.counted)}   (this song: {count})", "count"),
-            Line("click through the music", _yes(sound.click), "click"),
+            Line("built-in sound beside the port", yes_no(sound.both), "both"),
+            Line("count in before going in time", f"{yes_no(sound.counted)}   (this song: {count})", "count"),
+            Line("click through the music", yes_no(sound.click), "click"),
             Line("shared keys struck again (piano)", RESTRIKE_WORDS[sound.restrike], "restrike"),
-            Line("program called up with a song", _program_words(sound.program), "program"),
+            Line("program called up with a song", program_words(sound.program), "program"),
             Line("bank", "left alone" if sound.bank is None else str(sound.bank), "bank"),
-            Line("volume", "left alone" if sound.volume is None else str(sound.volume), "volume"),
+            Line("volume", volume_words(sound.volume), "volume"),
+            Line("click's volume", volume_words(sound.click_volume), "click_volume"),
         ]
         rows += [Line("this song asks for", words, "wishes")] if (words := self._wishes()) else []
         rows += [Line(words, sound.ports.get(role) or "none", f"role:{role}") for role, words in ROLE_WORDS.items()]
         rows += [Line(words, self._switch_words(name), f"switch:{name}") for name, words in SWITCH_WORDS.items()]
         hands = self.context.hands()
-        rows.append(Line("instrument falls silent if the program fails", _yes(sound.sensing), "sensing"))
+        rows.append(Line("instrument falls silent if the program fails", yes_no(sound.sensing), "sensing"))
         rows.append(Line("a chord counts as found", ANSWER_WORDS[hands.answers], "answers"))
-        rows.append(Line("the stand steps when the next chord is found", _yes(hands.steps_on), "hands"))
+        rows.append(Line("the stand steps when the next chord is found", yes_no(hands.steps_on), "hands"))
         return rows
 
     def _wishes(self) -> str:
@@ -138,7 +130,7 @@ class SoundScreen(Page):
         seen = self.context.sound.clock.ports()
         words = "looking for ports ..." if seen is None else seen.trouble or ""
         below = [(words, "cue")] if words else []
-        below.append(("Keep monitors and headphones as low as lets you play: loud ones damage hearing.", "dim"))
+        below.append((CAUTION, "dim"))
         advice = [row for text, role in below for row in text_rows(text, width, role, indent=3)]
         if len(advice) > height // 3:
             advice = [text_row(f"   {text}", width, role) for text, role in below]
@@ -198,7 +190,10 @@ class SoundScreen(Page):
             sound.program = choices[(choices.index(sound.program) + direction) % len(choices)]
             keep(program=sound.program)
             sound.enter()
-        elif deed in ("bank", "volume"):
+        elif deed == "both":
+            sound.sound_both(not sound.both)
+            keep(both=sound.both)
+        elif deed in ("bank", "volume", "click_volume"):
             self._change_number(deed, direction)
         elif deed == "sensing":
             sound.sense(not sound.sensing)
@@ -218,25 +213,33 @@ class SoundScreen(Page):
 
     def _change_number(self, name: str, direction: int) -> None:
         sound = self.context.sound
-        value = {"bank": sound.bank, "volume": sound.volume}[name]
+        value = {"bank": sound.bank, "volume": sound.volume, "click_volume": sound.click_volume}[name]
         # All values, and one place for the number left alone.
-        places = RANGES[name][1] + 2
+        places = RANGES[name.removeprefix("click_")][1] + 2
         turned = ((-1 if value is None else value) + 1 + direction) % places - 1
         new = None if turned < 0 else turned
+        self.context.keep(**{name: new})
+        if name == "click_volume":
+            sound.turn_click(new)
+            return
         if name == "bank":
             sound.bank = new
-            self.context.keep(bank=new)
         else:
             sound.volume = new
-            self.context.keep(volume=new)
         sound.enter()
+
+    def action_volume(self, levels: int) -> None:
+        self.session.say(self.context.sound.turn_volume(levels))
+        self.context.keep(volume=self.context.sound.volume)
+        self.show_now()
 
     def _change_role(self, role: str, direction: int) -> None:
         """Take the next port for a role; what leads or follows may also be a port of ours that others connect to."""
         sound = self.context.sound
         seen = sound.clock.ports()
         own = sound.ports.get(role, "")
-        names = [] if seen is None else list(seen.outputs if role == "lead" else seen.inputs)
+        names = [] if seen is None else list(names_for(seen, role))
+        names += [BUILT_IN] if role in ("click", "thru") else []
         choices = ["", *names]
         choices += [own] if own and own not in choices else []
         port = choices[(choices.index(own) + direction) % len(choices)]
@@ -262,18 +265,3 @@ class SoundScreen(Page):
     def action_silence(self) -> None:
         self.context.sound.silence()
         self.session.say("silence on all channels")
-
-
-def wishes_words(midi: "Midi") -> str:
-    """Return what a song asks of the instrument: channel 2, program 17, bank 87 2 (coarse and fine), volume 100."""
-    bank = None if midi.bank is None else f"{midi.bank >> 7} {midi.bank & 0x7F}"
-    values = {"channel": midi.channel, "program": midi.program, "bank": bank, "volume": midi.volume}
-    return ", ".join(f"{name} {value}" for name, value in values.items() if value is not None)
-
-
-def _yes(value: bool) -> str:
-    return "yes" if value else "no"
-
-
-def _program_words(program: str) -> str:
-    return {"": "left alone", "song": "by the song's sound (General MIDI)"}.get(program, program)

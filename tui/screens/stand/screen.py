@@ -298,6 +298,10 @@ class StandScreen(TakingUp, ChoosingVoicings):
     def action_hear(self) -> None:
         self.context.sound.toggle_steps()
 
+    def action_volume(self, levels: int) -> None:
+        self.session.say(self.context.sound.turn_volume(levels))
+        self.context.keep(volume=self.context.sound.volume)
+
     def action_silence(self) -> None:
         self.context.sound.silence()
         self.session.say("silence")

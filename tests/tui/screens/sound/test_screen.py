@@ -84,6 +84,10 @@ async def test_the_sound_screen_says_what_the_open_song_asks_for() -> None:
         ("role:lead", ["right", "right"], "lead", "Network 1"),
         ("role:follow", ["right", "right"], "follow", "Network 2"),
         ("hands", ["enter"], "hands_step", True),
+        ("both", ["enter"], "both", True),
+        ("click_volume", ["left"], "click_volume", 127),
+        ("role:click", ["right", "right"], "click_out", "Network 1"),
+        ("role:thru", ["right"], "thru", "Loft Organ"),
         ("answers", ["right"], "answers", "octaves"),
     ],
 )
