@@ -39,7 +39,7 @@ def main(arguments: list[str], sinks: Mapping[str, Callable[[], Output]] | None 
     signal.signal(signal.SIGTERM, _leave)
     sys.setswitchinterval(0.0005)
     go_first()
-    parent, book = os.getppid(), "".join(arguments[:1])
+    book = "".join(arguments[:1])
     if SPARE in arguments[1:]:
         make_ready()
     clock = Clockwork(out_fd, opened_book(book), sinks)
@@ -57,7 +57,7 @@ def main(arguments: list[str], sinks: Mapping[str, Callable[[], Output]] | None 
     finally:
         if code:
             traceback.print_exc()
-        if os.getppid() != parent:
+        if clock.deserted:
             remove_book_file(book)  # The interface cannot do it any more.
         # The library's own cleaning up may hang when a server has died; all has been said by now.
         sys.stderr.flush()

@@ -143,7 +143,11 @@ class ClockProcesses:
         with self._lock:
             self._over = True
             left, self.running, self._spare = (self.running, self._spare), None, None
-        return tuple(process for process in left if process is not None)
+        going = tuple(process for process in left if process is not None)
+        for process in going:
+            process.send(said.Leave())
+            process.end()
+        return going
 
     def _spare_ready(self) -> bool:
         return self._spare is not None and self._spare.alive and self._spare.spoke
@@ -167,6 +171,7 @@ class ClockProcesses:
 
 def _leave(process: Child) -> None:
     """Let a process end by itself, or end it, without waiting for it."""
+    process.send(said.Leave())
     threading.Thread(target=process.leave, args=(LEAVING,), daemon=True).start()
 
 

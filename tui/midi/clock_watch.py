@@ -134,8 +134,6 @@ class WatchedClock:
         processes = self._processes.end()
         self._lister.tell(said.Charge())
         self._lister.end()
-        for process in processes:
-            process.end()
         end = time.monotonic() + seconds
         for process in processes:
             process.leave(max(end - time.monotonic(), 0.1))

@@ -63,7 +63,9 @@ class Clockwork:
         self._heard = time.monotonic()
         self._next_sign = 0.0
         self._sense_at: float | None = 0.0
-        self._parent = os.getppid()
+        self.deserted = False
+        """True when the interface has died: nobody has said that we are to leave."""
+        self._takes_leave = False
         self._on = True
         self.lost = False
         """True when the sound server has gone: its ports are not to be touched any more."""
@@ -79,14 +81,10 @@ class Clockwork:
         finally:
             # Closing a port whose server has gone may hang or crash, and reaches nobody.
             if not self.lost:
-                self._silence_orphaned()
+                if self.deserted:
+                    # Maybe others have died with it (see owed).
+                    self._ports.silence_for_good()
                 self._ports.close_all()
-
-    def _silence_orphaned(self) -> None:
-        """Silence more than once when the interface has died, maybe with others (see owed)."""
-        if os.getppid() == self._parent:
-            return
-        self._ports.silence_for_good()
 
     def _read_commands(self) -> None:
         for line in sys.stdin.buffer:
@@ -113,7 +111,9 @@ class Clockwork:
             self._panic(self._panics.get())
         self._take_inputs()
         if command is _LEAVE:
-            self._on = False
+            self._on, self.deserted = False, not self._takes_leave
+        elif isinstance(command, said.Leave):
+            self._takes_leave = True
         elif command is not None and command is not _WAKE:
             self._heard = time.monotonic()
             self._obey(command)
@@ -200,7 +200,7 @@ class Clockwork:
         except BlockingIOError:
             pass
         except OSError:
-            self._on = False
+            self._on, self.deserted = False, not self._takes_leave
 
     # Ports ----------------------------------------------------------------------------------------------------------
 

@@ -13,6 +13,7 @@ import sys
 import threading
 import time
 from collections.abc import Callable, Iterable, Sequence
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -56,16 +57,15 @@ class Guard:
         self.wake.set()
 
     def hush(self, say: Callable[[Silenced], None]) -> None:
-        """Silence what the interface has asked for."""
+        """Silence what the interface has asked for. After a death the book is left as it is: the clock that comes sends
+        what is owed again."""
         self.wake.clear()
-        wishes = []
         while not self._hushes.empty():
-            wishes.append(self._hushes.get())
-        owed = self._book.note_offs()
-        for wish in wishes:
-            if self._with_port(wish.out, lambda client: self._silence(client, owed)):
+            wish = self._hushes.get()
+            owed = self._book.note_offs()
+            book = SoundBook() if wish.again else self._book
+            if self._with_port(wish.out, partial(_silence, book=book, owed=owed)):
                 say(Silenced(wish.number))
-        self._repeat(tuple(wish.out for wish in wishes if wish.again), owed)
 
     def leave(self) -> None:
         """Silence the ports, unless the interface took leave of them; a clock that still lives goes first."""
@@ -78,18 +78,8 @@ class Guard:
             time.sleep(0.02)
         owed = self._book.note_offs()
         for out in ports:
-            self._with_port(out, lambda client: self._silence(client, owed))
-        self._repeat(ports if killed else (), owed)
-
-    def _silence(self, client: Any, owed: tuple[bytes, ...]) -> None:
-        for data in owed:
-            client.send_message(data)
-        SoundingPort(OpenedPort(client), self._book).silence(everywhere=True)
-        time.sleep(DRAIN)
-
-    def _repeat(self, outs: tuple[str, ...], owed: tuple[bytes, ...]) -> None:
-        """Silence ports again and again for a while, one after the other."""
-        for out in outs:
+            self._with_port(out, partial(_silence, book=self._book, owed=owed))
+        for out in ports if killed else ():
             self._with_port(out, lambda client: silence_for_good((OpenedPort(client),), self._book, owed))
 
     def _with_port(self, out: str, use: Callable[[Any], None]) -> bool:
@@ -108,6 +98,13 @@ class Guard:
             except (OSError, RuntimeError, ValueError):
                 continue
         return False
+
+
+def _silence(client: Any, book: SoundBook, owed: Iterable[bytes]) -> None:
+    for data in owed:
+        client.send_message(data)
+    SoundingPort(OpenedPort(client), book).silence(everywhere=True)
+    time.sleep(DRAIN)
 
 
 def lives(number: int) -> bool:

@@ -117,6 +117,11 @@ class Sensing:
 
 
 @dataclass(frozen=True, slots=True)
+class Leave:
+    """Silence what sounds and go when the pipe ends. A pipe that ends without it belonged to an interface that died."""
+
+
+@dataclass(frozen=True, slots=True)
 class Cue:
     """Leave the loop at its end."""
 
@@ -205,7 +210,8 @@ class Charge:
 class Hush:
     """Silence the port of this name now, in place of a clock that is gone; answered by `Silenced`.
 
-    `again` after a death: a JACK server that has lost a client may lose what it is sent in that moment.
+    `again` after a death: the clock that comes sends it once more, since a JACK server that has lost clients may lose
+    what it is sent in that moment.
     """
 
     out: str
