@@ -8,6 +8,7 @@ from fractions import Fraction
 from xml.etree.ElementTree import Element
 
 from engine.chord.symbol import is_silence
+from engine.comp_names import COMP_NAMES
 from engine.formats.chart_text.lines import section_label
 from engine.formats.musicxml_in.measure import Measure
 from engine.formats.musicxml_in.xml import text_of
@@ -26,8 +27,9 @@ MARK_WORDS = ("push", "stop", "ring", "hold")
 """Words that are marks of the chord they stand over."""
 TO_CODA = r"\bto\s+(?:the\s+)?coda\b"
 UNTIL = r"[(\[]?(?:vamp\s+)?(?:un)?till?\s+(?P<what>[^)\]]{1,40})[)\]]?"
+COMP = r"comp:\s*(?P<name>.{1,40})"
 FEEL = r"[(\[]?(?P<feel>swing|straight)(?:\s+feel)?[)\]]?"
-"""What is written for the ways of the form, for a vamp's end and for the feel, as patterns. Source: common practice."""
+"""What is written for the ways of the form, a vamp's end, rhythm and feel, as patterns. Source: common practice."""
 
 
 def take_direction(measure: Measure, item: Element, here: Fraction) -> None:
@@ -107,6 +109,8 @@ def _words(measure: Measure, words: str) -> None:
         measure.section = measure.section or named[0]
     elif found := re.fullmatch(UNTIL, words, re.IGNORECASE):
         measure.until = measure.until or found["what"].strip()
+    elif (found := re.fullmatch(COMP, words, re.IGNORECASE)) and found["name"].lower() in COMP_NAMES:
+        measure.comp = measure.comp or found["name"].lower()
     elif found := re.fullmatch(FEEL, words, re.IGNORECASE):
         measure.swing = measure.swing or found["feel"].lower() == "swing"
     elif words:

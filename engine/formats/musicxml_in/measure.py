@@ -22,7 +22,7 @@ class Measure:
     """One written measure while it is read. `backward` is 0 without a repeat at its end, else how often in all.
 
     `pickup` is True for one that leads into a section inside the song; `section` is a section's
-    name in words, `until` what a vamp waits for, `lyrics` the words sung, syllables joined.
+    name in words, `until` what a vamp waits for, `comp` a comping rhythm, `lyrics` the words sung, syllables joined.
     `tempo` is written there (0.0: none), in quarters a minute; `pace` the beats a minute that hold, as a song counts.
     """
 
@@ -41,6 +41,7 @@ class Measure:
     rehearsal: str = ""
     words: list[str] = field(default_factory=list)
     until: str = ""
+    comp: str = ""
     tempo: float = 0.0
     pace: float = 0.0
     swing: bool = False

@@ -125,8 +125,8 @@ def read_parts(root: Element) -> list[tuple[list[Measure], list[str]]]:
 
 def _lend(mine: Measure, theirs: Measure) -> None:
     """Take from another part what this one does not say of the form."""
-    for name in ("rehearsal", "words", "until", "tempo", "segno", "coda", "to_coda", "fine", "jump", "target", "swing",
-                 "forward", "backward", "ending", "ending_stops", "double", "section"):  # fmt: skip
+    for name in ("rehearsal", "words", "until", "comp", "tempo", "segno", "coda", "to_coda", "fine", "jump", "target",
+                 "swing", "forward", "backward", "ending", "ending_stops", "double", "section"):  # fmt: skip
         if not getattr(mine, name):
             setattr(mine, name, getattr(theirs, name))
     if not mine.length:
@@ -205,7 +205,9 @@ def _section(measures: list[Measure], events: list[tuple[Event, ...]], block: Bl
     sung = " ".join("".join(measures[at].lyrics for at in inside).split()[:CUE_WORDS])
     cue = ", ".join(dict.fromkeys([*opening.words, *([sung] if sung else [])]))[:LONGEST_CUE]
     pace = pace_of(opening.pace, first.pace) if first.pace else Fraction(1)
-    return Section(block.name, tuple(bars), cue=cue, key=key, until=opening.until, pace=pace, tune=tune, pickup=leads)
+    return Section(
+        block.name, tuple(bars), cue, leads, key, until=opening.until, pace=pace, comp=opening.comp, tune=tune
+    )
 
 
 def _tune(measures: list[Measure], inside: Sequence[int], bars: tuple[Bar, ...]) -> tuple[TuneNote, ...]:

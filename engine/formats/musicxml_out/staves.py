@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from xml.etree.ElementTree import Element, SubElement
 
-from engine.formats.musicxml_out.directions import add_symbol
+from engine.comp_names import HELD
+from engine.formats.musicxml_out.directions import add_symbol, add_words
 from engine.formats.musicxml_out.left_hand import left_strokes
 from engine.formats.musicxml_out.lengths import Length, written
 from engine.formats.musicxml_out.measures import Measure
@@ -32,7 +33,13 @@ def hand_lengths(measure: Measure) -> Iterator[Fraction]:
 
 
 def add_hands(element: Element, measure: Measure, divisions: int) -> None:
-    """Append both hands: the right one with the chord symbols, then back to the start, then the left one."""
+    """Append both hands: the right one with the chord symbols, then back to the start, then the left one.
+
+    Chords are written as long as they hold; a comping rhythm is told by its name, as players read it.
+    """
+    comp = measure.steps[0].step.comp
+    if measure.first and comp not in ("", HELD):
+        add_words(element, f"comp: {comp}")
     for one in measure.steps:
         add_symbol(element, one)
         add_hand(element, one.right, _quarters(one), Staff(1, divisions), one.step.mark)

@@ -42,6 +42,13 @@ def test_a_mark_survives_the_way_out_and_back(mark):
     assert [(step.symbol, step.mark) for step in unfold(again)] == [(step.symbol, step.mark) for step in unfold(song)]
 
 
+def test_a_comping_rhythm_survives_the_way_out_and_back_by_its_name():
+    text = SWINGING.replace("[sections.A]", '[sections.A]\ncomp = "charleston"')
+    song = read_song(text + '[sections.B]\nbars = "| C | F |"\n', "")
+    again = song_from_musicxml(musicxml(song, plan(unfold(song)))).song
+    assert [(section.comp, section.cue) for section in again.sections] == [("charleston", ""), ("", "")]
+
+
 def test_swing_survives_the_way_out_and_back():
     song = read_song(SWINGING, "")
     written = musicxml(song, plan(unfold(song)))

@@ -102,6 +102,14 @@ def test_a_feel_alone_is_no_remark(text, swings):
     assert (found.swing, found.words) == (swings, [])
 
 
+@pytest.mark.parametrize(
+    ("text", "comp", "remarks"), [("comp: Bossa", "bossa", []), ("comp: as you like", "", ["comp: as you like"])]
+)
+def test_a_comping_rhythm_that_has_a_name_is_one(text, comp, remarks):
+    found = after(words(text))
+    assert (found.comp, found.words) == (comp, remarks)
+
+
 def test_a_feel_among_other_words_stays_a_remark():
     found = after(words("medium swing"))
     assert (found.swing, found.words) == (True, ["medium swing"])
