@@ -115,7 +115,9 @@ def answered(step: PlannedStep, held: Held, answers: str = ANSWERS[0]) -> Answer
 
 
 def _judged(step: PlannedStep, held: frozenset[int], answers: str) -> Answer:
-    answer = judge(step.keys, held)
+    """Compare keys that are down with a step: of a pattern with the stroke that they answer best."""
+    ranks = list(Found)
+    answer = min((judge(keys, held) for keys in step.at_once), key=lambda one: ranks.index(one.found))
     chord = step.step.chord
     if answer.accepted or answers == "planned" or not held or chord is None or not step.keys:
         return answer

@@ -33,7 +33,8 @@ class Alternative:
     """A voicing with the fingers it would be played with; `price` is the effort it adds to the song, 0.0 for the
     plan's own.
 
-    Keys are MIDI numbers, ascending; `names` are all of them spelled, low to high.
+    Keys are MIDI numbers, ascending; `names` are all of them spelled, low to high. `pattern`: the left hand plays one,
+    from these keys.
     """
 
     left: Keys
@@ -43,6 +44,7 @@ class Alternative:
     names: tuple[str, ...]
     method: str
     price: float
+    pattern: bool = False
 
 
 def alternatives(steps: Sequence[Step], request: Request, index: int, most: int = 12) -> tuple[Alternative, ...]:
@@ -152,4 +154,5 @@ def _told(problem: Problem, number: int, pair: tuple[int, int], price: int) -> A
     left, right = stage.states.grips(pair)
     names = tuple(spelled(key, degree_of(stage.chord, key % 12).name) for key in left.keys + right.keys)
     method = stage.states.texture(pair[0]).method
-    return Alternative(left.keys, right.keys, left.fingers, right.fingers, names, method, price / GRAIN)
+    pattern = stage.ask.pattern is not None
+    return Alternative(left.keys, right.keys, left.fingers, right.fingers, names, method, price / GRAIN, pattern)

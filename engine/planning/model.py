@@ -116,6 +116,18 @@ class PlannedStep:
         """All sounding keys, ascending."""
         return tuple(sorted({note.key for note in self.left + self.right}))
 
+    @property
+    def left_behind(self) -> tuple[PlannedNote, ...]:
+        """The left hand as the next chord finds it: in the last position of its pattern."""
+        return self.strokes[-1].hand if self.strokes else self.left
+
+    @property
+    def at_once(self) -> tuple[tuple[int, ...], ...]:
+        """What may be down together, keys ascending: all, or the right hand's with each stroke of a pattern."""
+        right = {note.key for note in self.right}
+        strokes = [tuple(sorted(right | {note.key for note in stroke.notes})) for stroke in self.strokes]
+        return tuple(dict.fromkeys(strokes)) or (self.keys,)
+
 
 @dataclass(frozen=True, slots=True)
 class Plan:

@@ -67,13 +67,14 @@ class HandTime:
         return self.aim + self.reform + self.land + self.cross
 
 
-def needed(shift: Shift) -> float:
-    """Return the seconds a shift needs; 0.0 when no finger has anything to do."""
+def needed(shift: Shift, read: bool = True) -> float:
+    """Return the seconds a shift needs; 0.0 when no finger has anything to do. `read`: another symbol is to be seen."""
     times = hand_times(shift)
     slower, quicker = max(hand.seconds for hand in times), min(hand.seconds for hand in times)
     if slower == 0:
         return 0.0
-    return _of("see") * _acting(shift) + slower + _of("second hand") * quicker
+    seen = _of("see") * _acting(shift) if read else 0.0
+    return seen + slower + _of("second hand") * quicker
 
 
 def _acting(shift: Shift) -> float:

@@ -6,7 +6,7 @@ from datetime import datetime
 from statistics import median
 
 from engine.planning.model import Plan
-from engine.practice.model import Shift, hands_of
+from engine.practice.model import Shift, hands_of, leaving
 
 HEARD = 0.05
 """Seconds of lateness from which a shift is kept. Source: own choice; fingers of one chord are themselves spread over
@@ -56,7 +56,7 @@ def _sign(plan: Plan, index: int) -> str:
     before = next((steps[place] for place in range(index - 1, -1, -1) if steps[place].keys), None)
     if before is None or not steps[index].keys:
         return ""
-    shift = Shift(hands_of(before), hands_of(steps[index]))
+    shift = Shift(leaving(before), hands_of(steps[index]))
     return "" if shift.still else shift.sign
 
 

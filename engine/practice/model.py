@@ -59,10 +59,20 @@ class Meeting:
         """True for the way from a vamp's last chord back to its first."""
         return self.index < self.before
 
+    @property
+    def inside(self) -> bool:
+        """True for a way from position to position of a left hand's pattern, while its chord goes on."""
+        return self.index == self.before
+
 
 def hands_of(step: PlannedStep) -> Hands:
     """Return the grips of a planned step."""
     return _grip(step.left), _grip(step.right)
+
+
+def leaving(step: PlannedStep) -> Hands:
+    """Return the grips from which the next chord is reached: of a left hand's pattern the last position."""
+    return _grip(step.left_behind), _grip(step.right)
 
 
 def _grip(notes: Iterable[PlannedNote]) -> Grip:

@@ -3,12 +3,14 @@
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import pairwise
 
 from engine.hand.moves import lifted, moves
-from engine.planning.model import Plan, PlannedStep
+from engine.planning.model import Plan, PlannedStep, PlannedStroke
 from engine.practice.difficulty import COMFORT, HandTime, available, hand_times, load, needed
-from engine.practice.model import Hands, Meeting, Shift, hands_of
+from engine.practice.model import Meeting, Shift, hands_of, leaving
 from engine.song.model import Song
+from engine.theory.pulses import in_beats, pulses
 
 TOP = 10
 """Shifts that a report shows unless asked for more."""
@@ -105,16 +107,17 @@ def ranked(met: Iterable[Met]) -> Ranking:
 
 def _hard(shift: Shift, where: list[tuple[Meeting, tuple[PlannedStep, PlannedStep]]]) -> HardShift:
     ordered = sorted(where, key=lambda pair: (pair[0].available, pair[0].song, pair[0].index))
-    return HardShift(shift, needed(shift), hand_times(shift), tuple(place for place, _ in ordered), ordered[0][1])
+    needs = needed(shift, read=not ordered[0][0].inside)
+    return HardShift(shift, needs, hand_times(shift), tuple(place for place, _ in ordered), ordered[0][1])
 
 
 def meetings(number: int, song: Song, plan: Plan) -> Iterator[Met]:
     """Yield the shifts of a song in the order they are played; bars without a chord give the hands more time.
 
-    After each vamp comes its seam, the way from its last chord back to its first.
+    After each chord come the ways of the left hand inside its pattern, after each vamp its seam, the way from its last
+    chord back to its first.
     """
     here, steps = (number, song, plan), plan.steps
-    hands = [hands_of(step) for step in steps]
     last: int | None = None
     top: int | None = None
     between = Fraction(0)
@@ -123,13 +126,14 @@ def meetings(number: int, song: Song, plan: Plan) -> Iterator[Met]:
             top = None
         if after.left or after.right:
             if last is not None:
-                yield _met(here, (last, index), hands, between)
+                yield _met(here, (last, index), between)
             top = index if top is None else top
             last, between = index, Fraction(0)
+            yield from _inside(here, index)
         elif last is not None:
             between += after.step.beats
         if _turns_back(steps, index) and top is not None and last is not None and last != top:
-            yield _met(here, (last, top), hands, between)
+            yield _met(here, (last, top), between)
 
 
 def _turns_back(steps: Sequence[PlannedStep], index: int) -> bool:
@@ -138,22 +142,54 @@ def _turns_back(steps: Sequence[PlannedStep], index: int) -> bool:
     return bool(steps[index].step.until) and ends
 
 
-def _met(here: tuple[int, Song, Plan], way: tuple[int, int], hands: Sequence[Hands], between: Fraction) -> Met:
+def _met(here: tuple[int, Song, Plan], way: tuple[int, int], between: Fraction) -> Met:
     """Return the shift from one step of a plan to another one as it is met there."""
     number, song, plan = here
     before, after = (plan.steps[place] for place in way)
-    time = available(before.step, after.step, song.tempo, between, song.feel)
+    shift = Shift(leaving(before), hands_of(after))
+    time = available(before.step, after.step, song.tempo, between - _playing(before, shift), song.feel)
     step, symbols = after.step, (before.step.symbol, after.step.symbol)
     place = Meeting(
         number, song.title, step.section, step.pass_, step.bar, step.beat, *way, symbols, song.tempo, time
     )  # fmt: skip
     direct = way[1] == way[0] + 1
-    return Shift(hands[way[0]], hands[way[1]]), place, (before, after if direct else arriving(before, after))
+    return shift, place, (before, after if direct else arriving(before, after))
+
+
+def _playing(before: PlannedStep, shift: Shift) -> Fraction:
+    """Return the beats of a chord in which the left hand still plays its pattern, 0 where it has nowhere to go."""
+    if not before.strokes or hand_times(shift)[0].seconds == 0:
+        return Fraction(0)
+    return _beat_of(before, before.strokes[-1]) - before.step.beat
+
+
+def _beat_of(planned: PlannedStep, stroke: PlannedStroke) -> Fraction:
+    """Return the beat of its bar, from 1, on which a stroke comes, straight."""
+    meter = planned.step.meter
+    return 1 + in_beats(stroke.place, pulses(meter), thirds=meter.compound)
+
+
+def _inside(here: tuple[int, Song, Plan], index: int) -> Iterator[Met]:
+    """Yield the ways of the left hand from position to position of a pattern."""
+    number, song, plan = here
+    planned, step = plan.steps[index], plan.steps[index].step
+    for one, two in pairwise(planned.strokes):
+        before, after = (replace(planned, left=stroke.hand, strokes=()) for stroke in (one, two))
+        shift = Shift(hands_of(before), hands_of(after))
+        if shift.still:
+            continue
+        beat = _beat_of(planned, two)
+        time = float(beat - _beat_of(planned, one)) * step.beat_seconds(song.tempo)
+        place = Meeting(
+            number, song.title, step.section, step.pass_, step.bar, beat, index, index, (step.symbol, step.symbol),
+            song.tempo, time,
+        )  # fmt: skip
+        yield shift, place, (before, arriving(before, after))
 
 
 def arriving(before: PlannedStep, after: PlannedStep) -> PlannedStep:
     """Return a planned step with its moves counted from another step than the one before it in its plan."""
-    was, now = hands_of(before), hands_of(after)
+    was, now = leaving(before), hands_of(after)
     left, right = (
         tuple(
             replace(note, move=move.kind, left_from=move.left_from)

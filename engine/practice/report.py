@@ -103,6 +103,8 @@ def evening_json(evening: Evening, ranking: Ranking) -> dict[str, Any]:
 def _shift_lines(number: int, hard: HardShift, memory: Memory | None) -> list[str]:
     places = len(hard.met)
     names = " > ".join(hard.tightest.symbols)
+    if hard.tightest.inside:
+        names = f"{hard.tightest.symbols[0]}, in its {hard.steps[1].step.left_hand}"
     often = f", met {places} times" if places > 1 else ""
     head = f"{number:>3}. {names:<22} {hard.load:>4.0%}  {time_words(hard)}{often}"
     lines = [head, *_indented(place_words(hard.tightest))]

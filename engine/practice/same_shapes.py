@@ -5,20 +5,18 @@ is a rootless dominant with a flat ninth.
 """
 
 from engine.planning.model import PlannedStep
-from engine.practice.model import hands_of
+from engine.practice.model import hands_of, leaving
 
 
 def holding(before: PlannedStep, after: PlannedStep) -> tuple[bool, bool]:
     """Return for the left and the right hand whether it already holds all it needs next, with nothing to lift."""
-    left, right = (
-        bool(one.keys) and one == other for one, other in zip(hands_of(before), hands_of(after), strict=True)
-    )
+    left, right = (bool(one.keys) and one == other for one, other in zip(leaving(before), hands_of(after), strict=True))
     return left, right
 
 
 def already_held(before: PlannedStep | None, after: PlannedStep | None) -> bool:
     """True when no finger of either hand has anything to do."""
-    return before is not None and after is not None and bool(after.keys) and hands_of(before) == hands_of(after)
+    return before is not None and after is not None and bool(after.keys) and leaving(before) == hands_of(after)
 
 
 def shape_words(before: PlannedStep | None, after: PlannedStep | None) -> str:

@@ -100,4 +100,5 @@ def chosen_pin(prompt: Prompt, choices: tuple[Any, ...], now: Rehearsal) -> Pin:
     """Return the pin of the chosen voicing."""
     one = choices[-prompt.choice % len(choices)]
     step = now.steps[int(prompt.subject)]
-    return Pin(step.section, step.bar, step.beat, one.left, one.right, one.left_fingers, one.right_fingers)
+    left = (None, ()) if one.pattern else (one.left, one.left_fingers)
+    return Pin(step.section, step.bar, step.beat, left[0], one.right, left[1], one.right_fingers)

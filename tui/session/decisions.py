@@ -172,15 +172,16 @@ def noted(now: Rehearsal, where: str, words: str) -> Rehearsal:
 
 
 def pin_as_planned(planned: PlannedStep) -> Pin:
-    """Return the pin that keeps a step as it is planned: its keys and fingers."""
+    """Return the pin that keeps a step as it is planned: its keys and fingers. A left hand that plays a pattern goes
+    on playing it."""
     step, left, right = planned.step, planned.left, planned.right
     return Pin(
         step.section,
         step.bar,
         step.beat,
-        tuple(note.key for note in left),
+        None if planned.strokes else tuple(note.key for note in left),
         tuple(note.key for note in right),
-        tuple(note.finger for note in left),
+        () if planned.strokes else tuple(note.finger for note in left),
         tuple(note.finger for note in right),
     )
 

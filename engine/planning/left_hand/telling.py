@@ -18,13 +18,13 @@ def struck(step: PlannedStep, figure: Figure, slots: tuple[Slot, ...]) -> Planne
     """Return a planned step with the strokes of its pattern."""
     assert step.step.chord is not None
     strokes = []
-    before: Grip | None = None
+    hand, before = step.left, figure.first
     for number, (slot, (keys, grip)) in enumerate(zip(slots, figure.strokes, strict=True)):
-        hand = _hand(step, grip, before)
-        fresh = hand if grip != before else tuple(replace(note, move=PRESS, left_from=None) for note in hand)
-        notes = tuple(note for note in fresh if note.key in keys)
+        fresh = number == 0 or grip != before
+        hand = _hand(step.step.chord, grip, before) if grip != before else hand
+        struck_now = hand if fresh else tuple(replace(note, move=PRESS, left_from=None) for note in hand)
         until = _rings(figure, slots, number) if step.step.left_hand in RINGING else slot.until
-        strokes.append(PlannedStroke(slot.place, until, notes, hand))
+        strokes.append(PlannedStroke(slot.place, until, tuple(note for note in struck_now if note.key in keys), hand))
         before = grip
     return replace(step, strokes=tuple(strokes))
 
@@ -36,12 +36,8 @@ def _rings(figure: Figure, slots: tuple[Slot, ...], number: int) -> Fraction:
     return slots[last].until
 
 
-def _hand(step: PlannedStep, grip: Grip, before: Grip | None) -> tuple[PlannedNote, ...]:
-    """Return a position of the hand; the first one is that in which the step begins, its moves with it."""
-    chord = step.step.chord
-    assert chord is not None
-    if before is None:
-        return step.left
+def _hand(chord: Chord, grip: Grip, before: Grip) -> tuple[PlannedNote, ...]:
+    """Return a position of the hand that is reached from another one."""
     return tuple(_note(chord, move.key, move.finger, move.kind, move.left_from) for move in moves(before, grip))
 
 

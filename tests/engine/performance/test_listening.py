@@ -1,6 +1,7 @@
 """Takes are generated (seeded), their fingers spread as pianists' are, or recorded (see recorded.py)."""
 
 import random
+from dataclasses import replace
 
 import pytest
 from hypothesis import assume, given
@@ -21,6 +22,9 @@ from engine.performance.listening import (
     press,
     settled,
 )
+from engine.planning.planner import plan
+from engine.song.reader import song_from_chart
+from engine.song.unfolding import unfold
 from tests.engine.performance.by_hand import plan_by_hand
 from tests.engine.performance.recorded import take as recorded_take
 
@@ -274,3 +278,13 @@ def test_the_hand_is_settled_after_a_short_stillness():
     assert not settled(held, 1.0 + SETTLING - 0.001)
     assert settled(held, 1.0 + SETTLING + 0.001)
     assert not settled(Held(), 5.0)
+
+
+def test_a_pattern_is_heard_stroke_by_stroke_with_the_right_hands_chord():
+    song = replace(song_from_chart("| G7 | C |"), left_hand="stride")
+    step = plan(unfold(song)).steps[0]
+    right = frozenset(note.key for note in step.right)
+    for stroke in step.strokes:
+        held = Held(right | {note.key for note in stroke.notes}, 0.0, right)
+        assert answered(step, held).found is Found.EXACT
+    assert answered(step, Held(frozenset({61, 62}), 0.0)).found is Found.WRONG

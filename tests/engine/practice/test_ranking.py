@@ -4,8 +4,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from engine.planning.planner import plan
+from engine.practice.difficulty import needed
 from engine.practice.model import Shift, hands_of
 from engine.practice.ranking import Entry, rank
+from engine.song.reader import song_from_chart
+from engine.song.unfolding import unfold
 from tests.engine.practice.by_hand import TWO_FIVE, Chord, plan_of, song
 
 GRIPS = ("1:60 3:65", "1:59 3:65", "1:59 3:64", "2:60 5:69", "")
@@ -148,3 +152,31 @@ def test_slowing_one_song_down_never_makes_a_shift_harder() -> None:
     slower = [entries[0], (replace(entries[1][0], tempo=90.0), entries[1][1])]
     before = {hard.shift: hard.load for hard in rank(entries).shifts}
     assert all(hard.load <= before[hard.shift] for hard in rank(slower).shifts)
+
+
+def with_pattern(name: str, bars: str, tempo: float = 120.0) -> Entry:
+    asked = replace(song_from_chart(bars, tempo=tempo), left_hand=name)
+    return asked, plan(unfold(asked))
+
+
+def test_the_jumps_of_a_stride_are_shifts_with_a_beat_each() -> None:
+    ranking = rank([with_pattern("stride", "| G7 | C |")])
+    inside = [hard for hard in ranking.shifts if hard.tightest.inside]
+    assert [hard.tightest.available for hard in inside] == [pytest.approx(0.5)] * 3
+    assert all(hard.shift.before[1] == hard.shift.after[1] for hard in inside)
+
+
+def test_after_a_pattern_the_left_hand_has_only_the_time_from_its_last_stroke() -> None:
+    ranking = rank([with_pattern("stride", "| Dm7 | G7 |")])
+    (onward,) = [hard for hard in ranking.shifts if not hard.tightest.inside]
+    assert onward.tightest.available == pytest.approx(0.5)
+
+
+def test_a_pattern_in_one_position_has_no_shifts_inside() -> None:
+    ranking = rank([with_pattern("1-5-8", "| Dm7 | G7 |")])
+    assert [hard.tightest.symbols for hard in ranking.shifts] == [("Dm7", "G7")]
+
+
+def test_a_jump_inside_a_pattern_needs_no_time_to_read_a_symbol() -> None:
+    hard = next(one for one in rank([with_pattern("stride", "| Dm7 | G7 |")]).shifts if one.tightest.inside)
+    assert hard.needs == needed(hard.shift, read=False) < needed(hard.shift)

@@ -56,7 +56,7 @@ def hear(heard: Heard, held: tuple[int, ...], at: float) -> Heard:
         return heard
     number = len(heard.found)
     step = heard.steps[number]
-    if judge(step.keys, frozenset(held)).accepted:
+    if any(judge(keys, frozenset(held)).accepted for keys in step.at_once):
         return replace(heard, found=(*heard.found, at))
     known = {key % 12 for key in step.keys}
     known |= {key % 12 for key in heard.steps[number - 1].keys} if number else set()

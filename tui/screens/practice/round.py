@@ -2,6 +2,7 @@
 
 from bisect import bisect_left
 from dataclasses import replace
+from math import inf
 from typing import TYPE_CHECKING
 
 from engine.planning.model import Plan, PlannedStep
@@ -71,7 +72,8 @@ class Round:
         self.sound.play(play_along(replace(song, tempo=tempo), sounded, ride))
         self.steps, self.present, self.tempo, self._first = plan.steps[first : last + 1], 0, tempo, first
         place = hard.tightest
-        gives = place.available * place.tempo / tempo
+        # Inside a pattern no chord is found anew whose time could be taken.
+        gives = inf if place.inside else place.available * place.tempo / tempo
         # A vamp's seam is heard when its first chord comes again.
         numbers += [place.index] if place.seam and steps[place.index].keys else []
         shift = len(numbers) - 1 if place.seam else min(bisect_left(numbers, place.index), len(numbers) - 1)

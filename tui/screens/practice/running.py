@@ -32,7 +32,7 @@ def of_hands(step: PlannedStep, hands: str) -> PlannedStep:
     """Return a chord with the notes of the hands that practise."""
     if hands == "left":
         return replace(step, right=(), lifted_right=())
-    return replace(step, left=(), lifted_left=()) if hands == "right" else step
+    return replace(step, left=(), lifted_left=(), strokes=()) if hands == "right" else step
 
 
 def running_rows(view: Running, width: int, height: int) -> Rows:
