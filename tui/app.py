@@ -128,6 +128,8 @@ class StandApp(App[None]):
             keep=self.own.keep,
             hands=lambda: self.hearing.hands,
             held=lambda: self.hearing.held,
+            record=self.hearing.record,
+            measure=lambda: self.hearing.measure(lambda latency: self.own.keep(latency=latency)),
             status=self._status,
             time=lambda: self._time(),
             open=self._open,
@@ -258,7 +260,8 @@ class StandApp(App[None]):
 
     def _status(self) -> str:
         steps = "each chord sounds" if self.sound.each_step else ""
-        return "  ".join(part for part in (self.hearing.word, self.sound.status, steps) if part)
+        take = "TAKE" if self.hearing.take.on else ""
+        return "  ".join(part for part in (self.hearing.word, take, self.sound.status, steps) if part)
 
     def _time(self) -> str:
         """Return the time of day, how long this evening has taken, and how long it should have up to here."""
@@ -359,6 +362,7 @@ class StandApp(App[None]):
 
     async def on_unmount(self) -> None:
         await self.own.saved()
+        await self.hearing.take.end()
         await self.files.close()
         self._unsaved = tuple(words for words in self.session.notices.values() if words.startswith(UNSAVED))
         if self._unsaved:

@@ -86,6 +86,7 @@ _STAND = (
     Command("stand.count", "g", do("count"), "count in and go through the first chord softly", "count in"),
     Command("stand.along", "i", do("along"), "in time, from here or round the loop; again to stop", "in time"),
     Command("stand.climb", "plus,equals_sign", do("climb"), "loop or section on a tempo ladder; again to stop"),
+    Command("stand.take", "f9", do("record"), "record what you play as a MIDI file; again to end"),
     Command("stand.hear", "p", do("hear"), "sound each chord as you step, or not"),
     Command("stand.louder", "f8", do("volume", 1), "turn the volume up, for what the stand sounds"),
     Command("stand.softer", "f7", do("volume", -1), "turn the volume down"),

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from tui.planning.plans import Plans
 from tui.playback.sound import Sound
+from tui.playback.take import Take
 from tui.playback.transport import Transport
 from tui.session.rehearsal import NotThere, Rehearsal
 from tui.session.session import Session
@@ -15,7 +16,10 @@ if TYPE_CHECKING:
     from engine.song.model import Song
     from tui.midi.clock import ClockEvent
     from tui.persistence.player import Player
+    from tui.playback.latency_check import LatencyCheck
     from tui.playback.player_hands import Hands
+
+NO_KEYBOARD = "choose a port to listen to on the sound screen"
 
 SETTLING = 0.06
 """Seconds after a key goes down in which the others of its chord may follow (performance/listening waits 0.05)."""
@@ -38,6 +42,8 @@ class Hearing:
     ) -> None:
         self.session, self.plans, self.sound, self.transport = session, plans, sound, transport
         self._player, self._tread, self._later, self._show = player, tread, later, show
+        self.take = Take(session.say)
+        self._check: LatencyCheck | None = None
         self._hands: Hands | None = None
         self._running = False
         self._judging = False
@@ -68,6 +74,9 @@ class Hearing:
         """Take one event up."""
         self.transport.hear(event)
         self.sound.hear(event)
+        self.take.hear(event)
+        if self._check is not None:
+            self._check.hear(event)
         if event.kind == "in":
             self._played(event)
         elif event.kind == "place":
@@ -89,6 +98,33 @@ class Hearing:
             self.sound.stepped()
             self.sound.lead()
 
+    def record(self) -> None:
+        """Begin a take of what is played, or end it."""
+        if self.take.on:
+            self.session.tasks.start(self.take.end())
+        elif not self.sound.ports.get("in"):
+            self.session.say(f"{NO_KEYBOARD} to record a take", alarm=True)
+        else:
+            here = self.session.now.here
+            self.take.begin(here.song if here is not None else None)
+            self.session.say("take: recording what you play; the same key ends and keeps it")
+
+    def measure(self, keep: Callable[[int], None]) -> None:
+        """Measure how long after a click the player's key comes in; `keep` is told the milliseconds."""
+        if not self.sound.ports.get("in"):
+            self.session.say(f"{NO_KEYBOARD} to measure the latency", alarm=True)
+            return
+        from tui.playback.latency_check import LatencyCheck
+
+        def done(latency: int | None, words: str) -> None:
+            self._check = None
+            if latency is not None:
+                keep(latency)
+            self.session.say(words, alarm=latency is None)
+
+        self._check = LatencyCheck(self.sound.play, done)
+        self.session.say("play one key with each of eight clicks, any key")
+
     def _played(self, event: "ClockEvent") -> None:
         """Judge the keys that the player holds down on a MIDI keyboard, and do what a switch asks for."""
         for switch in self.hands.hear(event.data, event.seconds):
@@ -107,7 +143,8 @@ class Hearing:
             self._judge_soon()
             return
         before = (self.hands.word, self.session.now)
-        self.hands.judge(monotonic(), self.transport.due)
+        due = self.transport.due
+        self.hands.judge(monotonic(), None if due is None else due + (self._player().latency or 0) / 1000)
         if (self.hands.word, self.session.now) != before:
             self._show()
 

@@ -37,6 +37,10 @@ class Context:
     hands: "Callable[[], Hands]"
     held: Callable[[], tuple[int, ...]]
     """The keys (MIDI numbers) that the player holds down."""
+    record: Callable[[], None]
+    """Begin a take of what the player plays, or end it."""
+    measure: Callable[[], None]
+    """Measure how long after a click the player's key comes in."""
     status: Callable[[], str]
     """What sounds through what."""
     time: Callable[[], str]

@@ -12,6 +12,7 @@ from engine.song.unfolding import unfold
 from tests.tui import charts
 from tests.tui.pretended_clock import app_with_clock, plays, says, set_up
 from tests.tui.showing import running, shown, text
+from tests.tui.waiting import soon
 from tui.app import StandApp
 from tui.persistence import practice_log
 from tui.playback.player_hands import Hands, answer_words
@@ -162,8 +163,9 @@ async def test_the_stand_follows_the_hands_from_chord_to_chord() -> None:
         assert app.session.now.step == 0
         for step in range(1, 5):
             await plays(pilot, *released(app), *chord(app, step))
+            # The hand is judged once it is still, which a busy machine sees late.
+            await soon(lambda step=step: app.session.now.step == step and status(app).startswith("found"))
             assert app.session.now.step == step
-            assert status(app).startswith("found")
 
 
 async def test_the_stand_waits_while_the_next_chord_is_not_complete() -> None:
@@ -184,6 +186,15 @@ async def test_in_time_a_found_chord_says_how_late_it_was() -> None:
         await says(pilot, "step", 1)
         await plays(pilot, *chord(app, 1))
         assert status(app).startswith("found +0.")
+
+
+async def test_how_late_is_counted_from_the_latency_that_was_measured() -> None:
+    app, _ = set_up(latency=-500)
+    async with running(app) as pilot:
+        await pilot.press("i")
+        await says(pilot, "step", 1)
+        await plays(pilot, *chord(app, 1))
+        assert float(status(app).split()[1]) >= 0.5
 
 
 async def test_how_late_each_shift_was_is_kept_when_the_song_ends() -> None:

@@ -21,6 +21,7 @@ from tui.screens.sound.words import (
     ROLE_WORDS,
     SETTINGS,
     SWITCH_WORDS,
+    latency_words,
     program_words,
     volume_words,
     wishes_words,
@@ -99,6 +100,7 @@ class SoundScreen(Page):
         rows += [Line(words, sound.ports.get(role) or "none", f"role:{role}") for role, words in ROLE_WORDS.items()]
         rows += [Line(words, self._switch_words(name), f"switch:{name}") for name, words in SWITCH_WORDS.items()]
         hands = self.context.hands()
+        rows.append(Line("from a click to your key", latency_words(self.context.player().latency), "latency"))
         rows.append(Line("instrument falls silent if the program fails", yes_no(sound.sensing), "sensing"))
         rows.append(Line("a chord counts as found", ANSWER_WORDS[hands.answers], "answers"))
         rows.append(Line("the stand steps when the next chord is found", yes_no(hands.steps_on), "hands"))
@@ -162,6 +164,8 @@ class SoundScreen(Page):
             self.context.keep(port_out=self.context.sound.port or NO_PORT)
         elif deed.startswith("switch:"):
             self._learn(deed.removeprefix("switch:"))
+        elif deed == "latency":
+            self.context.measure()
         else:
             self._change(deed, 1)
         self.show_now()
@@ -198,6 +202,8 @@ class SoundScreen(Page):
         elif deed == "sensing":
             sound.sense(not sound.sensing)
             keep(sensing=sound.sensing)
+        elif deed == "latency":
+            keep(latency=None)
         elif deed == "answers":
             hands = self.context.hands()
             hands.answers = ANSWERS[(ANSWERS.index(hands.answers) + direction) % len(ANSWERS)]

@@ -298,6 +298,9 @@ class StandScreen(TakingUp, ChoosingVoicings):
     def action_hear(self) -> None:
         self.context.sound.toggle_steps()
 
+    def action_record(self) -> None:
+        self.context.record()
+
     def action_volume(self, levels: int) -> None:
         self.session.say(self.context.sound.turn_volume(levels))
         self.context.keep(volume=self.context.sound.volume)
