@@ -45,8 +45,13 @@ def solved(steps: tuple[Step, ...], request: Request) -> tuple[Problem, Agreed]:
     song = pose(steps, replace(request, share_passes=request.share_passes and not request.loop))
     if request.loop:
         return chosen(song, _round, MEMORY)
-    problem, agreed = chosen(song, _agreed, MEMORY)
-    return problem, _agreed(problem, PERSUASIONS) if request.prove else agreed
+    return chosen(song, _persuaded if request.prove else _agreed, MEMORY)
+
+
+def _persuaded(problem: Problem) -> Agreed:
+    # Every choice of textures that may be the best is bettered before they are compared, as it is where a method is
+    # asked for alone: else that could end below what was chosen of all.
+    return _agreed(problem, PERSUASIONS)
 
 
 def _agreed(problem: Problem, persuasions: int = 0) -> Agreed:

@@ -1,5 +1,6 @@
 """Plans against the facts of the trade. Where nothing else is named the source is common practice."""
 
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -9,9 +10,10 @@ from hypothesis import strategies as st
 from engine.chord.symbol import read_symbol
 from engine.errors import NoGrip
 from engine.hand.keyboard import span
+from engine.method_names import METHOD_NAMES
 from engine.planning.model import Request
 from engine.planning.planner import plan
-from engine.song.reader import song_from_chart
+from engine.song.reader import read_song, song_from_chart
 from engine.song.unfolding import unfold
 
 CIRCLE = "C7 F7 Bb7 Eb7 Ab7 Db7 Gb7 B7 E7 A7 D7 G7 C7"
@@ -154,3 +156,25 @@ def test_no_plan_moves_less_than_its_free_bound(qualities, roots):
     found = plan(unfold(song_from_chart(bars)), Request(method="shell"))
     assert found.free <= found.bound <= found.effort
     assert found.exact == (found.bound == found.effort)
+
+
+SYMBOLS = ("C", "Am7", "Dm7", "G7", "C/E", "Ebmaj7", "F#m7b5", "B7b9", "Gsus4", "Ab6", "D9", "E5")
+SECTIONS = st.lists(st.sampled_from(SYMBOLS), min_size=2, max_size=4).map(" | ".join)
+ROADMAPS = ("A", "A, A, B", "A, B, A, B", "B, A, A, B, B")
+
+
+@settings(deadline=None, max_examples=25)
+@given(
+    one=SECTIONS,
+    two=SECTIONS,
+    roadmap=st.sampled_from(ROADMAPS),
+    bass=st.booleans(),
+    hands=st.sampled_from(["both", "left", "right"]),
+    way=st.sampled_from([{}, {"prove": True}, {"loop": True}, {"colour": True}, {"sound": "organ"}]),
+)
+def test_auto_is_never_dearer_than_any_method_by_itself(one, two, roadmap, bass, hands, way):
+    text = f'title = "T"\nkey = "C"\nroadmap = "{roadmap}"\n[sections.A]\nbars = "| {one} |"\n'
+    steps = unfold(read_song(text + f'[sections.B]\nbars = "| {two} |"\n' * ("B" in roadmap), "t"))
+    asked = Request(bass=bass, hands=hands, **way)
+    auto = plan(steps, asked).effort
+    assert auto <= min(plan(steps, replace(asked, method=method)).effort for method in METHOD_NAMES) + 1e-9
