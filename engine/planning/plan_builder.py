@@ -21,6 +21,7 @@ from engine.planning.passes import Agreed
 from engine.planning.problem import Problem, Stage, roles
 from engine.planning.shift_costs import shift_terms
 from engine.planning.states import resting
+from engine.planning.tune_clashes import tune_words
 from engine.planning.voicing_costs import beneath
 from engine.planning.weights import GRAIN, grains
 from engine.song.model import Step
@@ -115,7 +116,7 @@ def _planned(
         lifted_right=lifted_right,
         effort=sum(terms.values()) / GRAIN,
         terms=tuple((name, amount / GRAIN) for name, amount in terms.items() if amount),
-        warnings=stage.warnings + _rolls(stage, after) + _blurs(stage, below + after[1].keys),
+        warnings=stage.warnings + _rolls(stage, after) + _heard(stage, below + after[1].keys),
     )
 
 
@@ -131,10 +132,12 @@ def _rolls(stage: Stage, hands: _Hands) -> tuple[str, ...]:
     return tuple(said)
 
 
-def _blurs(stage: Stage, keys: tuple[int, ...]) -> tuple[str, ...]:
+def _heard(stage: Stage, keys: tuple[int, ...]) -> tuple[str, ...]:
+    """Say what blurs low down, and what is left of a clash with the tune."""
     if stage.chord is None or not keys:
         return ()
-    return blur_words(stage.chord, keys, beneath(stage.chord, stage.ask.setting))
+    blurs = blur_words(stage.chord, keys, beneath(stage.chord, stage.ask.setting))
+    return blurs + tune_words(stage.chord, tuple(sorted(keys)), stage.ask.tune)
 
 
 def _node_terms(stage: Stage, pair: Pair) -> dict[str, int]:

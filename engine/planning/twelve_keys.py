@@ -96,8 +96,13 @@ def in_hands(row: KeyRow, song: Song, request: Request, plan: Planned, unfold: U
     fifths = between(read_key(song.key), key)
     moved = shifted(song, fifths, row.key) if fifths else song
     try:
-        tune = held_tune(moved) if request.tune else ()
-        found = plan(unfold(moved), replace(request, pins=moved.pins if request.pins else (), tune=tune))
+        tonight = replace(
+            request,
+            pins=moved.pins if request.pins else (),
+            tune=held_tune(moved) if request.tune else (),
+            melody=request.melody and (request.melody[0] + nearest(fifths), request.melody[1] + nearest(fifths)),
+        )
+        found = plan(unfold(moved), tonight)
     except NoGrip:
         return replace(row, effort=None)
     hands = [hand for step in found.steps for hand in (step.left, step.right) if hand]

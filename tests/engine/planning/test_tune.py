@@ -92,3 +92,13 @@ def test_what_the_tune_asks_of_a_voicing_is_the_same_in_every_key(up):
     symbol = ["C", "Db", "D", "Eb", "E", "F", "Gb", "G", "Ab", "A", "Bb", "B"][up % 12] + "maj7"
     assert priced(symbol, up) == priced("Cmaj7", 0)
     assert all(sum(terms) > 0 for terms in priced("Cmaj7", 0))
+
+
+def test_a_tune_too_low_to_stay_under_is_said_where_it_is_crossed_and_rubbed():
+    c4 = key_number("C4")
+    steps = planned(sung(CHANGES, c4, c4, c4, c4), bass=True).steps
+    for step in steps:
+        crossed, rubbed = max(step.keys) > c4 > min(step.keys), rubs(step, c4)
+        said = [words for words in step.warnings if "the tune's C4" in words]
+        assert len(said) == crossed + len(rubbed)
+    assert any(rubs(step, c4) for step in steps)

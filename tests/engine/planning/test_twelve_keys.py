@@ -122,3 +122,13 @@ def test_the_effort_of_a_key_is_that_of_the_transposed_song():
 
     found = {row.key: row.effort for row in rows()}
     assert found["G"] == pytest.approx(plan(unfold(transpose(SONG, "G")), REQUEST).effort)
+
+
+def test_the_range_of_the_tune_moves_with_the_key_in_every_plan():
+    # Each key is planned as it is planned once the song stands in it.
+    low, high = SONG.melody
+    asked = replace(REQUEST, melody=SONG.melody)
+    seen = []
+    compare_keys(SONG, asked, lambda steps, request: seen.append(request.melody) or plan(steps, request), unfold)
+    assert sorted(melody[0] - low for melody in seen) == list(range(-5, 7))
+    assert {melody[1] - melody[0] for melody in seen} == {high - low}
