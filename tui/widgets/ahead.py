@@ -17,9 +17,11 @@ class Ahead:
     """What each of the coming bars says; "" behind the end of the song."""
 
     bars: tuple[str, ...]
+    coarse: bool = False
+    """True for consoles whose font lacks the letters: the bars are typed."""
 
 
-def ahead(steps: Sequence[Step], index: int) -> Ahead:
+def ahead(steps: Sequence[Step], index: int, coarse: bool = False) -> Ahead:
     """Return the bars after the one in which the step at `index` lies; a new section is named before its first."""
     starts = bar_starts(tuple(steps))
     coming = [start for start in starts if start > index][:COUNT]
@@ -28,7 +30,7 @@ def ahead(steps: Sequence[Step], index: int) -> Ahead:
     for first, end in zip(coming, ends, strict=True):
         name = f"{steps[first].section}: " if steps[first].section_start else ""
         bars.append(name + " ".join(written(step.symbol) for step in steps[first:end]))
-    return Ahead(tuple(bars + [""] * (COUNT - len(bars))))
+    return Ahead(tuple(bars + [""] * (COUNT - len(bars))), coarse)
 
 
 def ahead_rows(coming: Ahead, width: int, height: int) -> Rows:
@@ -37,6 +39,7 @@ def ahead_rows(coming: Ahead, width: int, height: int) -> Rows:
     parts = []
     for bar in coming.bars:
         edge = [text_row("│", 2, "dim", ground="back")] * max(0, height)
-        body = words_rows(bar, wide - 2, height, "after") if height >= 3 else [text_row(bar, wide - 2, "after")]
+        drawn = height >= 3 and not coming.coarse
+        body = words_rows(bar, wide - 2, height, "after") if drawn else [text_row(bar, wide - 2, "after")]
         parts.append(beside(edge, pad(body, wide - 2, height)))
     return pad(beside(*parts) if parts else blank(width, height), width, height)

@@ -42,16 +42,21 @@ def quarter_blocks(bitmap: Bitmap, role: str) -> Rows:
 
 
 @lru_cache(maxsize=512)
-def figure(text: str, role: str, width: int, height: int, edge: int = 0) -> Rows:
+def figure(text: str, role: str, width: int, height: int, edge: int = 0, coarse: bool = False) -> Rows:
     """Return a finger number in the middle of a key `width` columns broad, without the key's first `edge` columns.
 
-    Pixels are square where a column stays free, else half as wide, so that neighbouring figures stay apart.
+    Pixels are square where a column stays free, else half as wide, so that neighbouring figures stay apart; the narrow
+    ones also where they make the figure a quarter higher, on black keys, which have no edge, a tenth. `coarse` has
+    square ones alone, and they may fill the key.
     """
-    sizes = [size for size in (20, 16, 14, 12, 10, 8, 5) if size <= max(5, 2 * height)]
-    size = next((size for size in sizes if glyphs.breadth(glyphs.word("4", size)) < width - edge), 0)
-    bitmap = glyphs.word(text, size) if size else glyphs.word(text, 5)
-    times = 2 if size else 1
+    sizes = [size for size in (20, 16, 14, 12, 10, 8, 6, 5) if size <= max(5, 2 * height)]
+    room = width - edge + coarse
+    square = next((size for size in sizes if glyphs.word_breadth("4", size) < room), 0)
+    narrow = 0 if coarse else next((size for size in sizes if glyphs.word_breadth("4", size) < 2 * room), 5)
+    size, times = (square, 2) if square >= (0.8 if edge else 0.9) * narrow else (narrow, 1)
+    bitmap = glyphs.word(text, size or 5)
     lead = max(0, 2 * width - times * glyphs.breadth(bitmap) + 1) // 2 - 2 * edge
+    lead = lead // 2 * 2 if coarse else lead
     lines = [((0,) * max(0, lead) + tuple(bit for bit in line for _ in range(times))) for line in bitmap]
     wide = 2 * (width - edge)
     return quarter_blocks(tuple((line + (0,) * wide)[:wide] for line in lines), role)

@@ -41,8 +41,8 @@ def keyboard_rows(
     """Return the keyboard from `low` to `high` (MIDI numbers) with the present chord and the next one's fingers.
 
     Where that range needs more columns than there are, each hand gets a half keyboard of its own (`close_up`). A key of
-    the present chord outside the range widens it, since no note may be missing. `coarse` types the finger numbers, for
-    consoles whose font lacks quarter blocks.
+    the present chord outside the range widens it, since no note may be missing. `coarse` draws the finger numbers in
+    half blocks, for consoles whose font lacks quarter blocks, and types them on narrow keys.
     """
     if width <= 0 or height <= 0:
         return blank(width, height)
@@ -161,10 +161,15 @@ def _in_letters(left: Fingers, right: Fingers, width: int, height: int) -> Rows:
 
 
 def _deep(height: int) -> int:
-    """Return the rows of a black key; from six rows on white keys keep three below them, as high as a figure."""
+    """Return the rows of a black key; from six rows on white keys keep a figure's rows below them."""
     if height < 2:
         return height
-    return height - max(3 if height >= 6 else 1, height * 3 // 8)
+    return height - (figure_rows(height) if height >= 6 else max(1, height * 3 // 8))
+
+
+def figure_rows(height: int) -> int:
+    """Return the rows of a finger number on a keyboard so many rows high, from six on."""
+    return max(3, (2 * height + 2) // 5)
 
 
 class _Board:
@@ -216,7 +221,7 @@ class _Board:
         role, number = (hand, finger) if hand else (f"{lands[0]} open", lands[1])
         if number:
             # On a key of two columns the figure's own ground is one wider, else it would run into what lies beside it.
-            high = min(self.deep, max(3, self.deep // 2))
+            high = min(self.deep, figure_rows(self.height))
             self._number(x, self.deep - high, max(3, broad), high, role, number, black=True)
         if dot or (lands[0] and (hand or not number)):
             role = hand or ("held" if dot else "black next")
@@ -243,9 +248,9 @@ class _Board:
         """Write a finger number on a key's free part, as large as it allows, in the middle."""
         if not finger:
             return
-        if high >= 3 and broad >= 2 and not self.coarse:
-            edge = 0 if black or broad < 3 else 1
-            cells = figure(str(finger), hand, broad, high, edge)
+        edge = 0 if black or broad < 3 else 1
+        if high >= 3 and broad >= 2 and (not self.coarse or broad - edge >= 3):
+            cells = figure(str(finger), hand, broad, high, edge, self.coarse)
             overlay(self.rows, cells, x + edge, y + high - len(cells))
         else:
             put(

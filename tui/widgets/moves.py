@@ -26,19 +26,47 @@ class Slot:
     name: str
 
 
+SIZES = (16, 14, 12, 10, 8, 6, 5)
+"""Heights in pixels that signs are tried at, two pixels a row."""
+
+
 def moves_rows(coming: PlannedStep | None, width: int, height: int, coarse: bool = False) -> Rows:
     """Return the moves into `coming` in exactly `width` x `height` cells.
 
-    Four rows draw them in letters five pixels high with the note below, six the note in such letters too, three without
-    notes; where ten slots are too
-    many for the width, six rows draw one hand above the other. Two rows are a plain line a hand, one row is both.
-    `coarse` keeps to those plain lines, for consoles whose font lacks quarter blocks.
+    From six rows on sign and note name stand below each other in letters as large as both have room; four rows have a
+    small name, three none; where ten slots are too many for the width, six rows draw one hand above the other. Two rows
+    are a plain line a hand, one row is both. `coarse` is for consoles whose font lacks quarter blocks: one hand above
+    the other in half blocks, the names small.
     """
     if width <= 0 or height <= 0:
         return blank(width, height)
     if coming is None:
         return blank(width, height)
     return [list(row) for row in _drawn(slots(coming), width, height, coarse)]
+
+
+def rows_for(width: int, size: int) -> int:
+    """Return the rows that ten slots need for signs and names `size` pixels high, or as high as the width allows."""
+    return _rows_of(next((one for one in SIZES if one <= size and _fits(one, width // 10)), SIZES[-1]))
+
+
+def _rows_of(size: int) -> int:
+    """Return the rows of a sign with the name below it; where letters fill their rows, one stays free between them."""
+    return size + 1
+
+
+def _fits(size: int, slot: int) -> bool:
+    """Tell whether a finger with an arrow and a figure fits into a slot of so many columns, at two pixels a column."""
+    return 2 * slot >= (14 if size == SIZES[-1] else _needs(size))
+
+
+def _needs(size: int) -> int:
+    return 2 * -(-_head(size) // 2) + glyphs.gap(size) + glyphs.word_breadth("▼4", size)
+
+
+def _head(size: int) -> int:
+    """Return the pixels across of a finger number on its ground."""
+    return glyphs.word_breadth("4", size) + 2 * glyphs.gap(size)
 
 
 def slots(coming: PlannedStep) -> tuple[Slot, ...]:
@@ -60,10 +88,11 @@ def slots(coming: PlannedStep) -> tuple[Slot, ...]:
 
 @lru_cache(maxsize=256)
 def _drawn(ten: tuple[Slot, ...], width: int, height: int, coarse: bool) -> tuple[tuple[Cell, ...], ...]:
+    stacked = height >= 6 and width >= (60 if coarse else 40)
     if not coarse and height >= 3 and width >= 70:
         rows = _lettered(ten, width, height)
-    elif not coarse and height >= 6 and width >= 40:
-        rows = _lettered(ten[:5], width, height // 2) + _lettered(ten[5:], width, height // 2)
+    elif stacked:
+        rows = [row for hand in (ten[:5], ten[5:]) for row in _lettered(hand, width, height // 2, coarse)]
     else:
         rows = _lines(ten, width, height)
     return tuple(tuple(row) for row in pad(rows, width, height))
@@ -82,34 +111,45 @@ def hand_line(five: tuple[Slot, ...], width: int) -> list[Cell]:
     return text_row(f"{'LH' if hand == 'left' else 'RH'} {'  '.join(used)}", width, f"{hand} text", ground="back")
 
 
-def _lettered(fingers: tuple[Slot, ...], width: int, height: int) -> Rows:
+def _lettered(fingers: tuple[Slot, ...], width: int, height: int, coarse: bool = False) -> Rows:
     wide = width // len(fingers)
-    square = wide >= 15
-    factor = 2 if height >= 6 and wide >= (30 if square else 15) else 1
-    if square and factor == 1 and height >= 6:
-        square, factor = False, 2
-    parts = [_slot(slot, wide, _Size(factor, square), height) for slot in fingers]
+    size = _size(wide, height, coarse)
+    parts = [_slot(slot, wide, size, height) for slot in fingers]
     picture = blank(width, height)
     overlay(picture, beside(*parts), (width - len(fingers) * wide) // 2, 0)
     return picture
 
 
+def _size(wide: int, height: int, coarse: bool) -> "_Size":
+    """Return the largest letters that a slot has room for: with a name as large from six rows on, else with a small one
+    below or beside it."""
+    if coarse:
+        return _Size(5, square=True, aside=True)
+    rooms = [size for size in SIZES if _fits(size, wide) and (height < 6 or _rows_of(size) <= max(height, 6))]
+    pixels = rooms[0] if height >= 6 and rooms else 5
+    return _Size(pixels, square=wide >= (15 if pixels == 5 else _needs(pixels)))
+
+
 @dataclass(frozen=True, slots=True)
 class _Size:
-    """Letters five pixels times `factor` high; pixels are `square` (half blocks) or half as wide (quarter blocks)."""
+    """Letters so many `pixels` high; pixels are `square` (half blocks) or half as wide (quarter blocks). `aside` puts a
+    small name right of the sign."""
 
-    factor: int
+    pixels: int
     square: bool
+    aside: bool = False
 
     @property
     def rows(self) -> int:
-        return (5 * self.factor + 1) // 2
+        return (self.pixels + 1) // 2
 
     def head(self, slot: int) -> int:
         """Return the columns of a finger number in a slot of so many columns."""
-        if self.square:
-            return min(5 * self.factor, slot)
-        return min(3 * self.factor, slot)
+        wide = 4 if self.aside else _head(self.pixels)
+        return min(wide if self.square else (wide + 1) // 2, slot)
+
+    def word(self, text: str, slim: bool = False) -> glyphs.Bitmap:
+        return glyphs.plain(text, slim=slim) if self.pixels == 5 else glyphs.word(text, self.pixels)
 
 
 def _slot(slot: Slot, wide: int, size: _Size, height: int) -> Rows:
@@ -120,8 +160,10 @@ def _slot(slot: Slot, wide: int, size: _Size, height: int) -> Rows:
     role = "dim" if slot.sign in ("=", "-") else f"{slot.hand} sign"
     overlay(rows, _sign(slot.sign, size, role, wide - len(head[0])), len(head[0]), 0)
     name, role = slot.name or ("lift" if slot.sign == "-" else ""), f"{slot.hand} text" if used else "dim"
-    if height >= 2 * size.rows and used:
-        overlay(rows, _name(name, size, f"{slot.hand} sign", wide), 0, size.rows)
+    if size.aside:
+        put(rows, max(0, wide - len(name) - 1), size.rows - 1, name, role)
+    elif height >= 2 * size.rows and used:
+        overlay(rows, _name(name, size, f"{slot.hand} sign", wide), 0, height - size.rows)
     elif height > size.rows:
         put(rows, 0, size.rows, name, role)
     return rows
@@ -129,18 +171,20 @@ def _slot(slot: Slot, wide: int, size: _Size, height: int) -> Rows:
 
 def _name(name: str, size: _Size, role: str, wide: int) -> Rows:
     """Return the note's name in letters as large as the finger number; too long a one is written small."""
-    breadth = glyphs.breadth(glyphs.plain(name.upper(), size.factor))
+    breadth = glyphs.breadth(size.word(name.upper()))
     if breadth > (wide if size.square else 2 * wide):
+        if size.square:
+            return _name(name, _Size(size.pixels, square=False), role, wide)
         return [text_row(name, wide, role, ground="back")]
-    return _sign(name.upper(), _Size(size.factor, size.square), role, wide)
+    return _sign(name.upper(), size, role, wide)
 
 
 def _sign(text: str, size: _Size, role: str, room: int) -> Rows:
     """Return a sign after a pixel of space, exactly `room` columns broad."""
     pixels = room if size.square else 2 * room
-    space = size.factor
-    word = glyphs.plain(text, size.factor)
+    space = 0 if size.aside and len(text) > 1 else glyphs.gap(size.pixels)
+    word = size.word(text)
     if glyphs.breadth(word) + space >= pixels and len(text) > 1:
-        word = glyphs.plain(text, size.factor, slim=True)
+        word = size.word(text, slim=True)
     lines = tuple(((0,) * space + line + (0,) * pixels)[:pixels] for line in word)
     return half_blocks(lines, role) if size.square else quarter_blocks(lines, role)

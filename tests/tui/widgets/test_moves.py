@@ -5,9 +5,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from engine.planning.model import PlannedNote, PlannedStep
+from tests.tui.signs import ink_runs
 from tests.tui.widgets.planned import SIXTH, exactly, note, place, planned
 from tui.widgets.cells import Rows, picture_text, row_text
-from tui.widgets.moves import moves_rows, slots
+from tui.widgets.moves import moves_rows, rows_for, slots
 
 MOVES = st.sampled_from(["hold", "press", "slide", "refinger", "unheard of"])
 
@@ -63,6 +64,22 @@ def test_a_coarse_console_gets_typed_moves() -> None:
     text = picture_text(moves_rows(SIXTH, 80, 4, coarse=True))
     assert "5▼3 C2" in text
     assert not set("▖▗▘▝▙▛▜▟▚▞▌▐") & set(text)
+
+
+def test_a_coarse_console_gets_large_moves_one_hand_above_the_other() -> None:
+    rows = moves_rows(SIXTH, 80, 6, coarse=True)
+    assert not set("▖▗▘▝▙▛▜▟▚▞▌▐") & set(picture_text(rows))
+    assert "C2" in picture_text(rows[:3])
+    assert all(any(role == "left" for _, role in row) for row in rows[:3])
+    assert all(any(role == "right" for _, role in row) for row in rows[3:])
+
+
+@pytest.mark.parametrize(("width", "pixels"), [(80, 5), (100, 6), (120, 8), (200, 12)])
+def test_signs_and_names_grow_with_the_rows_they_have(width: int, pixels: int) -> None:
+    rows = moves_rows(SIXTH, width, rows_for(width, pixels))
+    assert len(rows) == pixels + 1
+    assert ink_runs(rows, "left", "right")[0] == pixels
+    assert ink_runs(rows, "left sign", "right sign")[-1] == pixels
 
 
 def test_a_shift_at_its_usual_size(same_picture: Callable[[Rows], None]) -> None:

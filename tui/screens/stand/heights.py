@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+from tui.widgets.moves import SIZES, rows_for
+
 SMALLEST = (50, 14)
 """Below this many columns or rows only the chords are shown, and a word about it."""
 
@@ -23,6 +25,19 @@ class Heights:
     ahead: int = 0
 
 
+ROOMY = 50
+"""Rows from which roadmap and coming bars are written twice as large."""
+
+SCREEN, SIGN = 170.0, 15.0
+"""Millimetres: the height of a laptop's screen, and the least height of a sign that is read at 1.5 m: three times the
+5 mm that 20/40 vision needs there (common practice for signs on a stage)."""
+
+
+def sign_pixels(height: int) -> int:
+    """Return the pixels, two a row, of letters that are high enough in a window of so many rows."""
+    return next((size for size in reversed(SIZES) if size * SCREEN >= 2 * height * SIGN), SIZES[0])
+
+
 WIDE = 100
 """Columns from which the coming bars always have a row of their own."""
 
@@ -34,8 +49,8 @@ def heights(width: int, height: int, layout: str = "player", looks_ahead: bool =
         bar = 1 if height >= 4 else 0
         status = 1 if height >= 3 else 0
         return Heights(bar, max(0, height - bar - status), 0, 0, 0, 0, status)
-    roadmap = 1 if height < 28 else 4
-    ahead = 3 if width >= WIDE and height >= 34 else 1 if width >= WIDE and height >= 24 else 0
+    roadmap = 1 if height < 28 else 4 if height < ROOMY else 7
+    ahead = _ahead(width, height)
     if looks_ahead and not ahead:
         roadmap, ahead = 0, 1
     rest = height - 3 - roadmap - ahead
@@ -45,10 +60,16 @@ def heights(width: int, height: int, layout: str = "player", looks_ahead: bool =
         return Heights(1, height - 3 - roadmap - ahead - moves - keyboard, moves, keyboard, roadmap, 1, 1, ahead)
     lettered = width >= 60 and rest >= 18
     named = width >= 80 and rest >= 20
-    moves = (10 if width >= 150 and rest >= 40 else 6 if named else 4) if lettered else 2
+    moves = (rows_for(width, sign_pixels(height)) if named else 4) if lettered else 2
     share = rest * 7 // 20 if moves >= 6 else rest * 2 // 5
     keyboard = max(4, min(14, share if rest < 34 else rest // 4 + 4))
     return Heights(1, rest - moves - keyboard, moves, keyboard, roadmap, 1, 1, ahead)
+
+
+def _ahead(width: int, height: int) -> int:
+    if width < WIDE or height < 24:
+        return 0
+    return 1 if height < 34 else 3 if height < ROOMY else 5
 
 
 def is_split(layout: str, width: int, height: int) -> bool:

@@ -111,7 +111,7 @@ def _body(view: View, width: int, rows: Heights, small: bool) -> dict[str, Part]
         "moves": Part(moves_or_word_rows, moves, width, rows.moves),
         "keyboard": Part(keyboard_part_rows, keyboard, width, rows.keyboard),
         "roadmap": Part(place_rows, Place(view.now.steps, view.now.step), width, rows.roadmap),
-        "ahead": Part(ahead_rows, ahead(view.now.steps, view.now.step), width, rows.ahead),
+        "ahead": Part(ahead_rows, ahead(view.now.steps, view.now.step, view.coarse), width, rows.ahead),
         "place": Part(line_rows, (place, "cue"), width, rows.place),
     }
 
