@@ -1,9 +1,11 @@
 """A shift explained: what each finger does and how far, what it costs, and the least that any could move."""
 
+from collections.abc import Sequence
+
 from engine.ear.voice_leading import with_doublings
 from engine.hand.keyboard import span
 from engine.planning.model import PlannedNote, PlannedStep
-from engine.planning.move_words import moves_in_words
+from engine.planning.move_words import distance, moves_in_words
 
 TERMS: dict[str, str] = {
     "travel": "arm and fingers on their way",
@@ -40,14 +42,51 @@ TERMS: dict[str, str] = {
 """Term of the effort -> the same in words."""
 
 
-def explained(before: PlannedStep | None, step: PlannedStep) -> list[str]:
-    """Return lines that explain a step: each hand's moves, the motion of the right hand, the terms of the effort."""
+SHIFT = ("travel", "strike", "landing", "lift", "refinger", "legato", "count")
+"""The terms that the hands' way to a chord is made of; the others are how it stands and sounds."""
+
+MOST_TERMS = 3
+"""Terms of the effort that are said: the greatest."""
+
+
+def explained(before: PlannedStep | None, step: PlannedStep, hardest: bool = False) -> list[str]:
+    """Return lines that explain a step: each hand's moves, the motion of the right hand, what most of the effort is
+    for, and last how far the hands go; `hardest` when no other step of the section asks for more."""
     lines = [f"{hand} hand: {moves_in_words(step, hand)}{_millimetres(notes)}" for hand, notes in _hands(step)]
     if before is not None and before.right and step.right:
         lines.append(_motion(before, step))
     terms = sorted(step.terms, key=lambda pair: (-pair[1], pair[0]))
-    said = ", ".join(f"{TERMS[name]} {amount:.1f}" for name, amount in terms if amount >= 0.05)
-    return [*lines, f"effort {step.effort:.1f}: {said}" if said else f"effort {step.effort:.1f}"]
+    said = ", ".join(TERMS[name] for name, amount in terms[:MOST_TERMS] if amount >= 0.05)
+    lines.append(f"effort {step.effort:.1f}, most of it: {said}" if said else f"effort {step.effort:.1f}")
+    return [*lines, f"{_way(before, step)}{': hardest of this section' if hardest else ''}"] if before else lines
+
+
+def hardest(steps: Sequence[PlannedStep]) -> set[int]:
+    """Return the places of the shifts that ask most of the hands in their section, where it has easier ones; the way
+    into a section counts for it."""
+    ways = [sum(amount for name, amount in step.terms if name in SHIFT) for step in steps]
+    section: dict[str, set[float]] = {}
+    for step, way in list(zip(steps, ways, strict=True))[1:]:
+        section.setdefault(step.step.section, set()).add(way)
+    known = [section.get(step.step.section, {0.0}) for step in steps]
+    return {place for place, way in enumerate(ways) if place and len(known[place]) > 1 and way == max(known[place])}
+
+
+def _way(before: PlannedStep, step: PlannedStep) -> str:
+    """Say how far the hand goes that goes farther: `the left hand crosses a fifth`."""
+    ways = [
+        (abs(_middle(now) - _middle(was)) if was and now else 0, hand)
+        for (hand, now), (_, was) in zip(_hands(step), _hands(before), strict=True)
+    ]
+    far, hand = max(ways, key=lambda way: way[0])
+    if far < 1:
+        return "the hands stay where they are"
+    return f"the {hand} hand {'crosses' if round(far) > 2 else 'goes'} {distance(round(far))}"
+
+
+def _middle(notes: Sequence[PlannedNote]) -> float:
+    """Return the middle of a hand's keys."""
+    return sum(note.key for note in notes) / len(notes)
 
 
 def motion(before: PlannedStep, step: PlannedStep) -> tuple[int, int]:

@@ -6,7 +6,7 @@ from textwrap import wrap
 from typing import Any
 
 from engine.planning.clarity import clarity
-from engine.planning.explain import explained
+from engine.planning.explain import explained, hardest
 from engine.planning.model import Plan, PlannedNote, PlannedStep
 from engine.planning.shape_words import shape_words, strokes_words
 from engine.song.model import Song, Step
@@ -33,10 +33,12 @@ def plan_text(song: Song, plan: Plan, explain: bool = False) -> str:
     unit = "dotted quarters" if song.meter.compound else "quarters"
     head = [f"{song.title} - {song.key}, {song.meter}, {song.tempo:g} {unit} a minute", LEGEND, ""]
     lines: list[str] = []
+    hard = hardest(plan.steps)
     headings = _headings([planned.step for planned in plan.steps])
     for place, (before, step) in enumerate(zip([None, *plan.steps], plan.steps, strict=False)):
-        lines += headings.get(place, []) + _step_lines(step) + (_explained(before, step) if explain else [])
-    return "\n".join(_cut(line) for line in [*head, *lines, "", _verdict(plan)])
+        lines += headings.get(place, []) + _step_lines(step)
+        lines += _explained(before, step, place in hard) if explain else []
+    return "\n".join(_cut(line) for line in [*head, *lines, "", *wrap(_verdict(plan), WIDTH)])
 
 
 def _song_json(song: Song, plan: Plan) -> dict[str, Any]:
@@ -149,11 +151,11 @@ def _step_lines(planned: PlannedStep) -> list[str]:
     return lines + [line for warning in planned.warnings for line in _warning_lines(warning)]
 
 
-def _explained(before: PlannedStep | None, step: PlannedStep) -> list[str]:
+def _explained(before: PlannedStep | None, step: PlannedStep, hard: bool) -> list[str]:
     indent = " " * 11
     return [
         line
-        for words in explained(before, step)
+        for words in explained(before, step, hard)
         for line in wrap(words, WIDTH, initial_indent=indent, subsequent_indent=indent + "  ")
     ]
 
@@ -182,10 +184,16 @@ def _mark(note: PlannedNote) -> str:
 
 def _verdict(plan: Plan) -> str:
     over = (plan.effort - plan.bound) / plan.bound if plan.bound else 0.0
-    proof = "proved to be the least" if plan.exact else f"at most {over:.1%} over the least"
-    proof += " with the textures held"
+    proof = "proved to be the least" if plan.exact else f"at most {max(over, 0.001):.1%} over the least"
+    proof += f" of all voicings in the textures held ({_held(plan)})" if plan.steps else ""
     pins = f"; the pins cost {plan.pins_cost:.1f} of it" if plan.pins_cost > 0 else ""
     return f"effort {plan.effort:.1f}, {proof}{pins}"
+
+
+def _held(plan: Plan) -> str:
+    """Name the textures and methods that a plan holds, in the order they come: `lean shell, full spread`."""
+    names = dict.fromkeys(f"{step.texture} {step.method}".strip() for step in plan.steps if step.keys)
+    return ", ".join(names) or "none"
 
 
 def _cut(line: str) -> str:

@@ -5,8 +5,10 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 from fractions import Fraction
 
+from engine.chord.model import Chord
 from engine.song.fields import Sheet, Table
 from engine.song.model import Pin, Section
+from engine.song.pin_remarks import pin_remarks
 from engine.song.source_positions import Path
 from engine.theory.meter import beats_figure
 from engine.theory.pitch import key_number
@@ -41,6 +43,8 @@ def read_pins(
             sheet.notes.append((*sheet.places.key(*path, number), "pin", remark))
         elif pin and len(sheet.faults) == before:
             pins.append(pin)
+            for key, remark in pin_remarks(pin, _chord_under(pin, sections)):
+                sheet.notes.append((*sheet.places.value(*path, number, key), "pin", remark))
     return tuple(pins)
 
 
@@ -91,6 +95,15 @@ def _misplaced(pin: Pin, sections: tuple[Section, ...]) -> _Slip | None:
         return None
     found = f"no chord begins on beat {beats_figure(pin.beat)} of {pin.section}, bar {pin.bar}"
     return _Slip("beat", found, f"chords begin on {', '.join(map(beats_figure, beats)) or 'no beat'}")
+
+
+def _chord_under(pin: Pin, sections: tuple[Section, ...]) -> Chord | None:
+    """Return the chord that a pin stands on; None where it stands nowhere, or on a bar without one."""
+    section = next((section for section in sections if section.name == pin.section), None)
+    if section is None:
+        return None
+    bar = section.bars[pin.bar - (0 if section.pickup else 1)]
+    return next((event.chord for event in bar.events if event.beat == pin.beat), None)
 
 
 def _notes(sheet: Sheet, table: Table, path: Path) -> tuple[int, ...] | None:
