@@ -15,7 +15,20 @@ def shape_words(step: PlannedStep) -> str:
     pattern says it stroke by stroke."""
     left = pattern_degrees(step) or (_hand(step.left) if step.left else "")
     right = _hand(step.right) if step.right else ""
-    return ", ".join(f"{name} {words}" for name, words in (("left", left), ("right", right)) if words)
+    said = ", ".join(f"{name} {words}" for name, words in (("left", left), ("right", right)) if words)
+    turned = inversion(step)
+    return f"{turned}: {said}" if turned else said
+
+
+def inversion(step: PlannedStep) -> str:
+    """Return which inversion both hands together are, "" where the root lies lowest, or where no triad or seventh chord
+    over one of its own tones is written: rootless voicings and shells are named by hand."""
+    chord, notes = step.step.chord, [*step.left, *step.right]
+    if chord is None or chord.bass == chord.root or not notes:
+        return ""
+    lowest = min(notes, key=lambda note: note.key)
+    part = _part(lowest.degree)
+    return _INVERSIONS[part] if part and chord.bass.pc == lowest.key % 12 else ""
 
 
 def pattern_degrees(step: PlannedStep) -> str:
@@ -61,6 +74,16 @@ def _part(degree: str) -> int | None:
 
 
 def _hand(notes: Sequence[PlannedNote]) -> str:
-    degrees = [note.degree for note in notes]
-    name = shape([note.key for note in notes], degrees)
-    return f"{name} {'-'.join(degrees)}".strip()
+    keys, degrees = [note.key for note in notes], [note.degree for note in notes]
+    return f"{shape(keys, degrees)} {'-'.join(counted(keys, degrees))}".strip()
+
+
+def counted(keys: Sequence[int], degrees: Degrees) -> list[str]:
+    """Return the degrees as they are counted from the root at the bottom: a third beyond the octave is a tenth, as in
+    1-5-10 (common practice)."""
+    if not degrees or degrees[0] != "1":
+        return list(degrees)
+    return [
+        degree.replace("3", "10") if degree in ("3", "b3") and key - keys[0] > 12 else degree
+        for key, degree in zip(keys, degrees, strict=True)
+    ]

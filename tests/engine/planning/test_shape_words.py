@@ -2,7 +2,7 @@
 
 import pytest
 
-from engine.planning.shape_words import shape, shape_words
+from engine.planning.shape_words import counted, inversion, shape, shape_words
 
 
 @pytest.mark.parametrize(
@@ -36,3 +36,41 @@ def test_a_plan_names_the_shape_of_each_hand(planned):
     step = planned("Em7 A7", method="shell").steps[0]
     words = shape_words(step)
     assert all("-".join(note.degree for note in hand) in words for hand in (step.left, step.right))
+
+
+@pytest.mark.parametrize(
+    ("keys", "degrees", "said"),
+    [
+        ((48, 55, 64), "1 5 3", "1 5 10"),
+        ((50, 60, 65), "1 b7 b3", "1 b7 b10"),
+        ((48, 64), "1 3", "1 10"),
+        ((48, 52, 55), "1 3 5", "1 3 5"),
+        ((52, 60, 67), "3 1 5", "3 1 5"),
+    ],
+)
+def test_a_third_beyond_the_octave_is_a_tenth(keys, degrees, said):
+    assert counted(keys, degrees.split()) == said.split()
+
+
+def test_a_spread_is_said_with_its_tenth(planned):
+    steps = planned("C F G C", method="spread", reach=(230.0, 230.0)).steps
+    assert any("10" in shape_words(step) for step in steps)
+    assert all("5-3" not in shape_words(step).partition(", right")[0] for step in steps)
+
+
+def test_a_chord_over_one_of_its_own_tones_is_called_by_its_inversion_whatever_the_method(planned):
+    for method in ("shell", "triad", "auto"):
+        steps = planned("Cmaj7 C/E F C/G D/C Am7", method=method).steps
+        assert [inversion(step) for step in steps] == [
+            "",
+            "first inversion",
+            "",
+            "second inversion",
+            "third inversion",
+            "",
+        ]
+        assert shape_words(steps[1]).startswith("first inversion: ")
+
+
+def test_beside_a_bass_player_the_inversion_is_not_in_our_hands(planned):
+    assert all(inversion(step) == "" for step in planned("D/C C/Bb", bass=True).steps)
