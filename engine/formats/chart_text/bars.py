@@ -19,6 +19,8 @@ LETTER = re.compile("[A-Z][1-4]?")
 """What may be a section's letter though a chord is written like it: A, B2."""
 BEATS = ".-–—_"
 """Signs that many type for one beat more."""
+_WORD = re.compile(r"(?![a-g](?:is|es|m|#|b|\d))[a-zäöüéèáß][a-zäöüéèáß',.!?-]+", re.UNICODE)
+"""A word in small letters behind a chord: no chord is written like that."""
 _BAR_LINE = re.compile(r":?\|+:?")
 EDGES = ("bar", "double", "open", "close", "ending", "times")
 
@@ -124,6 +126,7 @@ def _bar(inside: list[Sign], mending: Mending) -> str:
     """Return one bar's text: chords with the beats that they need."""
     meter, opening = mending.meter, ""
     struck: list[_Struck] = []
+    words: list[str] = []
     for sign in inside:
         if sign.kind == "meter":
             meter, opening = _meter(sign.text, mending)
@@ -132,14 +135,18 @@ def _bar(inside: list[Sign], mending: Mending) -> str:
         elif (sign.kind == "again" and struck) or sign.kind == "beat" or not sign.text.strip(BEATS):
             _beat(struck, mending)
         elif sign.kind in ("mark", "beats") and struck:
-            words = f"{sign.text} beats" if sign.kind == "beats" else sign.text
-            struck[-1].text += f"({words})"
+            said = f"{sign.text} beats" if sign.kind == "beats" else sign.text
+            struck[-1].text += f"({said})"
         elif sign.kind == "bracket" and mending.reads(sign.text.strip("() ")):
             struck.append(_Struck(sign.text.strip("() ")))
+        elif sign.kind == "chord" and struck and _WORD.fullmatch(sign.text) and not mending.reads(sign.text):
+            words.append(sign.text)
         elif sign.kind == "chord":
             struck.append(_Struck(_chord(sign.text, mending)))
         else:
             mending.doubt(f"{sign.text} was left out")
+    if words:
+        mending.doubt(f"the words {' '.join(words)!r} were left out")
     if not struck:
         return mending.before or "N.C."
     mending.before = opening + _shared(struck, meter, mending)

@@ -4,7 +4,7 @@ from dataclasses import dataclass, field
 
 from engine.chord.house_rules import CHOICES, DEFAULT_RULES, HouseRules
 from engine.formats.chart_text.form import Part
-from engine.formats.chart_text.lines import Head
+from engine.formats.chart_text.headings import Head
 from engine.formats.import_choices import Answers, Choice
 from engine.song.section_tempo import FASTEST, SLOWEST
 from engine.song.writing import bare, quoted, roadmap_value
@@ -16,7 +16,8 @@ class Chart:
 
     `letter` is that of the last section where its name was a single one, `turns` are the key and meter that hold
     now, where they are not the song's; `form` is the order in words and its line, `ways` what waits for the next
-    section, `unsung` the words that were left out."""
+    section, `unsung` the words that were left out, `waiting` the lines and values of turns that no
+    bars have followed yet."""
 
     head: Head
     rules: HouseRules
@@ -34,6 +35,7 @@ class Chart:
     ways: dict[str, str] = field(default_factory=dict)
     labelled_meter: bool = False
     unsung: list[str] = field(default_factory=list)
+    waiting: dict[str, tuple[int, str]] = field(default_factory=dict)
 
 
 def song_file(chart: Chart, parts: list[Part], order: list[str], key: str, name: str) -> tuple[str, dict[int, int]]:

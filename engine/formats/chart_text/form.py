@@ -61,6 +61,8 @@ def form_of(parts: list[Part], doubts: list[str]) -> tuple[list[Part], list[str]
                 doubts.append(f"{part.name} has no bars and was left out")
             continue
         part.name = _fresh(part, written)
+        if known := written.get(part.name.lower()):
+            doubts += [f"{known.name} is played as it was, without {turn}" for turn in _other(part, known)]
         written.setdefault(part.name.lower(), part)
         played.append(part)
     order = _order(played, doubts)

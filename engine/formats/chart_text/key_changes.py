@@ -14,11 +14,21 @@ def turn(chart: Chart, line: Line) -> None:
         if value == songs[way]:
             continue
         if chart.parts:
+            unused(chart, way)
+            chart.waiting[way] = line.number, value
             chart.turns[way] = value
         else:
             chart.doubts.append(f"line {line.number}: {way} {value} was left out, {songs[way]} stands before it")
     if chart.parts and not chart.parts[-1].bars:
         chart.parts[-1].turns = dict(chart.turns)
+
+
+def unused(chart: Chart, *ways: str) -> None:
+    """Say of keys and meters that no bar came after them."""
+    for way in ways or tuple(chart.waiting):
+        if way in chart.waiting:
+            number, value = chart.waiting.pop(way)
+            chart.doubts.append(f"line {number}: {way} {value} was left out, no bars follow it")
 
 
 def meter_now(chart: Chart) -> Meter:

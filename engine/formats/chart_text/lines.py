@@ -1,19 +1,18 @@
 """What each line of pasted text is: a heading, a section's name, bars, chords over words, or words.
 
-Names of sections and signs are the trade's (common practice); a heading may stand in braces, {title: ...}, and a chord
-in square brackets inside the words, [C].
+Names of sections and signs are the trade's (common practice); a heading may stand in brackets, between stars or under a
+stroke, and a chord in square brackets inside the words, [C].
 """
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from engine.chord.house_rules import DEFAULT_RULES, HouseRules
 from engine.chord.numbers import symbol_of_number
 from engine.chord.symbol import read_symbol
 from engine.errors import SymbolError
-from engine.song.header import COUNTS
-from engine.theory.key import read_key
-from engine.theory.meter import meter as read_meter
+from engine.formats.chart_text.columns import numbered
+from engine.formats.chart_text.headings import TITLED, Head, take_facts, take_fields, take_tempo_word
 
 LONGEST_LINE = 2000
 """Characters beyond which a line is none of a chart (own choice)."""
@@ -29,31 +28,13 @@ _NAMED = re.compile(
 _BRACKETED = re.compile(
     r"\[(?P<name>[^\]\[|]{1,40})\]\s*(?:\(?(?:[x×]\s?(?P<times>\d{1,2})|(?P<timed>\d{1,2})\s?[x×])\)?)?\s*:?"
 )
+_DECORATION = re.compile(r"^[\s*=_~#<(-]+|[\s*=_~#>):-]+$")
+"""What stands round a heading: stars, strokes, round brackets."""
 _LETTER = re.compile(r"(?P<name>[A-Z]\d?)\s*[:.)]?")
 _REMARKED = re.compile(r"(?P<name>[^()|]+?)\s*:?\s*\((?P<remark>[^()|]{2,60})\)\s*:?")
-_DIRECTIVE = re.compile(r"\{\s*(?P<name>[a-z_]+)\s*(?::\s*(?P<value>[^}]*))?\}", re.IGNORECASE)
-_KEY = re.compile(
-    r"\b[Kk][Ee][Yy](?:\s*[:=]\s*|\s+(?:[Oo][Ff]\s+)?)(?P<value>[A-G][#♯b♭]?(?:\s?-|\s*(?:minor|min|major|maj|m))?)(?![A-Za-z#])"
-)
-_FIELD = re.compile(
-    r"\b(?P<name>title|tempo|bpm|meter|time|feel|count|pickup|artist|composer|bass|guitar)\s*[:=]\s*"
-    r"(?P<value>[^;|\s][^;|]*?)(?=\s{2,}|[;|]|,\s*\w+\s*[:=]|\s+\w+\s*[:=]|$)",
-    re.IGNORECASE,
-)
-_PLAIN_TEMPO = re.compile(r"(?:\btempo\s+|[♩q]\s*=\s*)(?P<value>\d{2,3}(?:\.\d)?)(?![\w/.])", re.IGNORECASE)
-_BPM = re.compile(r"(?<![\w/])(?P<value>\d{2,3}(?:\.\d)?)\s*bpm\b", re.IGNORECASE)
-_CAPO = re.compile(
-    r"\b[ck]apo(?:daster)?\b[^\d|;,]{0,20}(?P<value>\d{1,2})(?:st|nd|rd|th)?\b(?:\s*fret\b)?", re.IGNORECASE
-)
-_TITLED = re.compile(r"(?P<title>[^()|\[\]]{2,60}?)\s*\((?P<facts>[^()|]{2,60})\)")
-_IN_KEY = re.compile(r"\bin\s+(?P<value>[A-G][#♯b♭]?m?)(?![\w#])")
-_LAST_KEY = re.compile(r"[-–—,;]\s+(?P<value>[A-G][#♯b♭]?m?)\s*$")
+_BRACES = re.compile(r"\{(?P<inside>[^{}]*)\}")
 _LABELLED = re.compile(r"(?P<label>[^:|\[\]]{1,30}|\[[^\]|]{1,30}\])\s*:?\s+(?P<chords>\S.*)")
-_METER = re.compile(r"(?<![\w/])(?P<value>\d{1,2}/(?:1|2|4|8|16))(?![\w/])")
-_TEMPO = re.compile(r"(?<![\w/])(?P<value>\d{2,3}(?:\.\d)?)(?![\w/.])")
 _INLINE = re.compile(r"\[([^\]\[\s]{1,20})\]")
-_STARTS = {"soc": "Chorus", "start_of_chorus": "Chorus", "sov": "Verse", "start_of_verse": "Verse",
-           "sob": "Bridge", "start_of_bridge": "Bridge"}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,21 +52,6 @@ class Line:
     turns: tuple[tuple[str, str], ...] = ()
 
 
-@dataclass(slots=True)
-class Head:
-    """What the headings say; "" or 0 where they do not; `turns` what the line now read says once more."""
-
-    title: str = ""
-    key: str = ""
-    meter: str = ""
-    tempo: float = 0.0
-    feel: str = ""
-    count: str = ""
-    capo: int = 0
-    other: list[str] = field(default_factory=list)
-    turns: list[tuple[str, str]] = field(default_factory=list)
-
-
 def is_chord(word: str, rules: HouseRules = DEFAULT_RULES) -> bool:
     """Return whether a word reads as a chord or as N.C."""
     try:
@@ -100,7 +66,7 @@ def lines_of(text: str, rules: HouseRules = DEFAULT_RULES) -> tuple[list[Line], 
     head = Head()
     found: list[Line] = []
     barred = any("|" in line for line in text.splitlines())
-    for number, raw in enumerate(text.splitlines(), 1):
+    for number, raw in numbered(text, _is_heading):
         line = "".join(sign if sign.isprintable() else " " for sign in raw).strip()
         found += _label_and_chords(number, line, barred, rules) or [_line(number, line, head, barred, rules)]
     return found, head
@@ -130,10 +96,13 @@ def is_number(word: str) -> bool:
 def _line(number: int, line: str, head: Head, barred: bool, rules: HouseRules) -> Line:
     if not line:
         return Line(number, "blank", "")
+    plain = _DECORATION.sub("", line)
+    if plain != line and (section := _section(plain, barred=False)):
+        return Line(number, "section", line, *section)
     if line.startswith("#"):
         return Line(number, "words", line)
-    if directive := _DIRECTIVE.fullmatch(line):
-        return _directive(number, directive["name"].lower(), (directive["value"] or "").strip(), head)
+    if inside := _BRACES.fullmatch(line):
+        return _line(number, inside["inside"].strip(), head, barred, rules)
     if "|" in line:
         return Line(number, "bars", line)
     if chords := _chords(line, rules, barred):
@@ -142,9 +111,9 @@ def _line(number: int, line: str, head: Head, barred: bool, rules: HouseRules) -
         return Line(number, "section", line, section[0], section[1])
     if (said := _REMARKED.fullmatch(line)) and (section := _section(said["name"].strip(), barred)):
         return Line(number, "section", line, section[0], section[1], said["remark"].strip())
-    if (facts := _TITLED.fullmatch(line)) and not head.title and _facts(facts, head):
+    if (facts := TITLED.fullmatch(line)) and not head.title and take_facts(facts, head):
         return Line(number, "head", line)
-    if _fields(line, head):
+    if take_fields(line, head) or take_tempo_word(line, head):
         turns = tuple(head.turns)
         head.turns.clear()
         return Line(number, "head", line, turns=turns)
@@ -153,35 +122,6 @@ def _line(number: int, line: str, head: Head, barred: bool, rules: HouseRules) -
     if inline := [word for word in _INLINE.findall(line) if is_chord(word, rules)]:
         return Line(number, "chords", " ".join(inline))
     return Line(number, "words", line)
-
-
-def _facts(found: re.Match[str], head: Head) -> bool:
-    """Take what stands in brackets behind a title: (in Dm, about 66), (med. swing, 120)."""
-    facts = found["facts"]
-    key, tempo = _IN_KEY.search(facts) or _KEY.search(facts), _TEMPO.search(facts)
-    swing = re.search(r"\b(?:swing|shuffle)\b", facts, re.IGNORECASE)
-    if not (key or tempo or swing):
-        return False
-    head.title = found["title"].strip()
-    for name, value in (("key", key and key["value"]), ("tempo", tempo and tempo["value"])):
-        if value:
-            _set(head, name, value)
-    head.feel = head.feel or ("swing" if swing else "")
-    rest = facts
-    for one in (key, tempo, swing):
-        rest = rest.replace(one[0], "") if one else rest
-    if rest := re.sub(r"\b(?:about|ca|around)\b\.?", "", rest).strip(" ,;."):
-        head.other.append(rest)
-    return True
-
-
-def _directive(number: int, name: str, value: str, head: Head) -> Line:
-    if name in _STARTS:
-        return Line(number, "section", value, value or _STARTS[name])
-    if name in ("comment", "c") and _section(value, barred=False):
-        return Line(number, "section", value, value)
-    _set(head, {"t": "title", "time": "meter"}.get(name, name), value)
-    return Line(number, "head", value)
 
 
 def _chords(line: str, rules: HouseRules, barred: bool) -> str:
@@ -218,69 +158,5 @@ def _section(line: str, barred: bool) -> tuple[str, int] | None:
     return (name if name.isupper() and len(name) <= 2 else name.capitalize() if name.isupper() else name, times)
 
 
-def _fields(line: str, head: Head) -> bool:
-    """Read key: Eb, 4/4, 112 swing ... out of a heading; what stands before the first is the title."""
-    marks: list[int] = []
-    rest = line
-
-    def taken(pattern: re.Pattern[str], name: str = "") -> None:
-        """Set what the pattern finds, and blank it out."""
-        nonlocal rest
-        for match in pattern.finditer(rest):
-            marks.append(match.start())
-            _set(head, name or match["name"].lower(), match["value"].strip())
-            rest = rest[: match.start()] + " " * len(match[0]) + rest[match.end() :]
-
-    taken(_KEY, "key")
-    if not head.key and (_BPM.search(rest) or _METER.search(rest)):
-        taken(_LAST_KEY, "key")
-    taken(_FIELD)
-    taken(_PLAIN_TEMPO, "tempo")
-    taken(_BPM, "tempo")
-    taken(_CAPO, "capo")
-    taken(_METER, "meter")
-    if marks:
-        taken(_TEMPO, "tempo")
-        head.feel = head.feel or ("swing" if re.search(r"\bswing\b", rest, re.IGNORECASE) else "")
-        rest = re.sub(r"\b(?:swing|straight|bpm)\b", "", rest, flags=re.IGNORECASE)
-        title, remark = rest[: min(marks)].strip(" -,;"), " ".join(rest[min(marks) :].split()).strip(" -,;.")
-        head.title = head.title or re.sub(r"^\d{1,3}[.)]\s*", "", title)
-        head.other += [remark] if remark else []
-    return bool(marks)
-
-
-def _key(value: str) -> str:
-    found = re.fullmatch(r"([A-G][#♯b♭]?)\s*(-|minor|min|m|major|maj)?", value)
-    if not found:
-        raise ValueError(value)
-    return str(read_key(found[1] + ("m" if found[2] in ("-", "minor", "min", "m") else "")))
-
-
-def _set(head: Head, name: str, value: str) -> None:
-    """Take one heading; what cannot be read is kept as a remark."""
-    try:
-        if name == "title":
-            head.title = head.title or value
-        elif name == "key":
-            key = _key(value)
-            head.turns += [("key", key)] if head.key else []
-            head.key = head.key or key
-        elif name in ("meter", "time"):
-            meter = str(read_meter(value))
-            head.turns += [("meter", meter)] if head.meter else []
-            head.meter = head.meter or meter
-        elif name in ("tempo", "bpm"):
-            digits = re.search(r"\d{2,3}(?:\.\d)?", value)
-            head.tempo = head.tempo or (float(digits[0]) if digits else 0.0)
-            head.feel = head.feel or ("swing" if "swing" in value.lower() else "")
-        elif name == "feel":
-            head.feel = "swing" if "swing" in value.lower() or "shuffle" in value.lower() else "straight"
-        elif name == "count":
-            head.count = value.lower() if value.lower() in COUNTS else ""
-        elif name == "capo":
-            head.capo = int(re.sub(r"\D", "", value)[:2] or 0) % 12
-        elif name != "pickup" and value:
-            # A pickup is seen in the bars themselves.
-            head.other.append(f"{name}: {value}")
-    except ValueError:
-        head.other.append(f"{name}: {value}")
+def _is_heading(text: str) -> bool:
+    return _section(text.strip(), barred=False) is not None

@@ -13,7 +13,7 @@ from engine.formats.chart_text.bar_numbers import Counting, closing, uncounted
 from engine.formats.chart_text.bars import LETTER, Mending, are_bars, are_numbers, mended, opens_with_bar
 from engine.formats.chart_text.chart import Chart, song_file
 from engine.formats.chart_text.form import Part, form_of, take_ways
-from engine.formats.chart_text.key_changes import meter_now, turn
+from engine.formats.chart_text.key_changes import meter_now, turn, unused
 from engine.formats.chart_text.key_guess import likely_keys
 from engine.formats.chart_text.lines import LONGEST_LINE, Line, is_chord, lines_of, section_label
 from engine.formats.chart_text.spoken_form import form_line, order_of, played_again
@@ -98,13 +98,16 @@ def _gather(chart: Chart, lines: list[Line]) -> None:
         elif line.kind == "head" and line.turns:
             turn(chart, line)
         elif line.kind == "bars":
+            chart.waiting.clear()
             _bars(chart, line)
         elif line.kind == "chords" and not barred:
+            chart.waiting.clear()
             _propose(chart, line)
         elif line.kind == "chords":
             chart.doubts.append(f"line {line.number}: chords without bar lines were left out: {line.text[:40]}")
         elif line.kind == "words":
             _words(chart, line, barred)
+    unused(chart)
 
 
 def _begin(chart: Chart, name: str, times: int = 1) -> Part:
@@ -279,6 +282,8 @@ def _label(chart: Chart, before: str, number: int) -> tuple[tuple[str, int] | No
 def _propose(chart: Chart, line: Line) -> None:
     """Make bars of a line of chords over words."""
     part = chart.parts[-1] if chart.parts else _begin(chart, "A")
+    if part.turns != chart.turns:
+        part = _begin(chart, part.name)
     chart.proposed = True
     words = line.text.split()
     each = max(1, min(MOST_A_BAR, chart.answers.per_bar))

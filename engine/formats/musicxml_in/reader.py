@@ -14,6 +14,7 @@ from engine.chord.symbol import read_symbol
 from engine.errors import ChartError, SymbolError
 from engine.formats.import_choices import AS_READ, Answers
 from engine.formats.import_result import Imported, NotImported, imported
+from engine.formats.musicxml_in.form_doubts import form_doubts
 from engine.formats.musicxml_in.measure import Measure
 from engine.formats.musicxml_in.measures import GRID, read_part
 from engine.formats.musicxml_in.mending import mend_codas, mend_endings, mend_pickups, mend_times
@@ -66,7 +67,7 @@ def walk(measures: Sequence[Measure]) -> tuple[list[Frame], list[int], list[str]
     order, more = playing_order(measures, frames)
     if pickup and frames and frames[0].start == 1 and not measures[1].forward:
         more.append("the first repeat goes back to the first whole measure, the pickup is played once")
-    return frames, order, doubts + more
+    return frames, order, doubts + more + form_doubts(measures, frames, order)
 
 
 def _shared(song: Song, blocks: list[Block]) -> Song:

@@ -166,8 +166,8 @@ def test_the_first_words_become_the_cue():
     assert song_from_text(HOME).song.sections[0].cue == "Somewhere a lantern is burning"
 
 
-def test_chords_inside_words_are_read_and_directives_too():
-    text = "{title: Small Boat}\n{key: D}\n{soc}\n[D]Row the [A7]boat [D]home\n{eoc}"
+def test_chords_inside_words_are_read_and_headings_in_brackets_too():
+    text = "{title: Small Boat}\n{key: D}\n{Chorus}\n[D]Row the [A7]boat [D]home"
     song = song_from_text(text).song
     assert (song.title, song.key, song.sections[0].name, played(text)) == ("Small Boat", "D", "Chorus", "D A7 D")
 
