@@ -17,6 +17,7 @@ from engine.planning.model import PlannedNote, PlannedStep
 from engine.planning.move_words import moves_in_words
 from engine.practice.ranking import HardShift, rank
 from engine.practice.report import time_words
+from engine.song.groove import left_hand_words
 from engine.song.length import length_words
 from engine.song.model import Bar, Section, SetList, Song
 from engine.song.repeats import opens_ending
@@ -77,6 +78,7 @@ def _remarks(sheet: Sheet) -> list[str]:
     if sung and not sheet.horn:
         low, high = (pitch(key, song.key) for key in sung)
         lines += _wrapped("sung", f"{low} to {high}")
+    lines += [] if sheet.horn else [line for words in left_hand_words(song) for line in _wrapped("played", words)]
     lines += _wrapped("note", song.note_line)
     found = legs(unfold(song))
     return lines + _wrapped(
@@ -90,6 +92,7 @@ def _heading(section: Section, song: Song) -> list[str]:
     told += [f"in {section.key}"] if section.key else []
     told += [f"till {section.until}"] if section.until else []
     told += [pickup_words(section)] if section.pickup else []
+    told += left_hand_words(section)
     words = f" ({'; '.join(told)})" if told else ""
     return wrap(section.name + words, WIDTH, subsequent_indent="  ")
 

@@ -122,6 +122,11 @@ class PlannedStep:
         return self.strokes[-1].hand if self.strokes else self.left
 
     @property
+    def positions(self) -> tuple[tuple[PlannedNote, ...], ...]:
+        """The positions of the left hand in their order, more than one where a pattern has it jump."""
+        return tuple(dict.fromkeys(stroke.hand for stroke in self.strokes)) or (self.left,)
+
+    @property
     def at_once(self) -> tuple[tuple[int, ...], ...]:
         """What may be down together, keys ascending: all, or the right hand's with each stroke of a pattern."""
         right = {note.key for note in self.right}

@@ -105,7 +105,7 @@ def in_hands(row: KeyRow, song: Song, request: Request, plan: Planned, unfold: U
         found = plan(unfold(moved), tonight)
     except NoGrip:
         return replace(row, effort=None)
-    hands = [hand for step in found.steps for hand in (step.left, step.right) if hand]
+    hands = [hand for step in found.steps for hand in (*step.positions, step.right) if hand]
     return replace(
         row,
         effort=found.effort,

@@ -51,7 +51,7 @@ class Stretches:
 
 def wide_hands(step: PlannedStep, reach: tuple[float, float]) -> tuple[bool, bool]:
     """Return for the left and the right hand whether it stands wide; `reach` in millimetres."""
-    return _wide(step.left, reach[0]), _wide(step.right, reach[1])
+    return any(_wide(notes, reach[0]) for notes in step.positions), _wide(step.right, reach[1])
 
 
 def _wide(notes: Sequence[PlannedNote], reach: float) -> bool:

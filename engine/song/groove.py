@@ -4,6 +4,7 @@ from difflib import get_close_matches
 
 from engine.comp_names import COMP_NAMES, HELD, LEFT_HAND_NAMES, plain_name
 from engine.song.fields import Sheet, Table
+from engine.song.model import Section, Song
 from engine.song.source_positions import Path
 
 LEFT_HAND_CHOICES = (HELD, *LEFT_HAND_NAMES)
@@ -26,3 +27,8 @@ def read_left_hand(sheet: Sheet, table: Table, path: Path) -> str:
         return ""
     plain = {**table, str(path[-1]): plain_name(given) if isinstance(given, str) else given}
     return sheet.word(plain, path, LEFT_HAND_CHOICES)
+
+
+def left_hand_words(part: Song | Section) -> tuple[str, ...]:
+    """Return what sheets and scores say of a left hand's pattern, `left hand: stride`; nothing where none is said."""
+    return (f"left hand: {part.left_hand}",) if part.left_hand else ()

@@ -18,7 +18,7 @@ from engine.voicing.rootless import rootless
 from engine.voicing.shell import shell
 from engine.voicing.spread import spread
 from engine.voicing.stacking import Keys, places
-from engine.voicing.tones import demands, pc_bits, sketches
+from engine.voicing.tones import demands, pc_bits, sketches, slashed
 from engine.voicing.triad import triad
 
 METHODS: dict[str, Method] = {
@@ -89,6 +89,9 @@ def _offered(chord: Chord, method: str, setting: Setting) -> Iterable[Voicing]:
         return
     above = replace(setting, hands="right", owes_bass=False)
     rights = {one.right for one in METHODS[method](chord, above)} if setting.hands == "both" else {()}
+    if slashed(chord):
+        # A written bass that is a tone of the chord need not sound twice.
+        rights |= {tuple(key for key in right if key % 12 != chord.bass.pc) for right in rights}
     for low in places(chord.bass.pc, setting.register.bass):
         yield from (Voicing((low,), right) for right in rights)
 

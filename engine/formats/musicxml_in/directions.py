@@ -8,7 +8,7 @@ from fractions import Fraction
 from xml.etree.ElementTree import Element
 
 from engine.chord.symbol import is_silence
-from engine.comp_names import COMP_NAMES
+from engine.comp_names import COMP_NAMES, LEFT_HAND_NAMES
 from engine.formats.chart_text.lines import section_label
 from engine.formats.musicxml_in.measure import Measure
 from engine.formats.musicxml_in.xml import text_of
@@ -28,6 +28,7 @@ MARK_WORDS = ("push", "stop", "ring", "hold")
 TO_CODA = r"\bto\s+(?:the\s+)?coda\b"
 UNTIL = r"[(\[]?(?:vamp\s+)?(?:un)?till?\s+(?P<what>[^)\]]{1,40})[)\]]?"
 COMP = r"comp:\s*(?P<name>.{1,40})"
+LEFT_HAND = r"left hand:\s*(?P<name>.{1,40})"
 FEEL = r"[(\[]?(?P<feel>swing|straight)(?:\s+feel)?[)\]]?"
 """What is written for the ways of the form, a vamp's end, rhythm and feel, as patterns. Source: common practice."""
 
@@ -111,6 +112,8 @@ def _words(measure: Measure, words: str) -> None:
         measure.until = measure.until or found["what"].strip()
     elif (found := re.fullmatch(COMP, words, re.IGNORECASE)) and found["name"].lower() in COMP_NAMES:
         measure.comp = measure.comp or found["name"].lower()
+    elif (found := re.fullmatch(LEFT_HAND, words, re.IGNORECASE)) and found["name"].lower() in LEFT_HAND_NAMES:
+        measure.left_hand = measure.left_hand or found["name"].lower()
     elif found := re.fullmatch(FEEL, words, re.IGNORECASE):
         measure.swing = measure.swing or found["feel"].lower() == "swing"
     elif words:

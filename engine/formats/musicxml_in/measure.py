@@ -22,7 +22,8 @@ class Measure:
     """One written measure while it is read. `backward` is 0 without a repeat at its end, else how often in all.
 
     `pickup` is True for one that leads into a section inside the song; `section` is a section's
-    name in words, `until` what a vamp waits for, `comp` a comping rhythm, `lyrics` the words sung, syllables joined.
+    name in words, `until` what a vamp waits for, `comp` a comping rhythm and `left_hand` a left
+    hand's pattern by name, `lyrics` the words sung, syllables joined.
     `tempo` is written there (0.0: none), in quarters a minute; `pace` the beats a minute that hold, as a song counts.
     """
 
@@ -42,6 +43,7 @@ class Measure:
     words: list[str] = field(default_factory=list)
     until: str = ""
     comp: str = ""
+    left_hand: str = ""
     tempo: float = 0.0
     pace: float = 0.0
     swing: bool = False

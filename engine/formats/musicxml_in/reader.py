@@ -126,8 +126,9 @@ def read_parts(root: Element) -> list[tuple[list[Measure], list[str]]]:
 
 def _lend(mine: Measure, theirs: Measure) -> None:
     """Take from another part what this one does not say of the form."""
-    for name in ("rehearsal", "words", "until", "comp", "tempo", "segno", "coda", "to_coda", "fine", "jump", "target",
-                 "swing", "forward", "backward", "ending", "ending_stops", "double", "section"):  # fmt: skip
+    for name in ("rehearsal", "words", "until", "comp", "left_hand", "tempo", "segno", "coda", "to_coda", "fine",
+                 "jump", "target", "swing", "forward", "backward", "ending", "ending_stops", "double",
+                 "section"):  # fmt: skip
         if not getattr(mine, name):
             setattr(mine, name, getattr(theirs, name))
     if not mine.length:
@@ -207,8 +208,9 @@ def _section(measures: list[Measure], events: list[tuple[Event, ...]], block: Bl
     cue = ", ".join(dict.fromkeys([*opening.words, *([sung] if sung else [])]))[:LONGEST_CUE]
     pace = pace_of(opening.pace, first.pace) if first.pace else Fraction(1)
     return Section(
-        block.name, tuple(bars), cue, leads, key, until=opening.until, pace=pace, comp=opening.comp, tune=tune
-    )
+        block.name, tuple(bars), cue, leads, key, until=opening.until, pace=pace, comp=opening.comp, tune=tune,
+        left_hand=opening.left_hand,
+    )  # fmt: skip
 
 
 def _tune(measures: list[Measure], inside: Sequence[int], bars: tuple[Bar, ...]) -> tuple[TuneNote, ...]:

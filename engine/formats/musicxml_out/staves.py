@@ -35,11 +35,13 @@ def hand_lengths(measure: Measure) -> Iterator[Fraction]:
 def add_hands(element: Element, measure: Measure, divisions: int) -> None:
     """Append both hands: the right one with the chord symbols, then back to the start, then the left one.
 
-    Chords are written as long as they hold; a comping rhythm is told by its name, as players read it.
+    Chords are written as long as they hold; a comping rhythm and a left hand's pattern are told by name, as players
+    read them.
     """
-    comp = measure.steps[0].step.comp
-    if measure.first and comp not in ("", HELD):
-        add_words(element, f"comp: {comp}")
+    step = measure.steps[0].step
+    for what, name in (("comp", step.comp), ("left hand", step.left_hand)):
+        if measure.first and name not in ("", HELD):
+            add_words(element, f"{what}: {name}")
     for one in measure.steps:
         add_symbol(element, one)
         add_hand(element, one.right, _quarters(one), Staff(1, divisions), one.step.mark)

@@ -12,6 +12,7 @@ from engine.formats.sheets.signs import printed, printed_key, tempo_sign
 from engine.planning.model import Plan
 from engine.practice.ranking import HardShift, rank
 from engine.practice.report import time_words
+from engine.song.groove import left_hand_words
 from engine.song.length import length_words
 from engine.song.model import Song, Step
 from engine.song.tune import sung_range
@@ -110,6 +111,8 @@ def _remarks(sheet: Sheet) -> Iterator[tuple[str, str]]:
     if sung and not sheet.horn:
         low, high = (pitch(key, song.key) for key in sung)
         yield "sung", f"{low} to {high}"
+    if not sheet.horn:
+        yield from (("played", words) for words in left_hand_words(song))
     if song.note:
         yield "note", song.note_line
 

@@ -4,6 +4,7 @@ from engine.formats.sheets.grid import LABEL, PAD, Cell, Line, Size
 from engine.formats.sheets.paper import POINT, Box, Ink, Paper
 from engine.formats.sheets.roadmap import pickup_words
 from engine.formats.sheets.signs import printed_key, tempo_sign
+from engine.song.groove import left_hand_words
 from engine.song.model import Section, Song
 from engine.song.section_tempo import tempo_of
 
@@ -32,6 +33,7 @@ def _words(section: Section, song: Song) -> list[str]:
     words += [f"{tempo_sign(song.meter.compound)} = {tempo_of(song, section):g}"] if section.pace != 1 else []
     words += [f"in {printed_key(section.key)}"] if section.key else []
     words += [f"till {section.until}"] if section.until else []
+    words += left_hand_words(section)
     return words + ([pickup_words(section)] if section.pickup else [])
 
 

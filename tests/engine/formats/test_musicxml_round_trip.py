@@ -49,6 +49,12 @@ def test_a_comping_rhythm_survives_the_way_out_and_back_by_its_name():
     assert [(section.comp, section.cue) for section in again.sections] == [("charleston", ""), ("", "")]
 
 
+def test_a_left_hands_pattern_survives_the_way_out_and_back_by_its_name():
+    song = read_song(SWINGING.replace("[sections.A]", '[sections.A]\nleft_hand = "stride"'), "")
+    again = song_from_musicxml(musicxml(song, plan(unfold(song)))).song
+    assert [(section.left_hand, section.cue) for section in again.sections] == [("stride", "")]
+
+
 def test_swing_survives_the_way_out_and_back():
     song = read_song(SWINGING, "")
     written = musicxml(song, plan(unfold(song)))

@@ -1,3 +1,5 @@
+from dataclasses import replace
+
 import pytest
 
 from engine.formats.plain_text import NEW_PAGE, WIDTH, bundle_text, cue_text, set_text
@@ -58,3 +60,9 @@ def test_the_set_list_numbers_the_songs_with_key_and_tempo(sheet):
 def test_a_horn_is_named_beside_the_key(sheet):
     (written,) = sheets(SetList("Evening"), [(sheet.song, sheet.plan)], "Eb")
     assert "key C (written for Eb)" in cue_text(written)
+
+
+def test_a_left_hands_pattern_is_named_for_the_player_and_not_for_a_horn(sheet):
+    song = replace(sheet.song, left_hand="stride")
+    assert "left hand: stride" in cue_text(replace(sheet, song=song))
+    assert "left hand" not in cue_text(replace(sheet, song=song, horn="Bb"))

@@ -106,6 +106,7 @@ def words_of_place(view: View, placed: bool, horns: tuple[str, ...]) -> str:
     if now.loop:
         parts.append("LOOP")
     parts += [rhythm_words(view, step)] if step.comp else []
+    parts += [pattern_words(view)] if step.left_hand else []
     if step.cue:
         parts.append(step.cue)
     place = now.here
@@ -129,6 +130,17 @@ def rhythm_words(view: View, step: Step) -> str:
         return step.comp
     row = rhythm_row(rhythm, step.meter, max(step.bar, 1), place.song.feel)
     return f"{step.comp} {row_text(row, view.ascii_only)}"
+
+
+def pattern_words(view: View) -> str:
+    """Return the left hand's pattern over the present chord with its fingers, stroke by stroke: left hand stride
+    5:G2 3:F3+1:B3 5:D2 3:F3+1:B3; by name where it is not planned."""
+    from engine.planning.shape_words import strokes_words
+
+    present, _ = two_planned(view)
+    step = view.now.steps[view.now.step]
+    words = strokes_words(present) if present is not None else ""
+    return f"left hand {step.left_hand} {pretty(words)}".rstrip()
 
 
 def notes_here(note: str, step: Step) -> list[str]:

@@ -55,6 +55,7 @@ async def test_another_method_is_planned_at_once_and_undone() -> None:
         ("hands", "left", "right"),
         ("sound", "pad", "organ"),
         ("colour", "on", "on"),
+        ("left_hand", "root and fifth", "walking"),
         ("tune_is", "mine", "mine"),
     ],
 )

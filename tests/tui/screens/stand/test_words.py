@@ -4,9 +4,11 @@ from dataclasses import replace
 
 import pytest
 
+from engine.planning.planner import plan
 from tests.tui import charts
 from tests.tui.showing import running, stand_app, text
-from tui.screens.stand.words import notes_here
+from tui.screens.stand.view import View
+from tui.screens.stand.words import notes_here, pattern_words
 
 
 @pytest.mark.parametrize(
@@ -37,3 +39,12 @@ async def test_a_rhythm_that_nobody_knows_stands_by_its_name() -> None:
     song = replace(charts.song("Pier", charts.section("A", "C", "F")), comp="pier walk")
     async with running(stand_app(charts.harbour_set(song)), (120, 30)) as pilot:
         assert "pier walk" in text(pilot.app)
+
+
+async def test_a_left_hands_pattern_stands_with_its_fingers() -> None:
+    song = replace(charts.song("Pier", charts.section("A", "C", "F")), left_hand="1-5-8")
+    async with running(stand_app(charts.harbour_set(song)), (120, 30)) as pilot:
+        now = pilot.app.session.now
+        view = View(now, plan(now.steps))
+        assert pattern_words(view) == "left hand 1-5-8 5:C2, 2:G2, 1:C3, 2:G2"
+        assert pattern_words(replace(view, plan=None)) == "left hand 1-5-8"
