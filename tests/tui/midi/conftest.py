@@ -20,6 +20,17 @@ def monitored(tmp_path: Path) -> Iterator[Rig]:
 
 
 @pytest.fixture
+def lossless(tmp_path: Path) -> Iterator[Rig]:
+    """The same where no client is killed: a server that waits for everybody, and so loses no message however busy the
+    machine is. The other kind drops what comes in a cycle that is late (seen: a chord that the clock had sent)."""
+    demand()
+    with rig(tmp_path, sync=True) as built:
+        built.start_server()
+        built.start_monitor()
+        yield built
+
+
+@pytest.fixture
 def studio(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Studio]:
     """The clock and a pretended MIDI system with one piano."""
     monkeypatch.setenv("PYTHONPATH", str(PRETENDED))

@@ -201,3 +201,21 @@ def test_one_port_for_click_and_chords_is_opened_once_and_goes_on_for_the_other(
     studio.clock.open(None, "click")
     studio.clock.sound([60])
     until(lambda: note_on(60, 76) in studio.messages())
+
+
+def test_another_performance_goes_on_from_the_next_step_and_strikes_no_note_of_the_first(studio: Studio):
+    studio.ready()
+    steps = tuple(Mark(number * 0.5, "step", number) for number in range(3))
+
+    def chords(*keys: int) -> Performance:
+        notes = tuple(Note(number * 0.5, key, 0.5) for number, key in enumerate(keys))
+        return Performance(wire(notes), steps, (), 1.5)
+
+    studio.clock.play(chords(60, 62, 64))
+    until(lambda: note_on(60) in studio.messages())
+    studio.clock.mute()
+    until(lambda: not studio.sounding(), 0.4)
+    studio.clock.go_on(chords(61, 63, 65))
+    until(lambda: any(event.kind == "end" for event in studio.events))
+    assert [data[1] for data in studio.messages() if data[0] == 0x90] == [60, 63, 65]
+    assert not studio.sounding()

@@ -200,7 +200,7 @@ def test_killing_any_process_or_two_at_any_moment_leaves_nothing_sounding(monito
         assert monitored.heard(), f"nothing was heard in turn {turn}"
 
 
-def test_another_key_while_it_plays_sounds_no_wrong_note(monitored: Rig):
+def test_another_key_while_it_plays_sounds_no_wrong_note(lossless: Rig):
     clock = Clock()
     moved = plan_by_hand((4, (39,), (61, 66)), (4, (44,), (60, 66)), (4, (37,), (60, 65)))
     song, ride = Song("Key", "C", FOUR, 240.0), Ride(click=False, counted=False)
@@ -209,20 +209,20 @@ def test_another_key_while_it_plays_sounds_no_wrong_note(monitored: Rig):
         clock.open("monitor")
         until(lambda: clock.ready)
         clock.play(play_along(song, PLAN, ride))
-        until(lambda: bytes((0x90, 38, 76)) in monitored.heard())
+        until(lambda: bytes((0x90, 38, 76)) in lossless.heard())
         clock.mute()
-        until(lambda: not still_sounding(monitored.heard()), 1)
-        before = len(monitored.heard())
+        until(lambda: not still_sounding(lossless.heard()), 1)
+        before = len(lossless.heard())
         clock.go_on(play_along(song, moved, ride))
-        until(lambda: bytes((0x80, 37, 64)) in monitored.heard())
-        struck = [data[1] for data in monitored.heard()[before:] if data[0] == 0x90]
+        until(lambda: bytes((0x80, 37, 64)) in lossless.heard())
+        struck = [data[1] for data in lossless.heard()[before:] if data[0] == 0x90]
         # The 66 is held into the second chord and struck with it.
         assert (sorted(struck[:3]), struck[3:]) == ([44, 60, 66], [37, 65])
     finally:
         clock.close()
 
 
-def test_two_copies_show_the_same_place_and_a_late_one_finds_it(monitored: Rig):
+def test_two_copies_show_the_same_place_and_a_late_one_finds_it(lossless: Rig):
     places: list[ClockEvent] = []
     leader, follower = Clock(), Clock(on_event=places.append)
     song, plan = Song("Lead", "C", FOUR, 240.0), plan_by_hand(*[(4, (48,), ())] * 7)
