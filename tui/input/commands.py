@@ -98,6 +98,7 @@ _STAND = (
     Command("stand.layout", "v", do("layout"), "layout: player, leader, split"),
     Command("stand.numbers", "number_sign", do("numbers"), "chords as numbers of the key, or by name"),
     Command("stand.ahead", "minus", do("ahead"), "the coming bars for the roadmap, or the roadmap again"),
+    Command("stand.words", "semicolon,apostrophe", do("words"), "all words of this place, or the keyboard again"),
     Command("stand.theme", "d", do("theme"), "dark, light, without colour"),
     Command("stand.lock", "l", do("lock"), "lock the stand for the stage, or unlock it", confirm="unlock the stand"),
     Command(

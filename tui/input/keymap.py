@@ -7,7 +7,8 @@ from tui.input.commands import COMMANDS, SCREENS, Command
 
 SIGNS: dict[str, str] = {
     "space": "space", "right": "→", "left": "←", "up": "↑", "down": "↓", "pagedown": "PgDn", "pageup": "PgUp",
-    "enter": "Enter", "backspace": "Bksp", "full_stop": ".", "comma": ",", "slash": "/", "question_mark": "?",
+    "enter": "Enter", "backspace": "Bksp", "full_stop": ".", "comma": ",",
+    "semicolon": ";", "apostrophe": "'", "slash": "/", "question_mark": "?",
     "number_sign": "#", "tab": "Tab", "f7": "F7", "f8": "F8", "f9": "F9",
     "escape": "Esc", "home": "Home", "end": "End", "delete": "Del", "plus": "+", "minus": "-", "equals_sign": "=",
 }  # fmt: skip

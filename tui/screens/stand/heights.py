@@ -1,6 +1,6 @@
 """How the rows of the stand are shared out among its bands."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from tui.widgets.moves import SIZES, rows_for
 
@@ -64,6 +64,22 @@ def heights(width: int, height: int, layout: str = "player", looks_ahead: bool =
     share = rest * 7 // 20 if moves >= 6 else rest * 2 // 5
     keyboard = max(4, min(14, share if rest < 34 else rest // 4 + 4))
     return Heights(1, rest - moves - keyboard, moves, keyboard, roadmap, 1, 1, ahead)
+
+
+def with_words(rows: Heights, needed: int, whole: bool = False) -> Heights:
+    """Return the rows with more of them for the words of the place, if those need so many: the coming bars give way, or
+    the roadmap where there are none, which the words tell too; the `whole` words take the keyboard's place."""
+    more = needed - rows.place
+    if more <= 0 or not rows.place:
+        return rows
+    if whole and rows.keyboard:
+        return replace(rows, place=rows.place + rows.keyboard, keyboard=0)
+    if rows.ahead > 1:
+        return replace(rows, place=rows.place + rows.ahead - 1, ahead=1)
+    if rows.ahead:
+        return replace(rows, place=rows.place + 1, ahead=0)
+    left = 1 if rows.roadmap > 1 else 0
+    return replace(rows, place=rows.place + rows.roadmap - left, roadmap=left)
 
 
 def _ahead(width: int, height: int) -> int:

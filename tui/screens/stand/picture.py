@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from engine.planning.model import PlannedStep
 from engine.song.model import Step
 from tui.screens.stand.chords import HORNS_BESIDE, Chords, chords_rows
-from tui.screens.stand.heights import SMALLEST, WIDE, Heights, heights, is_split
+from tui.screens.stand.heights import SMALLEST, WIDE, Heights, heights, is_split, with_words
 from tui.screens.stand.view import View, two_planned
-from tui.screens.stand.words import bar_words, chord_words, horn_words, words_of_place
+from tui.screens.stand.words import bar_words, chord_words, horn_words, with_hint, words_of_place
 from tui.widgets.ahead import ahead, ahead_rows
-from tui.widgets.cells import Rows, text_row
+from tui.widgets.cells import Rows, pad, row_text, text_row, text_rows
 from tui.widgets.chart import chart_rows
 from tui.widgets.drawn import Draw
 from tui.widgets.keyboard import keyboard_rows, song_range
@@ -105,14 +105,16 @@ def _body(view: View, width: int, rows: Heights, small: bool) -> dict[str, Part]
     chords = Chords(*chord_words(view), view.style, view.ascii_only, small, view.lamp)
     moves = Moves(coming, view.planning and not view.now.at_end, view.coarse)
     keyboard = Keyboard(now, coming, low, high, tuple(sorted(set(view.held))), view.coarse)
-    place = words_of_place(view, rows.roadmap < LETTERED, horns) if rows.place else ""
+    words = words_of_place(view, rows.roadmap < LETTERED, horns)
+    rows = with_words(rows, len(text_rows(words, width, "cue")), view.all_words)
+    place = with_hint(words_of_place(view, rows.roadmap < LETTERED, horns), view, width)
     return {
         "chords": Part(chords_rows, chords, width, rows.chords),
         "moves": Part(moves_or_word_rows, moves, width, rows.moves),
         "keyboard": Part(keyboard_part_rows, keyboard, width, rows.keyboard),
         "roadmap": Part(place_rows, Place(view.now.steps, view.now.step), width, rows.roadmap),
         "ahead": Part(ahead_rows, ahead(view.now.steps, view.now.step, view.coarse), width, rows.ahead),
-        "place": Part(line_rows, (place, "cue"), width, rows.place),
+        "place": Part(words_or_rest_rows, (place, view.words_key), width, rows.place),
     }
 
 
@@ -142,6 +144,17 @@ def keyboard_part_rows(keyboard: Keyboard, width: int, height: int) -> Rows:
 def place_rows(place: Place, width: int, height: int) -> Rows:
     """Return the roadmap with the present place."""
     return roadmap_rows(place.steps, place.index, width, height)
+
+
+def words_or_rest_rows(state: tuple[str, str], width: int, height: int) -> Rows:
+    """Return words in so many rows; where they need more, the last one names the key that shows the rest."""
+    words, key = state
+    lines = text_rows(words, width, "cue")
+    if len(lines) <= height:
+        return pad(lines, width, height)
+    mark = f" … {key}"
+    last = row_text(lines[height - 1]).rstrip()[: max(0, width - len(mark))]
+    return [*lines[: height - 1], text_row(last + mark, width, "cue")]
 
 
 def bars_beside_rows(bars: Bars, width: int, height: int) -> Rows:

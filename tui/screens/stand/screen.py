@@ -52,6 +52,8 @@ class StandScreen(TakingUp, ChoosingVoicings):
     def __init__(self, context: Context) -> None:
         super().__init__(context)
         self._pressed: tuple[str, float] = ("", 0.0)
+        self._words_at: tuple[int, int] | None = None
+        """(song, step) whose words are all shown; a step hides them again."""
         self._warming = False
         self._parts = {name: Drawn(_nothing, id=name) for name in (*LEFT, "bar", "bars", "keys")}
 
@@ -114,9 +116,17 @@ class StandScreen(TakingUp, ChoosingVoicings):
             looks_ahead=self.context.display.looks_ahead,
             time=self.context.time(),
             tried=self.tried,
+            all_words=self._all_words(),
+            words_key=self.context.keymap().sign("stand.words"),
             rhythms=self.context.sound.rhythms() if session.now.now and session.now.now.comp else (),
             horns=horn_chords(session.now),
         )
+
+    def _all_words(self) -> bool:
+        """Tell whether all words of the place are shown; they are not any more once we have gone elsewhere."""
+        if self._words_at != (self.session.now.song, self.session.now.step):
+            self._words_at = None
+        return self._words_at is not None
 
     def _keys(self) -> str:
         """Return the line of keys, the tour before it, or beside a complaint what there is room for."""
@@ -280,6 +290,12 @@ class StandScreen(TakingUp, ChoosingVoicings):
         display = self.context.display
         display.looks_ahead = not display.looks_ahead
         self.session.say("the coming bars in place of the roadmap" if display.looks_ahead else "the roadmap")
+
+    def action_words(self) -> None:
+        now = self.session.now
+        shown = self._words_at == (now.song, now.step)
+        self._words_at = None if shown else (now.song, now.step)
+        self.session.say("short again" if shown else "all words of this place, until the next step")
 
     def action_lock(self) -> None:
         locked = not self.session.now.locked

@@ -34,6 +34,10 @@ class View:
     """The time of day, and how long the set has taken against what it should; "" for none."""
     tried: PlannedStep | None = None
     """The coming chord in another voicing, while one is being chosen."""
+    all_words: bool = False
+    """True while all words of the place are shown, where the keyboard stands else."""
+    words_key: str = ";"
+    """What stands on the key that shows them."""
     rhythms: "tuple[Rhythm, ...]" = ()
     """The player's own comping rhythms."""
     horns: tuple[tuple[str, str, str], ...] = ()

@@ -13,6 +13,9 @@ from tui.widgets.roadmap import place_words
 Horns = tuple[tuple[str, str, str], ...]
 """(horn's key, present chord as it reads it, coming chord) of each horn."""
 
+BETWEEN = "  ·  "
+"""Between two words of the place."""
+
 Words = tuple[str, str, str, str, str, str, Horns]
 
 
@@ -111,13 +114,16 @@ def words_of_place(view: View, placed: bool, horns: tuple[str, ...]) -> str:
         parts.append(step.cue)
     place = now.here
     parts += [*notes_here(place.song.note if place else "", step), *horns]
-    present, planned = two_planned(view)
+    planned = two_planned(view)[1]
     if planned is not None and planned.warnings:
         parts.append("! " + planned.warnings[0])
-    held = shape_words(present, planned)
-    if held:
-        parts.append(held)
-    return "  ·  ".join(parts)
+    return BETWEEN.join(parts)
+
+
+def with_hint(words: str, view: View, width: int) -> str:
+    """Return the words of the place with what the hands hold already, where that fits into the row."""
+    hint = "" if view.now.at_end else shape_words(*two_planned(view))
+    return f"{words}{BETWEEN}{hint}" if hint and len(words) + len(BETWEEN) + len(hint) < width else words
 
 
 def rhythm_words(view: View, step: Step) -> str:

@@ -1,8 +1,10 @@
 """The rows of the stand shared out among its bands."""
 
+from dataclasses import astuple
+
 import pytest
 
-from tui.screens.stand.heights import heights
+from tui.screens.stand.heights import heights, with_words
 from tui.session.rehearsal import LAYOUTS
 
 
@@ -20,3 +22,18 @@ def test_the_leader_has_larger_chords_and_smaller_hands() -> None:
     leader, player = heights(120, 36, "leader"), heights(120, 36)
     assert leader.chords > player.chords
     assert leader.keyboard < player.keyboard
+
+
+@pytest.mark.parametrize(("width", "height"), [(60, 20), (80, 24), (80, 30), (100, 30), (120, 36), (200, 60)])
+@pytest.mark.parametrize("whole", [False, True])
+def test_long_words_take_rows_from_others_and_the_window_stays_filled(width: int, height: int, whole: bool) -> None:
+    before = heights(width, height)
+    after = with_words(before, 2, whole)
+    assert after.place >= 2
+    assert sum(astuple(after)) == sum(astuple(before)) == height
+    assert (after.chords, after.moves) == (before.chords, before.moves)
+    assert after.keyboard == (0 if whole else before.keyboard)
+
+
+def test_words_that_fit_change_nothing() -> None:
+    assert with_words(heights(80, 24), 1, whole=True) == heights(80, 24)

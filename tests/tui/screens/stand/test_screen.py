@@ -6,8 +6,9 @@ from dataclasses import replace
 import pytest
 
 from tests.tui import charts
-from tests.tui.showing import place, running, shown, stand_app
+from tests.tui.showing import place, running, shown, stand_app, text
 from tui.input.keymap import Keymap
+from tui.session import decisions
 
 
 async def test_the_stand_opens_with_title_key_tempo_and_place() -> None:
@@ -168,3 +169,19 @@ async def test_without_arrows_keys_and_ways_are_told_by_no_letter() -> None:
         await pilot.press("escape", "b")
         ways = [row for row in shown(app) if row.startswith(("LH", "RH"))]
         assert not any(re.search(r"\d[v^]\d", row) for row in ways)
+
+
+async def test_a_long_note_takes_two_rows_and_a_key_shows_the_rest() -> None:
+    app = stand_app()
+    words = [f"word{number}" for number in range(40)]
+    async with running(app) as pilot:
+        app.session.become(decisions.noted(app.session.now, "", " ".join(words)))
+        await pilot.pause()
+        assert "word5" in text(app)
+        assert "word15" in text(app)
+        assert "word39" not in text(app)
+        assert "… ;" in text(app)
+        await pilot.press("semicolon")
+        assert all(word in text(app) for word in words)
+        await pilot.press("space", "left")
+        assert "word39" not in text(app)
