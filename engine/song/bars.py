@@ -92,7 +92,8 @@ def _close_bar(draft: Draft, sign: Sign) -> None:
         closes = sign if sign.kind == "close" else None
         double = sign.kind in ("double", "open")
         draft.bars.append(WrittenBar(meter, events, offset, draft.opens, draft.ending, closes, None, double=double))
-    elif len(draft.bars) == MOST_BARS:
+    elif not draft.full:
+        draft.full = True
         draft.fault(offset, f"more than {MOST_BARS} bars in one section", "make sections of it")
     draft.struck, draft.again, draft.bar_meter, draft.opens, draft.ending = [], None, None, None, None
 

@@ -69,6 +69,7 @@ class Draft:
     opens: Sign | None = None
     ending: Sign | None = None
     line_sign: Sign | None = None
+    full: bool = False
 
     def fault(self, sign: Sign | int, found: str, hint: str) -> None:
         """Note a fault at a sign or at an offset."""

@@ -9,7 +9,7 @@ import sys
 from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
-AREAS = ("planner", "latency", "clock", "audio", "sheets", "plans_signed", "signs")
+AREAS = ("planner", "latency", "growth", "clock", "audio", "sheets", "plans_signed", "signs")
 
 
 def main() -> None:

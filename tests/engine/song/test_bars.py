@@ -179,3 +179,7 @@ def test_a_repeat_to_the_top_leaves_the_pickup_out() -> None:
 @pytest.mark.parametrize(("mended", "of"), [("C / F G", "4/4"), ("C / F", "3/4"), ("Am / / / F E", "6/8")])
 def test_a_bar_mended_as_the_fault_shows_it_adds_up(mended: str, of: str) -> None:
     assert faults(f"| {mended} |", of) == []
+
+
+def test_a_section_that_is_far_too_long_is_said_once() -> None:
+    assert len([fault for fault in faults("| C " * 2100 + "|") if "bars in one section" in fault]) == 1
