@@ -18,6 +18,7 @@ from engine.performance.rendering import count_in_notes, hand_notes
 from engine.performance.sound_settings import Touch, entry, put_back, song_touch
 from engine.planning.model import Plan, PlannedStep
 from engine.song.model import Song, Step
+from engine.song.section_passes import pass_of
 from engine.theory.key import MOST_SIGNS, read_key
 from engine.theory.meter import Meter
 
@@ -120,16 +121,18 @@ def _time(one: _Played) -> list[_At]:
     song, steps, clock = one.song, one.plan.steps, one.clock
     line = _meters(song, steps, clock)
     first = steps[0].step if steps else None
+    played = tuple(planned.step for planned in steps)
     tempo, key = _microseconds(first, song), (first and first.key) or song.key
     line.append((clock.start, MetaMessage("set_tempo", tempo=tempo)))
     line.append((clock.start, MetaMessage("key_signature", key=key_signature(key))))
-    for tick, step in zip(clock.steps, (planned.step for planned in steps), strict=True):
+    for place, (tick, step) in enumerate(zip(clock.steps, played, strict=True)):
         if tempo != (tempo := _microseconds(step, song)):
             line.append((tick, MetaMessage("set_tempo", tempo=tempo)))
         if key != (key := step.key or song.key):
             line.append((tick, MetaMessage("key_signature", key=key_signature(key))))
         if step.section_start:
-            again = f" {step.pass_} of {step.passes}" if step.passes > 1 else ""
+            present, passes = pass_of(played, place)
+            again = f" {present} of {passes}" if passes > 1 else ""
             line.append((tick, MetaMessage("marker", text=plain_name(step.section) + again)))
     return line
 

@@ -44,6 +44,16 @@ def test_a_song_becomes_a_midi_file_with_its_sections_and_chords(song: Path, cap
     assert file.length == pytest.approx(5 * 4 * 60 / 97.3, abs=0.01)
 
 
+def test_markers_count_the_passes_that_follow_one_another_as_the_stand_does(
+    song: Path, capsys: pytest.CaptureFixture[str]
+):
+    song.write_text(SONG.replace("Verse x2, Tag", "Verse x2, Tag, Verse"))
+    out = song.with_suffix(".mid")
+    assert run(capsys, str(song), "--to", str(out))[0] == 0
+    markers = [message.text for message in mido.MidiFile(out).tracks[0] if message.type == "marker"]
+    assert markers == ["Verse 1 of 2", "Verse 2 of 2", "Tag", "Verse"]
+
+
 def test_the_key_and_a_count_can_be_asked_for(song: Path, capsys: pytest.CaptureFixture[str]):
     out = song.with_suffix(".MID")
     assert run(capsys, str(song), "--to", str(out), "--key", "C", "--count")[0] == 0
