@@ -13,8 +13,9 @@ _INVERSIONS = ("root position", "first inversion", "second inversion", "third in
 def shape_words(step: PlannedStep) -> str:
     """Return both hands in words, as in `left 1-5, right shell 3-b7`; a hand that rests is left out, one that plays a
     pattern says it stroke by stroke."""
-    left = pattern_degrees(step) or (_hand(step.left) if step.left else "")
-    right = _hand(step.right) if step.right else ""
+    rooted = "1" in {note.degree for note in (*step.left, *step.right)}
+    left = pattern_degrees(step) or (_hand(step.left, rooted) if step.left else "")
+    right = _hand(step.right, rooted) if step.right else ""
     said = ", ".join(f"{name} {words}" for name, words in (("left", left), ("right", right)) if words)
     turned = inversion(step)
     return f"{turned}: {said}" if turned else said
@@ -43,18 +44,19 @@ def strokes_words(step: PlannedStep) -> str:
     return ", ".join("+".join(f"{note.finger}:{note.name}" for note in stroke.notes) for stroke in step.strokes)
 
 
-def shape(keys: Sequence[int], degrees: Degrees) -> str:
+def shape(keys: Sequence[int], degrees: Degrees, rooted: bool = False) -> str:
     """Return the name of one hand's shape, "" when it has none.
 
     Args:
         keys: MIDI numbers, ascending.
         degrees: the degree of each key, as in `b3`.
+        rooted: the other hand may have the root, and nothing is called rootless.
     """
     parts = [_part(degree) for degree in degrees]
     held = {part for part in parts if part is not None}
     if len(keys) == 2 and held == {1, 3}:
         return "shell"
-    if len(keys) > 2 and held >= {1, 3} and 0 not in held:
+    if len(keys) > 2 and held >= {1, 3} and 0 not in held and not rooted:
         return f"rootless from {degrees[0]}"
     whole = len(keys) == len(held) and held in ({0, 1, 2}, {0, 1, 2, 3}) and None not in parts
     return _stacked(keys, parts[0] or 0) if whole else ""
@@ -73,17 +75,20 @@ def _part(degree: str) -> int | None:
     return next((part for part, names in enumerate(_STACK) if degree in names), None)
 
 
-def _hand(notes: Sequence[PlannedNote]) -> str:
+def _hand(notes: Sequence[PlannedNote], rooted: bool) -> str:
     keys, degrees = [note.key for note in notes], [note.degree for note in notes]
-    return f"{shape(keys, degrees)} {'-'.join(counted(keys, degrees))}".strip()
+    return f"{shape(keys, degrees, rooted)} {'-'.join(counted(keys, degrees))}".strip()
 
 
 def counted(keys: Sequence[int], degrees: Degrees) -> list[str]:
-    """Return the degrees as they are counted from the root at the bottom: a third beyond the octave is a tenth, as in
-    1-5-10 (common practice)."""
+    """Return the degrees as they are counted from a root at the bottom: the root above it is an octave, a third beyond
+    that a tenth, as in 1-5-8 and 1-5-10 (common practice)."""
     if not degrees or degrees[0] != "1":
         return list(degrees)
-    return [
-        degree.replace("3", "10") if degree in ("3", "b3") and key - keys[0] > 12 else degree
-        for key, degree in zip(keys, degrees, strict=True)
-    ]
+    return [_above(degree, key - keys[0]) for key, degree in zip(keys, degrees, strict=True)]
+
+
+def _above(degree: str, semitones: int) -> str:
+    if degree == "1" and semitones == 12:
+        return "8"
+    return degree.replace("3", "10") if degree in ("3", "b3") and semitones > 12 else degree

@@ -16,7 +16,7 @@ from engine.voicing.methods import Bounds, bounds, kind, shapes
 from engine.voicing.model import Setting, Voicing
 from engine.voicing.stacking import Keys
 from engine.voicing.textures import Texture, sized
-from engine.voicing.tones import NEVER_DOUBLED, TENSIONS, seventh, tension_sets, third
+from engine.voicing.tones import NEVER_DOUBLED, TENSIONS, plain_fifth, seventh, tension_sets, third
 
 TERMS = (
     "mud", "zone", "pull", "line", "over", "rub", "doubling", "ninth", "gap", "omission", "bassist", "thin", "plain",
@@ -238,7 +238,7 @@ def _shape_terms(lefts: Ints, rights: Ints, left: Ints, right: Ints, chord: Chor
     below, above, root = lefts[left], rights[right], chord.root.pc
     never = list({tone.pc for tone in chord.tones if tone.degree in NEVER_DOUBLED})
     plain = list({tone.pc for tone in chord.tones if tone.degree not in TENSIONS})
-    fifth = chord.tone("5")
+    fifth = plain_fifth(chord)
     nothing = np.zeros(len(left), dtype=np.int32)
     amounts = {
         "doubling": np.maximum(0, said[:, never] - 1).sum(axis=1),

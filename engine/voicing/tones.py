@@ -45,6 +45,12 @@ def fifth(chord: Chord) -> Tone | None:
     return chord.tone(*FIFTHS)
 
 
+def plain_fifth(chord: Chord) -> Tone | None:
+    """Return the perfect fifth that may fill a chord; none beside a flat thirteenth, a semitone above it (common
+    practice: it takes the fifth's place)."""
+    return None if "b13" in chord.degrees else chord.tone("5")
+
+
 def tension_sets(chord: Chord) -> tuple[tuple[Tone, ...], ...]:
     """Return the choices of tensions (and altered fifths) that the symbol asks for, one set being enough.
 
@@ -80,6 +86,8 @@ def owed(chord: Chord) -> tuple[Tone, ...]:
     plain = not any(tension_sets(chord))
     whole = slashed(chord) or low is None or high is None
     fifths = (whole and plain) or slashed(chord) or (high is not None and high.degree == "6" and plain)
+    if five is not None and five.degree == "5":
+        five = plain_fifth(chord)
     altered = five is not None and five.degree != "5" and not is_alt(chord)
     wanted = (root if whole else None, low, five if altered or (fifths and not is_alt(chord)) else None, high)
     return tuple(tone for tone in wanted if tone)

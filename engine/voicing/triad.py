@@ -6,7 +6,7 @@ from engine.chord.model import Chord
 from engine.voicing.basses import basses
 from engine.voicing.model import Setting, Voicing
 from engine.voicing.stacking import Keys, close, ordered
-from engine.voicing.tones import fifth, seventh, tension_sets, third
+from engine.voicing.tones import fifth, plain_fifth, seventh, tension_sets, third
 
 MOST = 4
 """Notes in the right hand: a triad and one more."""
@@ -35,7 +35,7 @@ def upper_sets(chord: Chord) -> Iterator[tuple[int, ...]]:
     """
     for choice in tension_sets(chord):
         keep = [tone for tone in (third(chord), seventh(chord), chord.tone("b5", "#5")) if tone]
-        spare = [tone for tone in (chord.tone("5"), chord.tone("1")) if tone]
+        spare = [tone for tone in (plain_fifth(chord), chord.tone("1")) if tone]
         said = list(dict.fromkeys(tone.pc for tone in (*keep, *choice)))
         room = max(0, MOST - len(said))
         if any(tone.degree in ("b9", "9", "#9") for tone in choice):

@@ -1,7 +1,7 @@
 import pytest
 
 from engine.chord.symbol import read_symbol
-from engine.voicing.tones import degree_of, demands, tension_sets
+from engine.voicing.tones import degree_of, demands, owed, plain_fifth, tension_sets
 
 
 def degrees(tones):
@@ -54,3 +54,12 @@ def test_a_written_bass_is_owed_at_the_bottom():
 )
 def test_an_added_note_is_named_from_the_root(symbol, pc, degree):
     assert degree_of(read_symbol(symbol), pc).degree == degree
+
+
+def test_a_flat_thirteenth_takes_the_fifths_place():
+    # Common practice: a semitone apart, the two are not sounded together.
+    for symbol in ("A7b13", "E7b13/G#"):
+        chord = read_symbol(symbol)
+        assert plain_fifth(chord) is None
+        assert "5" not in {tone.degree for tone in owed(chord)}
+    assert plain_fifth(read_symbol("A7")) is not None
