@@ -105,9 +105,11 @@ class OpenFiles:
         """
         if self.path is None or not self.kept:
             raise NotThere("this song stands in no set: there is nothing to copy")
-        name = _as_typed(place.strip())
-        name = name if name.suffix == ".toml" or not place.strip() else name.with_name(f"{name.name}.toml")
-        return self._write_copy(place, self.path.resolve().parent / name)
+        name = place.strip()
+        if name.strip("./\\~ ") == "" or not name.isprintable():
+            raise NotThere("write a file's name, as in friday.toml")
+        name = name if name.endswith(".toml") else f"{name}.toml"
+        return self._write_copy(name, self.path.resolve().parent / _as_typed(name))
 
     def save_copy(self, place: str) -> Path:
         """Write the set as it stands on the stand into another file, in place of its own; return it.
