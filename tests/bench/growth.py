@@ -7,6 +7,7 @@ Run `python -m tests.bench growth`. The stand and its planner are real processes
 import functools
 import gc
 import os
+import resource
 import sys
 import tempfile
 import time
@@ -98,7 +99,11 @@ def long_song(folder: Path) -> None:
     path.write_text(f'{text}[sections.B]\nbars = "{bars}"\n')
     begin = time.perf_counter()
     subprocess.run([sys.executable, "-m", "tui", "keys", str(path)], check=True, stdout=subprocess.DEVNULL)
-    print(f"\nthe twelve keys of {LONG:,} bars: {time.perf_counter() - begin:.1f} s")
+    used = resource.getrusage(resource.RUSAGE_CHILDREN)
+    print(
+        f"\nthe twelve keys of {LONG:,} bars: {time.perf_counter() - begin:.1f} s, "
+        f"{used.ru_utime + used.ru_stime:.1f} s of processors"
+    )
 
 
 if __name__ == "__main__":

@@ -38,10 +38,8 @@ def keys(
     """Print the twelve keys of a song compared for hands, singer and horns; * marks the best fit."""
     from dataclasses import replace
 
-    from engine.planning.planner import plan
-    from engine.planning.twelve_keys import compare_keys
-    from engine.song.unfolding import unfold
     from tui.cli import arguments
+    from tui.planning.pool import compare_keys
 
     set_list = arguments.opened(file, number)
     songs = arguments.songs(set_list, number or 1)
@@ -53,7 +51,7 @@ def keys(
     song = _with_melody(songs[0], lowest, highest)
     request = replace(arguments.request(song, set_list, None, bass, reach, "both"), prove=False)
     wanted = _horns(horns) if horns else set_list.horns
-    rows = compare_keys(song, request, plan, unfold, _range(span), wanted)
+    rows = compare_keys(song, request, _range(span), wanted)
     from engine.song.tune import sung_range
 
     if as_json:

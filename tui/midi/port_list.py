@@ -11,7 +11,7 @@ from tui.midi.messages import Ports, from_line
 from tui.processes import safe_environment, start_command
 
 _NO_LIBRARY = (
-    "The MIDI library is not installed, so nothing sounds. Mend: pip install python-rtmidi "
+    "The MIDI library is not installed, so there is only the built-in sound. Mend: pip install python-rtmidi "
     "(ready-made for Python 3.11 and 3.12; a later Python has to compile it, which needs a C++ compiler and on Linux "
     "the headers of ALSA and JACK: apt install build-essential libasound2-dev libjack-jackd2-dev)"
 )

@@ -7,6 +7,7 @@ import os
 import sys
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
+from functools import partial
 from typing import TYPE_CHECKING
 
 import click
@@ -15,11 +16,17 @@ from engine.errors import NoGrip
 from tui.processes import keep_children_safe
 
 if TYPE_CHECKING:
+    from concurrent.futures import ProcessPoolExecutor
+
     from engine.planning.model import Plan, Request
+    from engine.planning.twelve_keys import KeyRow, Range
     from engine.song.model import Song
 
 WORTH_A_PROCESS = 24
 """Songs from which other processes are worth their start of about half a second each."""
+
+LONG_SONG = 500
+"""Chords of a song from which they are worth it for its twelve keys."""
 
 
 def plan_one(job: "tuple[Song, Request]") -> "Plan | NoGrip":
@@ -41,16 +48,35 @@ def plan_all(jobs: "Sequence[tuple[Song, Request]]", workers: int | None = None)
         return [_counted(plan, done) for plan in _made(jobs, workers)]
 
 
+def compare_keys(
+    song: "Song", request: "Request", singer: "Range | None" = None, horns: "Sequence[str]" = ()
+) -> "tuple[KeyRow, ...]":
+    """Return the twelve keys as the engine's `compare_keys` does, those of a long song in several processes."""
+    from engine.planning.twelve_keys import every_key, judged
+    from engine.song.unfolding import unfold
+    from tui.planning.worker import key_in_hands
+
+    rows, key = every_key(song, singer, horns), partial(key_in_hands, song=song, request=request)
+    if len(unfold(song)) < LONG_SONG:
+        return judged([key(row) for row in rows])
+    with _processes(os.cpu_count() or 1) as pool:
+        return judged(list(pool.map(key, rows)))
+
+
 def _made(jobs: "Sequence[tuple[Song, Request]]", workers: int) -> "Iterator[Plan | NoGrip]":
     if workers <= 1:
         yield from map(plan_one, jobs)
         return
+    with _processes(workers) as pool:
+        yield from pool.map(plan_one, jobs, chunksize=4)
+
+
+def _processes(workers: int) -> "ProcessPoolExecutor":
     from concurrent.futures import ProcessPoolExecutor
     from multiprocessing import get_context
 
     keep_children_safe()
-    with ProcessPoolExecutor(workers, mp_context=get_context("spawn")) as pool:
-        yield from pool.map(plan_one, jobs, chunksize=4)
+    return ProcessPoolExecutor(workers, mp_context=get_context("spawn"))
 
 
 def _counted(plan: "Plan | NoGrip", done: Callable[[], None]) -> "Plan | NoGrip":

@@ -57,11 +57,12 @@ def _task(name: str) -> Callable[..., object]:
 
         return alternatives
     if name == "key":
-        return _key_in_hands
+        return key_in_hands
     raise ValueError(name)
 
 
-def _key_in_hands(row: "KeyRow", song: Song, request: Request) -> object:
+def key_in_hands(row: "KeyRow", song: Song, request: Request) -> "KeyRow":
+    """Return one of the twelve keys with what it asks of the hands."""
     from engine.planning.planner import plan
     from engine.planning.twelve_keys import in_hands
     from engine.song.unfolding import unfold
