@@ -16,10 +16,16 @@ _HALVES = np.array([round(2 * place(key)) for key in range(64)])
 @dataclass(frozen=True, slots=True)
 class Figure:
     """A left hand's way through a pattern over a chord: the keys of each stroke and the grip they are taken in; `inner`
-    grains is what it costs beyond its first grip."""
+    grains is what it costs beyond its first grip; `leads_to` is the bass key that a walking line leads to, 0 for
+    none."""
 
     strokes: tuple[tuple[tuple[int, ...], Grip], ...]
     inner: int
+    leads_to: int = 0
+
+    def arrives(self, key: int) -> bool:
+        """Return whether what follows with this key lowest is what the figure leads to."""
+        return self.leads_to in (0, key)
 
     @property
     def first(self) -> Grip:

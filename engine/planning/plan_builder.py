@@ -94,7 +94,13 @@ def _shift_terms(
             if kinds[visit] == (parts, sound):
                 into[visit] = dict(zip(total, row, strict=True))
                 into[visit]["change"] = grains("change", 1) * problem.changes(visit)
+                into[visit]["lead"] = grains("lead", 1) * _is_lost(figures[visit - 1], figures[visit])
     return into if problem.request.loop else [{}, *into[1:]]
+
+
+def _is_lost(before: Figure | None, after: Figure | None) -> bool:
+    """Return whether a walking line leads to another bass than the one that comes."""
+    return before is not None and after is not None and not before.arrives(after.first.keys[0])
 
 
 def _planned(

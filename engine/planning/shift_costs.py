@@ -94,6 +94,10 @@ def _of_states(way: Way, of_grips: Ints, role: str) -> Ints:
     total: Ints = of_grips.reshape(len(before.grips), len(after.grips))[before.held[:, None], after.held]
     if role == TUNE and changes:
         total += np.int32(grains("change", 1))
+    if role == PATTERN and before.figures:
+        leads = np.array([figure.leads_to for figure in before.figures], dtype=np.int32)[before.held]
+        lost = (leads > 0)[:, None] & (leads[:, None] != after.grips.keys.min(axis=0)[after.held])
+        total += lost * np.int32(grains("lead", 1))
     return total
 
 

@@ -6,7 +6,7 @@ plan: what stands before and after a chord knows nothing of the inside.
 """
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise, product
@@ -28,7 +28,7 @@ from engine.voicing.stacking import Keys
 MOST_FINGERINGS = 6
 """Fingerings of a position of several keys that are considered, the best first (own choice)."""
 
-MOST_ENDS = 2
+MOST_ENDS = 3
 """Ways to each last position that are kept for each first one's keys, the cheapest first (own choice)."""
 
 FARTHEST = 12
@@ -53,25 +53,30 @@ class _Layer:
 
 _Lattice = tuple[_Layer, ...]
 
-_Path = tuple[tuple[Keys, int], ...]
-"""The position at each place of a way, with the number of its grip."""
+Way = tuple[float, Figure]
+"""A figure with its points: those of its first position, and what it costs inside."""
 
 
 def ways(basses: Ints, chords: Sequence[Chord], pattern: Pattern, reach: float, floor: int) -> Ways:
     """Return the ways through a pattern over each of some bass keys (n x 5, the first one counts), each with the
     chord over it; `floor` is the lowest key of the keyboard."""
-    lattices: list[_Lattice] = []
-    of: list[int] = []
-    for number, (low, chord) in enumerate(zip(basses[:, 0].tolist(), chords, strict=True)):
-        found = _lattices(chord, low, pattern, reach, floor)
-        lattices += found
-        of += [number] * len(found)
-    held = _Held(lattices, reach, pattern.sound)
-    solved = [(number, *way) for number, one in zip(of, lattices, strict=True) for way in held.through(one)]
-    solved.sort(key=lambda way: (way[0], way[1]))
+    known = _known(pattern, reach, floor)
+    asked = list(zip(chords, basses[:, 0].tolist(), strict=True))
+    missing = [over for over in dict.fromkeys(asked) if over not in known]
+    if missing:
+        lattices = [_lattices(chord, low, pattern, reach, floor) for chord, low in missing]
+        held = _Held([one for found in lattices for one in found], reach, pattern)
+        known.update((over, held.through(found)) for over, found in zip(missing, lattices, strict=True))
+    solved = [(number, *way) for number, over in enumerate(asked) for way in known[over]]
     under = np.array([_under(figure.first) for _, _, figure in solved], dtype=np.int32).reshape(len(solved), 5)
     points = np.array([points for _, points, _ in solved])
     return Ways(under, points, np.array([number for number, *_ in solved], dtype=np.intp), tuple(f for *_, f in solved))
+
+
+@lru_cache(maxsize=256)
+def _known(pattern: Pattern, reach: float, floor: int) -> dict[tuple[Chord, int], list[Way]]:
+    """Return what is remembered of a pattern: the ways over a chord from a bass key."""
+    return {}
 
 
 def leaving_grips(grips: Sequence[Grip]) -> HandStates:
@@ -86,7 +91,6 @@ def _under(grip: Grip) -> list[int]:
     return keys
 
 
-@lru_cache(maxsize=8192)
 def _lattices(chord: Chord, low: int, pattern: Pattern, reach: float, floor: int) -> tuple[_Lattice, ...]:
     if WALK in pattern.tones or LEAD in pattern.tones:
         layers = walked(chord, low, pattern.tones, pattern.ahead, floor)
@@ -125,10 +129,21 @@ def _fingered(positions: Sequence[Keys], reach: float) -> Fingerings:
     return fingerings(rows, LEFT, reach)
 
 
+@dataclass(frozen=True, slots=True)
+class _End:
+    """A way to a last position: its cost in grains with its first position and without, and how it is found again."""
+
+    cost: int
+    inner: int
+    keys: Keys
+    way: tuple[_Lattice, list[Numbers], list[Numbers], int, int]
+
+
 class _Held:
     """The grips of all positions that some ways go through, and what it costs to go between them."""
 
-    def __init__(self, lattices: Sequence[_Lattice], reach: float, sound: str) -> None:
+    def __init__(self, lattices: Sequence[_Lattice], reach: float, pattern: Pattern) -> None:
+        self.pattern = pattern
         positions = tuple(dict.fromkeys(keys for one in lattices for layer in one for keys in layer.positions))
         found = _fingered(positions, reach)
         begin = np.searchsorted(found.of, np.arange(len(positions) + 1)).tolist()
@@ -139,62 +154,61 @@ class _Held:
         self.states: HandStates = hand_states(np.ascontiguousarray(found.under.T), LEFT)
         self.points = found.points
         self.costs = np.rint(found.points * WEIGHTS["grip"].value * GRAIN).astype(np.intp)
-        self.steps = self._weighed(lattices, sound)
+        self.steps = self._weighed(lattices, pattern.sound)
 
-    def through(self, lattice: _Lattice) -> list[tuple[float, Figure]]:
-        """Return the kept ways through a lattice, each with its points."""
+    def through(self, lattices: Sequence[_Lattice]) -> list[Way]:
+        """Return the kept ways through any of some lattices, the cheapest first."""
+        found = [end for lattice in lattices for end in self._ends(lattice)]
+        kept: Counter[Keys] = Counter()
+        chosen = []
+        for end in sorted(found, key=lambda end: (end.cost, end.inner)):
+            kept[end.keys] += 1
+            if kept[end.keys] <= MOST_ENDS:
+                chosen.append(self._told(end))
+        return chosen
+
+    def _ends(self, lattice: _Lattice) -> Iterator[_End]:
+        """Yield the cheapest ways to each last position."""
         again = [keys for layer in lattice[1:] for keys in layer.positions if _comes_again(keys, lattice)]
         different = tuple(dict.fromkeys(again))
-        found: list[tuple[int, _Path]] = []
         # What comes again is taken with the same fingers again.
         for held in product(*(self.grips[keys] for keys in different)):
             only = dict(zip(different, held, strict=True))
-            found += self._paths([self._layer(layer, only) for layer in lattice])
-        kept: Counter[Keys] = Counter()
-        chosen = []
-        for inner, path in sorted(found):
-            kept[path[-1][0]] += 1
-            if kept[path[-1][0]] <= MOST_ENDS:
-                chosen.append(self._told(lattice, path, inner))
-        return chosen
+            layers = [self._numbers(layer, only) for layer in lattice]
+            if not all(len(layer) for layer in layers):
+                continue
+            inner, back = self._least(layers)
+            total = inner + self.costs[layers[0]][:, None]
+            begin = 0
+            for keys in lattice[-1].positions:
+                size = 1 if keys in only else len(self.grips[keys])
+                part = total[:, begin : begin + size]
+                for place in np.argsort(part, axis=None, kind="stable")[:MOST_ENDS].tolist():
+                    first, last = divmod(place, size)
+                    if part[first, last] < CEILING:
+                        way = (lattice, layers, back, first, begin + last)
+                        yield _End(int(part[first, last]), int(inner[first, begin + last]), keys, way)
+                begin += size
 
-    def _layer(self, layer: _Layer, only: dict[Keys, int]) -> list[tuple[Keys, int]]:
-        return [
-            (keys, number)
-            for keys in layer.positions
-            for number in ([only[keys]] if keys in only else self.grips[keys])
-        ]
+    def _numbers(self, layer: _Layer, only: dict[Keys, int]) -> Numbers:
+        """Return the numbers of a layer's grips."""
+        every = [[only[keys]] if keys in only else self.grips[keys] for keys in layer.positions]
+        return np.array([number for grips in every for number in grips], dtype=np.intp)
 
-    def _paths(self, layers: list[list[tuple[Keys, int]]]) -> list[tuple[int, _Path]]:
-        """Return for each last grip the cheapest paths that end there, each with what it costs inside."""
-        if not all(layers):
-            return []
-        total, back = self._least(layers)
-        found = []
-        for last in range(len(layers[-1])):
-            for first in np.argsort(total[:, last], kind="stable")[:MOST_ENDS].tolist():
-                if total[first, last] < CEILING:
-                    path = _trace(back, first, last)
-                    grips = tuple(layer[place] for layer, place in zip(layers, path, strict=True))
-                    found.append((int(total[first, last]), grips))
-        return found
-
-    def _least(self, layers: list[list[tuple[Keys, int]]]) -> tuple[Numbers, list[Numbers]]:
+    def _least(self, layers: Sequence[Numbers]) -> tuple[Numbers, list[Numbers]]:
         """Return the least inner cost from each grip of the first layer to each of the last, and the ways back."""
         total = np.where(np.eye(len(layers[0]), dtype=bool), 0, CEILING).astype(np.intp)
         back = []
         for before, after in pairwise(layers):
-            steps = np.array(
-                [[self.steps.get((one, two), CEILING) for _, two in after] for _, one in before], dtype=np.intp
-            )
-            every = total[:, :, None] + steps[None]
+            every = total[:, :, None] + self.steps[before[:, None], after][None]
             back.append(every.argmin(axis=1))
             total = np.minimum(every.min(axis=1), CEILING)
         return total, back
 
-    def _weighed(self, lattices: Sequence[_Lattice], sound: str) -> dict[tuple[int, int], int]:
-        """Return what each step costs that a way may take, from grip to grip, with how the second one lies."""
-        ways = [
+    def _weighed(self, lattices: Sequence[_Lattice], sound: str) -> Numbers:
+        """Return what each step costs that a way may take, grip x grip, with how the second one lies; `CEILING` for
+        others."""
+        steps = [
             (one, two, not after.struck)
             for lattice in lattices
             for before, after in pairwise(lattice)
@@ -204,7 +218,7 @@ class _Held:
         ]
         pairs = [
             (first, second, walks)
-            for one, two, walks in dict.fromkeys(ways)
+            for one, two, walks in dict.fromkeys(steps)
             for first in self.grips[one]
             for second in self.grips[two]
         ]
@@ -212,16 +226,26 @@ class _Held:
         # A note that is passed on the way lies under any finger.
         lying = np.where([pair[2] for pair in pairs], 0, self.costs[afters])
         shifts = weighed(self.states, befores, afters, PATTERN, sound) + lying
-        costs = np.rint(shifts * WEIGHTS["pattern"].value).astype(np.intp)
-        return {pair[:2]: cost for pair, cost in zip(pairs, costs.tolist(), strict=True)}
+        costs = np.full((len(self.costs), len(self.costs)), CEILING, dtype=np.intp)
+        costs[befores, afters] = np.rint(shifts * WEIGHTS["pattern"].value)
+        return costs
 
-    def _told(self, lattice: _Lattice, path: _Path, inner: int) -> tuple[float, Figure]:
+    def _told(self, end: _End) -> Way:
+        lattice, layers, back, first, last = end.way
         strokes: list[tuple[Keys, Grip]] = []
-        for layer, (keys, number) in zip(lattice, path, strict=True):
-            grip = self.states.grip(number)
-            strokes += [(struck, grip) for struck in layer.struck or (keys,)]
-        points = float(self.points[path[0][1]])
-        return points + inner / (WEIGHTS["grip"].value * GRAIN), Figure(tuple(strokes), inner)
+        path = _trace(back, first, last)
+        for layer, numbers, place in zip(lattice, layers, path, strict=True):
+            grip = self.states.grip(int(numbers[place]))
+            strokes += [(struck, grip) for struck in layer.struck or (grip.keys,)]
+        points = float(self.points[layers[0][first]])
+        figure = Figure(tuple(strokes), end.inner, self._led_to(strokes[-1][0][0]))
+        return points + end.inner / (WEIGHTS["grip"].value * GRAIN), figure
+
+    def _led_to(self, key: int) -> int:
+        """Return the bass key that a walking line leads to with its last key, 0 where it leads nowhere."""
+        if LEAD not in self.pattern.tones or self.pattern.ahead is None:
+            return 0
+        return next(key + by for by in (-1, 1, -2, 2) if (key + by - self.pattern.ahead) % 12 == 0)
 
 
 def _comes_again(keys: Keys, lattice: _Lattice) -> bool:

@@ -3,14 +3,22 @@
 from dataclasses import replace
 from itertools import pairwise
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from engine.chord.symbol import read_symbol
 from engine.comp_names import LEFT_HAND_NAMES
+from engine.hand.fingering import FREE, fingerings
+from engine.hand.grip import Grip
 from engine.hand.keyboard import span
+from engine.planning.left_hand.slots import Pattern
+from engine.planning.left_hand.ways import leaving_grips, ways
 from engine.planning.model import Request
 from engine.planning.planner import plan
+from engine.planning.shift_costs import PATTERN, weighed
+from engine.planning.weights import GRAIN, WEIGHTS
 from engine.song.reader import song_from_chart
 from engine.song.unfolding import unfold
 
@@ -136,3 +144,28 @@ def test_a_loop_leads_back_to_its_first_bass():
 def test_a_last_chord_is_held_by_every_pattern():
     for name in LEFT_HAND_NAMES:
         assert planned(name).steps[-1].strokes[-1].until == 4
+
+
+def test_inside_a_pattern_no_other_fingers_are_cheaper_between_the_same_ends():
+    chord = read_symbol("G7")
+    found = ways(row(43), [chord], Pattern("stride", ("1", "chord", "5", "chord")), 200.0, 28)
+    assert found.figures
+    for figure in found.figures:
+        middle = figure.strokes[2]
+        others = fingerings(row(*middle[0]), "left", 200.0)
+        lying = np.rint(others.points * WEIGHTS["grip"].value * GRAIN)
+        grips = [Grip(middle[0], (int(np.flatnonzero(under == middle[0][0])[0]) + 1,)) for under in others.under]
+        costs = [between(figure.strokes[1][1], grip) + between(grip, figure.last) for grip in grips]
+        chosen = grips.index(middle[1])
+        totals = [cost + int(points) for cost, points in zip(costs, lying, strict=True)]
+        assert totals[chosen] == min(totals)
+
+
+def row(*keys):
+    return np.array([[*keys, *[FREE] * (5 - len(keys))]], dtype=np.int32)
+
+
+def between(one, two):
+    """Grains of the shift from grip to grip."""
+    states = leaving_grips([one, two])
+    return int(weighed(states, np.array([0]), np.array([1]), PATTERN, "piano")[0])
