@@ -28,6 +28,7 @@ class EditScreen(Screen[None]):
     EditScreen { layout: vertical; }
     EditScreen Drawn { height: 1; }
     EditScreen SongText { height: 1fr; border: none; padding: 0; }
+    EditScreen SongText:focus { border: none; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("ctrl+s", "save", priority=True),
@@ -79,12 +80,11 @@ class EditScreen(Screen[None]):
         self._bar.show(ends_rows, Ends(f"EDIT  {self.file}{changed}", count), look)
         line, column, words = self.faults[0] if self.faults else (0, 0, "")
         fault = f"line {line}, column {column}: {words}" if words else ""
-        offered = self._area.offered[:OFFERED]
         said = KeyLine(complaint=self._said or fault) if self._said or fault else KeyLine("reads without a fault")
-        if offered and not self._said:
-            said = KeyLine(f"Tab = {offered[0]}   {'  '.join(offered[1:])}", right=f"! {fault}" if fault else "")
         self._words.show(key_line_rows, said, look)
-        self._keys.show(key_line_rows, KeyLine(KEYS), look)
+        offered = self._area.offered[:OFFERED]
+        keys = f"Tab = {offered[0]}  {'  '.join(offered[1:])}" if offered else KEYS
+        self._keys.show(key_line_rows, KeyLine(keys), look)
 
     def _check(self) -> None:
         """Read the text as it is now."""

@@ -105,3 +105,17 @@ async def test_a_song_with_a_fault_is_dropped_and_brought_back(path: Path) -> No
         await pilot.press("u")
         await app.files.autosave.save()
         assert path.read_text() == before
+
+
+async def test_a_fault_is_underlined_where_it_stands_and_a_symbol_completed(path: Path) -> None:
+    app = app_on(path)
+    async with running(app) as pilot:
+        await pilot.press("b", "t")
+        await waited(pilot, app, "reads without a fault")
+        await typed(app, pilot, *["down"] * 5, "end", "left", *" X7 | Cma")
+        await waited(pilot, app, "Tab = Cmaj7")
+        await typed(app, pilot, "tab")
+        assert app.screen._area.text.endswith('% | X7 | Cmaj7"\n')  # type: ignore[attr-defined]
+        line = app.screen._area.get_line(5)  # type: ignore[attr-defined]
+        marked = [line.plain[span.start : span.end] for span in line.spans if getattr(span.style, "underline", False)]
+        assert marked == ["X7"]
