@@ -6,6 +6,7 @@ place whole. A value that another program changed too is not written over; the p
 
 import asyncio
 import contextlib
+from collections import Counter
 from collections.abc import AsyncIterator
 from pathlib import Path
 
@@ -175,8 +176,15 @@ class SetFile:
 
     def gone(self, fresh: SetList) -> tuple[SetSong, ...]:
         """Return the songs that the file had when both sides knew it last, and that `fresh` has not."""
-        there = {place.file for place in fresh.songs} | {name for name, _ in fresh.missing}
-        return tuple(place for place in self.base if place.file not in there)
+        there = Counter([*(place.file for place in fresh.songs), *(name for name, _ in fresh.missing)])
+        gone = []
+        for place in self.base:
+            # A set may have a song twice.
+            if there[place.file]:
+                there[place.file] -= 1
+            else:
+                gone.append(place)
+        return tuple(gone)
 
     def check_whole(self, path: Path, fresh: SetList) -> None:
         """Refuse to write into a file that has lost songs: another program may be in the middle of writing it.

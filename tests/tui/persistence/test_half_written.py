@@ -99,3 +99,15 @@ async def test_a_text_that_is_written_meanwhile_is_on_the_stand_and_can_be_undon
     assert [step.symbol for step in evening.session.now.steps][:2] == ["Dm7", "G7"]
     assert "Db7" not in path.with_name("0.toml").read_text()
     await evening.close()
+
+
+async def test_a_song_that_stands_in_the_set_twice_is_missed_when_one_is_gone(path: Path) -> None:
+    twice = WHOLE + '\n[[songs]]\nfile = "0.toml"\nkey = "F"\n'
+    path.write_text(twice)
+    evening = evening_on(path)
+    await evening.start()
+    path.write_text(WHOLE)
+    assert await evening.files.others.gone() == ("Pier 0",)
+    path.write_text(twice)
+    assert not await evening.files.others.gone()
+    await evening.close()

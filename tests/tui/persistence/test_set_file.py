@@ -330,7 +330,7 @@ async def test_a_file_that_has_lost_songs_is_not_written_into(tmp_path: Path) ->
     evening.session.become(decisions.retimed(evening.session.now, 0, 77.0))
     await evening.files.autosave.save()
     assert path.read_text() == half
-    assert "lacks Pier" in evening.session.notices["saving"]
+    assert "lacks 2 songs" in evening.session.notices["saving"]
     path.write_text(SET)
     await evening.files.autosave.save()
     assert "tempo = 77" in path.read_text()
