@@ -174,6 +174,7 @@ class StandApp(App[None]):
             self.session.notices["keys"] = f"your keys are not used: {wrong[0]}"
         else:
             self.keymap = Keymap(own, self.display_settings.ascii_only)
+        self.session.resume({"layout": player.layout})
         self.plans.reach = player.reach or self.plans.reach
         self.plans.register = player.register
         if not self.without_colour:

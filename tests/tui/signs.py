@@ -13,11 +13,11 @@ from engine.planning.planner import plan
 from engine.song.model import SetList
 from engine.song.unfolding import unfold
 from tui.persistence import store
-from tui.screens.stand.heights import SCREEN
 from tui.screens.stand.picture import stand_parts
 from tui.screens.stand.view import View
 from tui.session import rehearsal as stand
 from tui.widgets.cells import Rows
+from tui.widgets.moves import SCREEN
 
 SIZES = ((60, 20), (80, 24), (100, 30), (120, 36), (200, 60))
 

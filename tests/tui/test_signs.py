@@ -6,7 +6,7 @@ Source: a sign on a stage is at least three times the 5 mm that 20/40 vision rea
 import pytest
 
 from tests.tui.signs import SIZES, Sign, ink_runs, opener, signs
-from tui.screens.stand.heights import SIGN, sign_pixels
+from tui.widgets.moves import SIGN, sign_pixels
 
 
 @pytest.mark.parametrize(("width", "height"), SIZES)

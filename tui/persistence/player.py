@@ -12,6 +12,7 @@ from engine.song.source_positions import Places, places
 from engine.song.toml import read_toml
 from engine.song.writing import pitch, quoted
 from engine.theory.pitch import key_number
+from tui.session.rehearsal import LAYOUTS
 
 NO_PORT = "none"
 """In place of a port: nothing sounds. Without a word it is the built-in sound that does."""
@@ -133,7 +134,7 @@ def read_player(text: str) -> Player:
         volume=_number(table, "volume", notes),
         theme=_choice(table, "theme", THEMES, notes),
         notation=_choice(table, "notation", NOTATIONS, notes),
-        layout=_text(table, "layout", notes) or "player",
+        layout=_choice(table, "layout", LAYOUTS, notes),
         count_in=_truth(table, "count_in", notes),
         guide=_guide(table, notes),
         click=_truth(table, "click", notes),

@@ -42,14 +42,14 @@ def quarter_blocks(bitmap: Bitmap, role: str) -> Rows:
 
 
 @lru_cache(maxsize=512)
-def figure(text: str, role: str, width: int, height: int, edge: int = 0, coarse: bool = False) -> Rows:
+def figure(text: str, role: str, width: int, height: int, edge: int = 0, coarse: bool = False, most: int = 99) -> Rows:
     """Return a finger number in the middle of a key `width` columns broad, without the key's first `edge` columns.
 
     Pixels are square where a column stays free, else half as wide, so that neighbouring figures stay apart; the narrow
     ones also where they make the figure a quarter higher, on black keys, which have no edge, a tenth. `coarse` has
-    square ones alone, and they may fill the key.
+    square ones alone, and they may fill the key; `most` is the pixels that it may be high.
     """
-    sizes = [size for size in (20, 16, 14, 12, 10, 8, 6, 5) if size <= max(5, 2 * height)]
+    sizes = [size for size in (20, 16, 14, 12, 10, 8, 6, 5) if size <= max(5, min(most, 2 * height))]
     room = width - edge + coarse
     square = next((size for size in sizes if glyphs.word_breadth("4", size) < room), 0)
     narrow = 0 if coarse else next((size for size in sizes if glyphs.word_breadth("4", size) < 2 * room), 5)

@@ -20,6 +20,10 @@ def glyph(char: str, size: int) -> Bitmap:
     """Return one letter `size` pixels high; a letter that nobody drew is an empty box."""
     if size == 8 and char in font8.LETTERS:
         return _enlarged(font8.LETTERS[char].split(), 1)
+    if size == 6 and char in font5.LETTERS:
+        # Built from strokes a 3 so small is taken for a 9: the hand-drawn one is stretched by a row.
+        rows = font5.LETTERS[char].split()
+        return _enlarged([*rows[:4], *rows[3:]], 1)
     if size >= 6 and char in strokes.LETTERS:
         return strokes.drawn(char, size)
     bitmap = _enlarged(font5.LETTERS.get(char, _UNKNOWN).split(), max(1, size // 5))
@@ -52,7 +56,7 @@ def word(text: str, size: int) -> Bitmap:
 @lru_cache(maxsize=4096)
 def letter_breadth(char: str, size: int) -> int:
     """Return the width in pixels of a letter; large ones need not be drawn for it."""
-    by_strokes = size >= 6 and char in strokes.LETTERS and not (size == 8 and char in font8.LETTERS)
+    by_strokes = size > 6 and char in strokes.LETTERS and not (size == 8 and char in font8.LETTERS)
     return strokes.breadth(char, size) if by_strokes else breadth(glyph(char, size))
 
 

@@ -250,7 +250,9 @@ class _Board:
             return
         edge = 0 if black or broad < 3 else 1
         if high >= 3 and broad >= 2 and (not self.coarse or broad - edge >= 3):
-            cells = figure(str(finger), hand, broad, high, edge, self.coarse)
+            # A filled black key must show round its figure.
+            whole = black and high == self.deep and not hand.endswith("open")
+            cells = figure(str(finger), hand, broad, high, edge, self.coarse, 5 if whole and high == 3 else 2 * high)
             overlay(self.rows, cells, x + edge, y + high - len(cells))
         else:
             put(

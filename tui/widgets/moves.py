@@ -30,6 +30,16 @@ SIZES = (16, 14, 12, 10, 8, 6, 5)
 """Heights in pixels that signs are tried at, two pixels a row."""
 
 
+SCREEN, SIGN = 170.0, 15.0
+"""Millimetres: the height of a laptop's screen, and the least height of a sign that is read at 1.5 m: three times the
+5 mm that 20/40 vision needs there (common practice for signs on a stage)."""
+
+
+def sign_pixels(height: int) -> int:
+    """Return the pixels, two a row, of letters that are high enough in a window of so many rows."""
+    return next((size for size in reversed(SIZES) if size * SCREEN >= 2 * height * SIGN), SIZES[0])
+
+
 def moves_rows(coming: PlannedStep | None, width: int, height: int, coarse: bool = False) -> Rows:
     """Return the moves into `coming` in exactly `width` x `height` cells.
 

@@ -6,6 +6,8 @@ import pytest
 
 from tests.tui import charts
 from tests.tui.showing import running, shown, stand_app, text
+from tui.persistence.player import Player
+from tui.persistence.saved_state import save_player
 
 
 async def test_the_leader_sees_the_roadmap_large_and_what_the_horns_read() -> None:
@@ -70,3 +72,10 @@ async def test_in_a_wide_window_the_coming_bars_are_always_there() -> None:
     async with running(app, (100, 30)):
         assert "[Intro]" in text(app)
         assert "Verse: E♭maj7" in text(app)
+
+
+async def test_a_set_opens_in_the_players_own_layout() -> None:
+    save_player(Player(layout="leader"), Player())
+    app = stand_app()
+    async with running(app):
+        assert app.session.now.layout == "leader"

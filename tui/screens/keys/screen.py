@@ -13,6 +13,9 @@ from tui.session import decisions
 from tui.widgets.cells import Rows, choice_row, text_row, text_rows
 from tui.widgets.lettering import pretty, pretty_words
 
+ROOMY, FIT = 90, 13
+"""Columns from which all that is known of a key stands in full, and those of the singer's in a narrower window."""
+
 
 class KeysScreen(Page):
     """A row a key, the song's own first; what each means for the hands comes as the planner's process finds it."""
@@ -68,12 +71,12 @@ class KeysScreen(Page):
     def body(self, width: int, height: int) -> Rows:
         if not self.rows:
             return [text_row("  no song is open", width, "dim")]
-        rows: Rows = [text_row(self._names(), width, "dim")]
+        rows: Rows = [text_row(self._names(width), width, "dim")]
         # Where not all find room, the chosen key stays in sight.
         room = max(1, height - 1)
         first = max(0, min(self.cursor - room // 2, len(self.rows) - room))
         for index, row in list(enumerate(self.rows))[first : first + room]:
-            rows.append(choice_row(self._line(index, row), width, index == self.cursor))
+            rows.append(choice_row(self._line(index, row, width), width, index == self.cursor))
         rows.append(text_row("", width, "text"))
         chosen = self.rows[self.cursor]
         rows += text_rows(f"{pretty(chosen.key)}: {pretty_words(chosen.reason)}", width, "cue", indent=2)
@@ -113,30 +116,46 @@ class KeysScreen(Page):
             lines = [lines[0] + f"{before:<{column}}", lines[1] + f"{after:<{column}}"]
         return [text_row(lines[0], width, "text"), text_row(lines[1], width, "cue")]
 
-    def _names(self) -> str:
-        horns = "".join(f"{pretty(horn) + ' horn':<9}" for horn, _ in self.rows[0].written)
-        singer = f"{self._singer.name}" if self._singer and self.rows[0].melody else ""
-        return f"    {'key':<6}{'steps':>5}{'effort':>9}{'widest':>9}{'low':>5}{'signs':>7}   {horns}{singer}"
+    def _names(self, width: int) -> str:
+        sung = self._singer is not None and self.rows[0].melody is not None
+        singer = self._singer.name[: FIT - 1] if self._singer and sung else ""
+        horns = [pretty(horn) for horn, _ in self.rows[0].written]
+        if width >= ROOMY:
+            written = "".join(f"{horn + ' horn':<9}" for horn in horns)
+            return f"    {'key':<6}{'steps':>5}{'effort':>9}{'widest':>9}{'low':>5}{'signs':>7}   {written}{singer}"
+        written = "".join(f"{horn:<5}" for horn in horns)
+        fit = f"{singer:<{FIT}}" if sung else ""
+        return f"    {'key':<5}{'steps':>5}{'effort':>7}{'widest':>7}{'low':>4}{'signs':>6} {fit}{written}".rstrip()
 
-    def _line(self, index: int, row: KeyRow) -> str:
-        mark = "★" if row.best else " "
-        written = "".join(f"{pretty(key):<9}" for _, key in row.written)
-        return (
-            f" {mark} {pretty(row.key):<6}{row.semitones:>+5}{self._hands(index, row)}"
-            f"{sign_words(row.signature):>7}   {written}{self._fit(row)}"
-        )
+    def _line(self, index: int, row: KeyRow, width: int) -> str:
+        """Return a key's row; in a narrow window the singer stands before the horns, whose keys have less room."""
+        mark, keys = "★" if row.best else " ", [pretty(key) for _, key in row.written]
+        fit, signs = self._fit(row), sign_words(row.signature)
+        if width >= ROOMY:
+            written = "".join(f"{key:<9}" for key in keys)
+            hands = self._hands(index, row, (9, 6, 5))
+            return f" {mark} {pretty(row.key):<6}{row.semitones:>+5}{hands}{signs:>7}   {written}{fit}"
+        written, hands = "".join(f"{key:<5}" for key in keys), self._hands(index, row, (7, 4, 4))
+        singer = f"{fit:<{FIT}}" if fit else ""
+        return f" {mark} {pretty(row.key):<5}{row.semitones:>+5}{hands}{signs:>6} {singer}{written}".rstrip()
 
-    def _hands(self, index: int, row: KeyRow) -> str:
+    def _hands(self, index: int, row: KeyRow, wide: tuple[int, int, int]) -> str:
         if index not in self.planned:
-            return " " * 23
+            return " " * (sum(wide) + 3)
         effort = "-" if row.effort is None else f"{row.effort:.0f}"
-        return f"{effort:>9}{row.widest:>6.0f} mm{row.muddy:>5}"
+        return f"{effort:>{wide[0]}}{row.widest:>{wide[1]}.0f} mm{row.muddy:>{wide[2]}}"
 
     def _fit(self, row: KeyRow) -> str:
-        """Say whether the tune lies in the singer's range, "" without a tune or a singer."""
-        if self._singer is None or row.melody is None:
+        """Say how many half steps of the tune lie outside the singer's range, or in it but hard; "" where that is not
+        known."""
+        singer, melody = self._singer, row.melody
+        if singer is None or melody is None:
             return ""
-        return "fits" if row.outside == 0 else f"{row.outside} half step{'s' * (row.outside > 1)} out"
+        if row.outside:
+            return f"{row.outside} out"
+        low, high = singer.low_ease or singer.lowest, singer.high_ease or singer.highest
+        hard = max(0, low - melody[0]) + max(0, melody[1] - high)
+        return f"fits, {hard} hard" if hard else "fits"
 
     def action_move(self, direction: int) -> None:
         if self.rows:

@@ -6,7 +6,7 @@ from engine.planning.model import PlannedStep
 from tui.widgets.cells import Rows, beside, blank, pad, text_row
 from tui.widgets.keyboard import keyboard_rows
 from tui.widgets.lettering import chord_rows, words_rows
-from tui.widgets.moves import moves_rows
+from tui.widgets.moves import moves_rows, rows_for, sign_pixels
 
 HANDS = ("both", "left", "right")
 """Which hands practise; the other one rests."""
@@ -38,8 +38,8 @@ def of_hands(step: PlannedStep, hands: str) -> PlannedStep:
 def running_rows(view: Running, width: int, height: int) -> Rows:
     """Return exactly `height` rows of `width` cells: chords, moves, keyboard, and the count of tries."""
     count = 3 if height >= 16 else 1
-    moves = 4 if height >= 18 and width >= 70 else 2
-    keyboard = max(4, min(12, (height - count - moves) // 2))
+    moves = rows_for(width, sign_pixels(height + 2)) if height >= 20 and width >= 80 else 2
+    keyboard = max(4, min(14, (height - count - moves) // 2))
     chords = max(1, height - count - moves - keyboard - 1)
     now, coming = view.steps[view.present], view.steps[(view.present + 1) % len(view.steps)]
     now, coming = of_hands(now, view.hands), of_hands(coming, view.hands)
@@ -63,4 +63,6 @@ def _count(view: Running, width: int, height: int) -> Rows:
     words = f"clean {view.clean}  stopped {view.stopped}"
     if height < 3:
         return [text_row(f" {words}", width, "text")]
-    return beside(blank(1, height), words_rows(words, width - 1, height, "text"))
+    # Each has half of the row, so that neither number is cut.
+    parts = [words_rows(part, width // 2 - 1, height, "text") for part in words.split("  ")]
+    return beside(blank(1, height), parts[0], blank(1, height), parts[1])

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, replace
 
-from tui.widgets.moves import SIZES, rows_for
+from tui.widgets.moves import rows_for, sign_pixels
 
 SMALLEST = (50, 14)
 """Below this many columns or rows only the chords are shown, and a word about it."""
@@ -27,16 +27,6 @@ class Heights:
 
 ROOMY = 50
 """Rows from which roadmap and coming bars are written twice as large."""
-
-SCREEN, SIGN = 170.0, 15.0
-"""Millimetres: the height of a laptop's screen, and the least height of a sign that is read at 1.5 m: three times the
-5 mm that 20/40 vision needs there (common practice for signs on a stage)."""
-
-
-def sign_pixels(height: int) -> int:
-    """Return the pixels, two a row, of letters that are high enough in a window of so many rows."""
-    return next((size for size in reversed(SIZES) if size * SCREEN >= 2 * height * SIGN), SIZES[0])
-
 
 WIDE = 100
 """Columns from which the coming bars always have a row of their own."""

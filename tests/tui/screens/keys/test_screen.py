@@ -39,15 +39,29 @@ async def test_the_keys_are_compared_for_one_singer_after_the_other() -> None:
         await pilot.press("y")
         before = [row.split()[:4] for row in shown(app) if " mm" in row]
         assert "Ines" in shown(app)[1]
-        assert "2 half steps out" in shown(app)[2]
+        assert "2 out" in shown(app)[2]
         await pilot.press("s")
         assert "for Olaf, A2 to E4" in shown(app)[0]
         assert "Olaf" in shown(app)[1]
-        assert "10 half steps out" in shown(app)[2]
+        assert "10 out" in shown(app)[2]
         after = [row.split() for row in shown(app) if " mm" in row]
         assert len(before) == len(after) == 12
         await pilot.press("right")
         assert "for Ines" in shown(app)[0]
+
+
+@pytest.mark.parametrize("width", [60, 80])
+async def test_the_singer_survives_a_narrow_window_with_two_horns(width: int) -> None:
+    song = replace(charts.harbour_set().songs[0].song, melody=(58, 72))
+    place = replace(charts.harbour_set().songs[0], song=song, steps=())
+    app = stand_app(replace(charts.harbour_set(), songs=(place,), horns=("Bb", "Eb")))
+    async with running(app, (width, 24)) as pilot:
+        app.own.player = replace(app.own.player, singers=(Singer("Ines", 57, 76, 60, 70),))
+        await pilot.press("y")
+        assert "Ines" in shown(app)[1]
+        assert "fits, 4 hard" in shown(app)[2]
+        assert shown(app)[1].rstrip().endswith("B♭   E♭")
+        assert shown(app)[2].rstrip().endswith("F    C")
 
 
 async def test_a_key_is_taken_for_tonight() -> None:
