@@ -140,7 +140,7 @@ class OpenFiles:
         return path
 
     def _changed(self, before: Rehearsal, after: Rehearsal) -> None:
-        if after.songs is not before.songs:
+        if after.set_list is not before.set_list:
             self.autosave.save_soon()
         if after.edits != before.edits:
             self._session.tasks.start(self.songs.write_back())

@@ -12,6 +12,7 @@ from tests.tui.sets_in_files import SET, SONG, put, written
 from tests.tui.showing import running, shown, stand_app, text
 from tui.app import StandApp
 from tui.persistence import store
+from tui.persistence.autosave import SAVE_AFTER
 from tui.session import rehearsal as stand
 
 
@@ -209,7 +210,7 @@ async def test_the_sets_title_is_changed_and_undone(tmp_path: Path) -> None:
     async with running(app) as pilot:
         await pilot.press("s", "i", "backspace", *"rs", "enter")
         assert "SET  Piers" in shown(app)[0]
-        await app.files.autosave.save()
+        await pilot.pause(SAVE_AFTER + 0.1)
         assert path.read_text() == SET.replace('"Pier"', '"Piers"')
         await pilot.press("u")
         await app.files.autosave.save()
