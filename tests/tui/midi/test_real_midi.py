@@ -21,7 +21,9 @@ from engine.song.model import Song
 from tests.engine.performance.by_hand import FOUR, plan_by_hand
 from tests.tui.midi.heard import still_sounding
 from tests.tui.midi.rig import RATE, Rig, demand, rig
+from tests.tui.playback.recording_process import recorded, wait_for_blocks
 from tests.tui.waiting import until
+from tui.audio import BUILT_IN
 from tui.midi.clock import Clock, ClockEvent
 from tui.midi.port_list import ports_seen
 
@@ -243,6 +245,48 @@ def test_two_copies_show_the_same_place_and_a_late_one_finds_it(lossless: Rig):
     finally:
         leader.close()
         follower.close()
+
+
+def test_what_is_played_is_passed_on_to_an_instrument(lossless: Rig):
+    other, ours = Clock(), Clock()
+    try:
+        other.start()
+        other.open("virtual:keys")
+        until(lambda: other.ready)
+        ours.start()
+        ours.open("keys", "in")
+        ours.open("monitor", "thru")
+        until(lambda: "listens to" in ours.status and "passes on to" in ours.status)
+        other.sound([60, 64], 90)
+        until(lambda: still_sounding(lossless.heard()) == {(0, 60), (0, 64)})
+        other.silence()
+        until(lambda: not still_sounding(lossless.heard()))
+    finally:
+        other.close()
+        ours.close()
+
+
+def test_a_midi_port_and_the_built_in_sound_sound_at_once(
+    lossless: Rig, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    pytest.importorskip("miniaudio", reason="pip install miniaudio")
+    monkeypatch.setenv("RECORDED", str(tmp_path))
+    monkeypatch.setenv("STILLHAND_AUDIO", "null")
+    clock = Clock(module="tests.tui.playback.recording_process", sinks=(BUILT_IN,))
+    try:
+        clock.start()
+        clock.open("monitor")
+        clock.open(BUILT_IN, "beside")
+        until(lambda: clock.ready and f"and through {BUILT_IN}" in clock.status)
+        clock.sound([69])
+        until(lambda: bytes((0x90, 69, 76)) in lossless.heard())
+        until(lambda: np.abs(recorded(tmp_path)[0]).max(initial=0) > 0.01)
+        clock.silence()
+        until(lambda: not still_sounding(lossless.heard()))
+        wait_for_blocks(tmp_path, 60)
+        assert np.abs(recorded(tmp_path)[0][-RATE // 20 :]).max() < 0.001
+    finally:
+        clock.close()
 
 
 def test_keys_that_are_played_come_in_and_a_leader_that_was_lost_is_found_again(monitored: Rig):
