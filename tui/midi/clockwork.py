@@ -31,6 +31,9 @@ ABANDONED = 3.0
 SENSE = 0.2
 """Seconds between two active sensing messages: a receiver waits for 0.3. Source: MIDI 1.0 Detailed Specification."""
 
+THRU = 0.005
+"""Seconds between two looks at what a flood has left waiting to be passed on."""
+
 LEAD_AGAIN = 1.0
 """Seconds after which a standing leader repeats its place, for followers that came late."""
 
@@ -155,7 +158,8 @@ class Clockwork:
 
     def _deadlines(self) -> list[float]:
         held = time.monotonic() + STILL if self._inputs.pending else None
-        wished = (self._performer.due, held, self._sense_at, self._owed.next)
+        passed = time.monotonic() + SPIN + THRU if self._thru.pending else None
+        wished = (self._performer.due, held, passed, self._sense_at, self._owed.next)
         return [self._next_sign] + [at for at in wished if at is not None]
 
     def _live(self) -> None:
@@ -252,7 +256,7 @@ class Clockwork:
 
     def _take_inputs(self) -> None:
         """Pass on what the player's keyboard and the leader have said: to the instrument first."""
-        for data in self._thru.take():
+        for data in self._thru.take(time.monotonic()):
             self._ports.send_to("thru", data)
         for role, data, at in self._inputs.take(time.monotonic()):
             if role == "in":
