@@ -196,8 +196,9 @@ class WatchedClock:
             self._send(self._leads)
 
     def _ask_open(self, role: str, name: str) -> None:
-        self._ports.asked(role)
-        self._send(said.Open(role, name))
+        # A clock that has just begun asks for all that is wanted: the same port is not opened twice over.
+        if self._processes.running is not None and self._ports.asked(role, name):
+            self._send(said.Open(role, name))
 
     def _send(self, message: object) -> None:
         if process := self._processes.running:

@@ -25,6 +25,7 @@ class WantedPorts:
         self._open: dict[str, str] = {}
         self._why: dict[str, str] = {}
         self._asked: dict[str, float] = {}
+        self._pending: dict[str, str] = {}
         self.seen: PortsSeen | None = None
         """The ports last listed, None before the first list."""
 
@@ -68,6 +69,7 @@ class WantedPorts:
             self._open[role] = name
             self._why.pop(role, None)
             self._asked[role] = time.monotonic()
+            self._pending.pop(role, None)
 
     def refused(self, role: str, why: str) -> None:
         """A role's port could not be opened."""
@@ -75,17 +77,21 @@ class WantedPorts:
             self._open.pop(role, None)
             self._why[role] = why
             self._asked[role] = time.monotonic()
+            self._pending.pop(role, None)
 
     def closed(self) -> None:
         """No port is open any more, and nobody is opening one."""
         with self._lock:
             self._open.clear()
             self._asked.clear()
+            self._pending.clear()
 
-    def asked(self, role: str) -> None:
-        """A role's port is being opened: until that is answered it is not asked for again."""
+    def asked(self, role: str, name: str) -> bool:
+        """A role's port is to be opened; tell whether that is news: until it is answered it is not asked for again."""
         with self._lock:
-            self._asked[role] = math.inf
+            news = not name or self._pending.get(role) != name
+            self._pending[role], self._asked[role] = name, math.inf
+            return news
 
     def missing(self, now: float) -> dict[str, str]:
         """Return the roles to try again, with the names wanted: they are there and not open."""

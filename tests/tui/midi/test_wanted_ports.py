@@ -11,11 +11,11 @@ def test_a_port_is_not_asked_for_again_before_there_is_an_answer():
     ports.listed(PortsSeen(("Piano 1",)))
     ports.want("out", "Piano")
     assert ports.missing(LATER) == {"out": "Piano"}
-    ports.asked("out")
+    ports.asked("out", "Piano")
     assert ports.missing(LATER) == {}
     ports.refused("out", "busy")
     assert ports.missing(LATER) == {"out": "Piano"}
-    ports.asked("out")
+    ports.asked("out", "Piano")
     ports.closed()
     assert ports.missing(LATER) == {"out": "Piano"}
 
@@ -38,3 +38,16 @@ def test_sounds_of_our_own_and_ports_that_are_made_are_never_lost():
     assert ports.listed(PortsSeen()) == {}
     ports.closed()
     assert ports.missing(LATER) == {"out": "built-in", "lead": "virtual:stage"}
+
+
+def test_the_same_port_is_asked_for_once_until_it_is_answered_and_another_at_once():
+    ports = WantedPorts()
+    assert ports.asked("out", "Piano")
+    assert not ports.asked("out", "Piano")
+    assert ports.asked("out", "Organ")
+    ports.opened("out", "Organ 1")
+    assert ports.asked("out", "Organ")
+    ports.closed()
+    assert ports.asked("out", "Organ")
+    assert ports.asked("out", "")
+    assert ports.asked("out", "")
