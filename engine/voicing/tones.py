@@ -84,7 +84,7 @@ def owed(chord: Chord) -> tuple[Tone, ...]:
     if "11" in chord.degrees and "3" in chord.degrees:
         low = None
     plain = not any(tension_sets(chord))
-    whole = slashed(chord) or low is None or high is None
+    whole = slashed(chord) or third(chord) is None or high is None
     fifths = (whole and plain) or slashed(chord) or (high is not None and high.degree == "6" and plain)
     if five is not None and five.degree == "5":
         five = plain_fifth(chord)

@@ -63,3 +63,8 @@ def test_a_flat_thirteenth_takes_the_fifths_place():
         assert plain_fifth(chord) is None
         assert "5" not in {tone.degree for tone in owed(chord)}
     assert plain_fifth(read_symbol("A7")) is not None
+
+
+def test_an_eleventh_without_its_third_does_not_owe_its_root():
+    # Beside a bass player, who has it.
+    assert "1" not in {tone.degree for tone in owed(read_symbol("G11"))}
