@@ -16,7 +16,7 @@ from engine.voicing.methods import Bounds, bounds, kind, shapes
 from engine.voicing.model import Setting, Voicing
 from engine.voicing.stacking import Keys
 from engine.voicing.textures import Texture, sized
-from engine.voicing.tones import NEVER_DOUBLED, TENSIONS, plain_fifth, seventh, tension_sets, third
+from engine.voicing.tones import NEVER_DOUBLED, TENSIONS, plain_fifth, seventh, sounding_third, tension_sets
 
 TERMS = (
     "mud", "zone", "pull", "line", "over", "rub", "doubling", "ninth", "gap", "omission", "bassist", "thin", "plain",
@@ -231,7 +231,7 @@ def _shape_terms(lefts: Ints, rights: Ints, left: Ints, right: Ints, chord: Chor
     """Return the terms that are the same wherever voicings lie, from doubling on."""
     own = [*(tone.pc for tone in chord.tones), chord.bass.pc]
     # Third and seventh name the chord: one of them untold is twice as bad as a tension.
-    wanted = [one.pc for one in (*(third(chord), seventh(chord)) * 2, *tension_sets(chord)[-1]) if one]
+    wanted = [one.pc for one in (*(sounding_third(chord), seventh(chord)) * 2, *tension_sets(chord)[-1]) if one]
     untold = setting.hands == "left" and setting.owes_bass and not setting.pattern
     said = (_counts(lefts)[left] + _counts(rights)[right]).astype(np.int32)
     notes, different = said.sum(axis=1), (said > 0).sum(axis=1)

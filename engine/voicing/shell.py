@@ -6,7 +6,7 @@ from engine.chord.model import Chord
 from engine.voicing.basses import basses
 from engine.voicing.model import Setting, Voicing
 from engine.voicing.stacking import Keys, close, ordered
-from engine.voicing.tones import fifth, owed, seventh, slashed, tension_sets, third
+from engine.voicing.tones import fifth, owed, seventh, slashed, sounding_third, tension_sets, third
 
 
 def shell(chord: Chord, setting: Setting) -> Iterator[Voicing]:
@@ -34,7 +34,7 @@ def cores(chord: Chord, setting: Setting, with_root: bool = False) -> Iterator[t
     A triad has no seventh: its root or its fifth stands in. A power chord has no third: root and fifth are all there
     is. Of a chord over a written bass all that is owed comes, and the same less the bass.
     """
-    low, high = third(chord), seventh(chord)
+    low, high = sounding_third(chord), seventh(chord)
     partners = [high] if high else [chord.tone("1"), fifth(chord)]
     for partner in partners:
         for choice in (*tension_sets(chord), *([()] if setting.partial else [])):

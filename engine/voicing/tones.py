@@ -35,6 +35,12 @@ def third(chord: Chord) -> Tone | None:
     return chord.tone(*THIRDS)
 
 
+def sounding_third(chord: Chord) -> Tone | None:
+    """Return the third or fourth that is played: none in an eleventh over a major third, a semitone below it (common
+    practice: the third is left out; a triad with an added eleventh keeps it)."""
+    return None if {"3", "11"} <= set(chord.degrees) and seventh(chord) else third(chord)
+
+
 def seventh(chord: Chord) -> Tone | None:
     """Return the seventh, or the sixth of a sixth chord; None for triads."""
     return chord.tone(*SEVENTHS)
@@ -80,9 +86,7 @@ def owed(chord: Chord) -> tuple[Tone, ...]:
     what it is; a sixth chord without its fifth is another chord's inversion; an altered fifth is never left out. An
     eleventh over a major third goes without the third.
     """
-    low, high, five, root = third(chord), seventh(chord), fifth(chord), chord.tone("1")
-    if "11" in chord.degrees and "3" in chord.degrees:
-        low = None
+    low, high, five, root = sounding_third(chord), seventh(chord), fifth(chord), chord.tone("1")
     plain = not any(tension_sets(chord))
     whole = slashed(chord) or third(chord) is None or high is None
     fifths = (whole and plain) or slashed(chord) or (high is not None and high.degree == "6" and plain)
@@ -119,9 +123,7 @@ class Demands:
 
 def demands(chord: Chord, with_root: bool = False) -> Demands:
     """Return what no voicing of the chord may lack; `with_root` where nobody else has the root."""
-    low, high = third(chord), seventh(chord)
-    if "11" in chord.degrees and "3" in chord.degrees:
-        low = None  # an eleventh over a major third: the third is normally left out
+    low, high = sounding_third(chord), seventh(chord)
     least = [low, high] if third(chord) else [high, fifth(chord)]
     root = chord.tone("1") if with_root or high is None else None
     return Demands(

@@ -6,7 +6,7 @@ from engine.chord.model import Chord
 from engine.voicing.basses import basses
 from engine.voicing.model import Setting, Voicing
 from engine.voicing.stacking import Keys, close, ordered
-from engine.voicing.tones import fifth, plain_fifth, seventh, tension_sets, third
+from engine.voicing.tones import fifth, plain_fifth, seventh, sounding_third, tension_sets, third
 
 MOST = 4
 """Notes in the right hand: a triad and one more."""
@@ -34,7 +34,7 @@ def upper_sets(chord: Chord) -> Iterator[tuple[int, ...]]:
     A ninth takes the root's place, then the perfect fifth goes; never more than `MOST` pitch classes.
     """
     for choice in tension_sets(chord):
-        keep = [tone for tone in (third(chord), seventh(chord), chord.tone("b5", "#5")) if tone]
+        keep = [tone for tone in (sounding_third(chord), seventh(chord), chord.tone("b5", "#5")) if tone]
         spare = [tone for tone in (plain_fifth(chord), chord.tone("1")) if tone]
         said = list(dict.fromkeys(tone.pc for tone in (*keep, *choice)))
         room = max(0, MOST - len(said))

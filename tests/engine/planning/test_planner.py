@@ -178,3 +178,10 @@ def test_auto_is_never_dearer_than_any_method_by_itself(one, two, roadmap, bass,
     asked = Request(bass=bass, hands=hands, **way)
     auto = plan(steps, asked).effort
     assert auto <= min(plan(steps, replace(asked, method=method)).effort for method in METHOD_NAMES) + 1e-9
+
+
+@pytest.mark.parametrize("wishes", [{}, {"bass": True}, {"bass": True, "hands": "left"}])
+def test_a_dominant_eleventh_is_played_as_the_minor_seventh_a_fifth_above_over_its_root(planned, wishes):
+    # Common practice: G11 is Dm7 over G, the third B left out.
+    step = planned("Dm7 G11 Cmaj7", **wishes).steps[1]
+    assert {key % 12 for key in step.keys} <= {7, 2, 5, 9, 0}

@@ -1,7 +1,7 @@
 import pytest
 
 from engine.chord.symbol import read_symbol
-from engine.voicing.tones import degree_of, demands, owed, plain_fifth, tension_sets
+from engine.voicing.tones import degree_of, demands, owed, plain_fifth, sounding_third, tension_sets
 
 
 def degrees(tones):
@@ -63,6 +63,12 @@ def test_a_flat_thirteenth_takes_the_fifths_place():
         assert plain_fifth(chord) is None
         assert "5" not in {tone.degree for tone in owed(chord)}
     assert plain_fifth(read_symbol("A7")) is not None
+
+
+def test_an_eleventh_goes_without_its_third_and_a_triad_with_an_added_one_keeps_it():
+    assert sounding_third(read_symbol("G11")) is None
+    assert sounding_third(read_symbol("Gadd11")).degree == "3"
+    assert sounding_third(read_symbol("Gm11")).degree == "b3"
 
 
 def test_an_eleventh_without_its_third_does_not_owe_its_root():
