@@ -70,10 +70,10 @@ def run(seed: int, home: Path, things: int = 300) -> str:
         began = time.monotonic()
         code = terminal.end(20)
         took = time.monotonic() - began
-        if code != 143 or took > 3.0:
-            return f"SIGTERM: code {code} after {took:.1f} s"
         if b"Traceback" in terminal.raw or (home / "report.txt").exists():
             return "a report or a traceback was left"
+        if code != 143 or took > 3.0:
+            return f"SIGTERM: code {code} after {took:.1f} s"
         try:
             until(lambda: not left_of(home), 3.0)
         except AssertionError:
