@@ -99,10 +99,22 @@ def test_only_the_voicing_of_the_plan_is_called_planned(planned: tuple[int, ...]
 
 async def test_another_voicing_is_chosen_with_its_price_and_pinned() -> None:
     one = SimpleNamespace(
-        left=(48,), right=(60, 64), left_fingers=(5,), right_fingers=(1, 3), names=("C3", "C4", "E4"), price=0.0
+        left=(48,),
+        right=(60, 64),
+        left_fingers=(5,),
+        right_fingers=(1, 3),
+        names=("C3", "C4", "E4"),
+        price=0.0,
+        pattern=False,
     )
     other = SimpleNamespace(
-        left=(48,), right=(64, 67), left_fingers=(5,), right_fingers=(1, 2), names=("C3", "E4", "G4"), price=2.5
+        left=(48,),
+        right=(64, 67),
+        left_fingers=(5,),
+        right_fingers=(1, 2),
+        names=("C3", "E4", "G4"),
+        price=2.5,
+        pattern=False,
     )
     app = stand_app()
     planner(app).answers["alternatives"] = (one, other)
