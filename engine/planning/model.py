@@ -127,6 +127,11 @@ class PlannedStep:
         return tuple(dict.fromkeys(stroke.hand for stroke in self.strokes)) or (self.left,)
 
     @property
+    def touched(self) -> frozenset[int]:
+        """Every key that is struck or held at any moment of the step."""
+        return frozenset(self.keys).union(*self.at_once)
+
+    @property
     def at_once(self) -> tuple[tuple[int, ...], ...]:
         """What may be down together, keys ascending: all, or the right hand's with each stroke of a pattern."""
         right = {note.key for note in self.right}

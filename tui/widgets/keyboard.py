@@ -85,7 +85,7 @@ def close_up(
 
 def song_range(plan: Plan) -> tuple[int, int]:
     """Return the keys (lowest, highest) to draw for a whole song: from a C or F to an E or B, two octaves at least."""
-    keys = [key for step in plan.steps for keys in (step.keys, *step.at_once) for key in keys]
+    keys = [key for step in plan.steps for key in step.touched]
     return _span(keys or [48, 72])
 
 

@@ -58,8 +58,7 @@ def hear(heard: Heard, held: tuple[int, ...], at: float) -> Heard:
     step = heard.steps[number]
     if any(judge(keys, frozenset(held)).accepted for keys in step.at_once):
         return replace(heard, found=(*heard.found, at))
-    known = {key % 12 for key in step.keys}
-    known |= {key % 12 for key in heard.steps[number - 1].keys} if number else set()
+    known = {key % 12 for one in heard.steps[max(number - 1, 0) : number + 1] for key in one.touched}
     # Before the first chord the player may look for it; that is no part of the try.
     foreign = number > 0 and any(key % 12 not in known for key in held)
     return replace(heard, wrong=heard.wrong or foreign)

@@ -1,4 +1,9 @@
+from dataclasses import replace
+
 from engine.planning.model import PlannedStep
+from engine.planning.planner import plan
+from engine.song.reader import song_from_chart
+from engine.song.unfolding import unfold
 from tests.tui import charts
 from tui.screens.practice.listening import LATE, Heard, hear
 
@@ -60,3 +65,13 @@ def test_after_the_verdict_nothing_changes_it() -> None:
 
 def test_nothing_held_says_nothing() -> None:
     assert hear(played(0), (), 1.0) == played(0)
+
+
+def test_the_strokes_of_a_left_hands_pattern_are_no_foreign_keys() -> None:
+    song = replace(song_from_chart("| G7 | Cmaj7 |"), left_hand="walking")
+    first, last = plan(unfold(song)).steps
+    right = {note.key for note in first.right}
+    so_far = hear(Heard((first, last), 1, 1.0), first.keys, 0)
+    for stroke in first.strokes[1:]:
+        so_far = hear(so_far, tuple(sorted(right | {note.key for note in stroke.notes})), 0.5)
+    assert hear(so_far, last.keys, 1).clean is True
