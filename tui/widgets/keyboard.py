@@ -2,7 +2,8 @@
 
 The left hand's keys are hatched, the right hand's solid, and finger numbers run down and up, so colour is never the
 only sign. Where the next chord's fingers land stands their number, open: in the hand's colour on a dark ground, while
-the present ones are dark on the hand's colour. Keys sounding from the player's own keyboard wear a dot: see `LEGEND`.
+the present ones are dark on the hand's colour. A left hand whose pattern goes on in another position has its keys there
+open first. Keys sounding from the player's own keyboard wear a dot: see `LEGEND`.
 The range is fixed by the caller (`song_range`), so that keys never jump between two chords.
 """
 
@@ -13,7 +14,7 @@ from engine.planning.model import Plan, PlannedNote, PlannedStep
 from tui.widgets.blocks import figure
 from tui.widgets.cells import Cell, Rows, beside, blank, overlay, pad, put, text_row
 
-LEGEND = "left hand hatched ▒  right hand solid █  number on dark: next chord  ○ stays  ● sounding"
+LEGEND = "left hand hatched ▒  right hand solid █  number on dark: comes next  ○ stays  ● sounding"
 
 _STARTS, _ENDS = (0, 5), (4, 11)
 """Pitch classes at which a group of keys begins and ends: C and F, E and B."""
@@ -47,7 +48,7 @@ def keyboard_rows(
     if width <= 0 or height <= 0:
         return blank(width, height)
     left, right = _fingers(now.left if now else ()), _fingers(now.right if now else ())
-    following = _coming(coming)
+    following = _coming(coming, now)
     low, high = _outwards(min(low, high), max(low, high))
     if (now and now.keys) and (now.keys[0] < low or now.keys[-1] > high):
         low, high = _span([low, high, *now.keys])
@@ -113,11 +114,21 @@ def _fingers(notes: tuple[PlannedNote, ...]) -> Fingers:
     return tuple((note.key, note.finger) for note in notes)
 
 
-def _coming(step: PlannedStep | None) -> Landing:
+def _coming(step: PlannedStep | None, now: PlannedStep | None) -> Landing:
+    """Return where the next chord's fingers land; a left hand that goes on to another position of its pattern has its
+    keys there first."""
+    rest = _rest_of_pattern(now) if now else ()
     if step is None:
-        return ()
-    hands = (("left", step.left), ("right", step.right))
+        return tuple((note.key, "left", note.finger) for note in rest)
+    hands = (("left", rest or step.left), ("right", step.right))
     return tuple((note.key, hand, note.finger) for hand, notes in hands for note in notes)
+
+
+def _rest_of_pattern(now: PlannedStep) -> tuple[PlannedNote, ...]:
+    """Return the notes of a left hand's pattern that lie beyond the position in which it begins."""
+    held = {note.key for note in now.left}
+    later = {note.key: note for stroke in reversed(now.strokes) for note in stroke.notes if note.key not in held}
+    return tuple(later[key] for key in sorted(later))
 
 
 @lru_cache(maxsize=96)

@@ -1,5 +1,6 @@
 import re
 from collections.abc import Callable
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -7,6 +8,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from engine.planning.model import PlannedNote, PlannedStep
+from engine.planning.planner import plan
+from engine.song.reader import song_from_chart
+from engine.song.unfolding import unfold
 from tests.tui.widgets.planned import SIXTH, TONIC, WIDE, exactly, note, place, plan_of, planned
 from tui.widgets.cells import Rows, picture_text
 from tui.widgets.keyboard import keyboard_rows, song_range
@@ -126,3 +130,16 @@ def test_a_songs_range_holds_every_key(keys: list[int]) -> None:
 
 def test_the_tonic_and_the_way_on(same_picture: Callable[[Rows], None]) -> None:
     same_picture(keyboard_rows(TONIC, SIXTH, 36, 71, 66, 8))
+
+
+def test_a_patterns_other_position_stands_open_where_the_next_chord_would() -> None:
+    song = replace(song_from_chart("| G7 | C |"), left_hand="stride")
+    stride, last = plan(unfold(song)).steps
+    low, high = song_range(plan(unfold(song)))
+    open_left = [
+        cell for row in keyboard_rows(stride, last, low, high, 200, 8) for cell in row if cell[1] == "left open"
+    ]
+    alone = [cell for row in keyboard_rows(stride, None, low, high, 200, 8) for cell in row if cell[1] == "left open"]
+    assert open_left
+    assert open_left == alone
+    assert low <= min(stride.touched)
