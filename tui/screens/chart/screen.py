@@ -15,7 +15,7 @@ from tui.screens.voicings import ChoosingVoicings
 from tui.session import decisions, navigation
 from tui.session.session import in_a_line
 from tui.session.steps import bar_starts
-from tui.widgets.cells import Rows, blank, pad, text_row
+from tui.widgets.cells import Rows, blank, pad, text_row, text_rows
 from tui.widgets.chart import LEGEND, chart_rows, step_at
 from tui.widgets.drawn import Drawn
 from tui.widgets.keyboard import keyboard_rows, song_range
@@ -59,8 +59,8 @@ class ChartScreen(Page, ChoosingVoicings, ChangingBars):
         self.cursor = max(0, min(self.cursor, len(steps) - 1))
         hands = _hands(height)
         rows = chart_rows(steps, self.cursor, width, height - hands - 2, self.pinned_steps(), self._loop())
-        rows.append(text_row(f" {self._words(steps[self.cursor])}", width, "cue"))
-        rows.append(text_row(f" {LEGEND}", width, "dim"))
+        told = text_rows(self._words(steps[self.cursor]), width, "cue")
+        rows += told[:2] if len(told) > 1 else [*told, text_row(f" {LEGEND}", width, "dim")]
         if hands and plan:
             low, high = song_range(plan)
             here, coarse = self.tried or steps[self.cursor], self.context.display.coarse

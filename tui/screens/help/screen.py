@@ -1,5 +1,6 @@
 """All keys of the screen under it, and what they do; on the stand also how to read the picture."""
 
+from itertools import zip_longest
 from typing import ClassVar
 
 from tui.screens.context import Context
@@ -46,9 +47,11 @@ class HelpScreen(Page):
             rows += [row for line in TOUR for row in text_rows(line, width, "cue")]
             rows.append(text_row("", width, "text"))
         for keys, words in self.context.keymap().help(self.about):
+            named = text_rows(keys, KEYS_WIDTH - 1, "title")
             told = text_rows(words, width - KEYS_WIDTH, "text", indent=0)
-            for named, row in zip([keys, *[""] * len(told)], told, strict=False):
-                rows.append(text_row(f" {named}", KEYS_WIDTH, "title") + row)
+            empty = text_row("", KEYS_WIDTH - 1, "title"), text_row("", width - KEYS_WIDTH, "text")
+            for left, right in zip_longest(named, told):
+                rows.append((left or empty[0]) + text_row("", 1, "text") + (right or empty[1]))
         if self.about == "stand":
             rows.append(text_row("", width, "text"))
             rows += text_rows(f"moves: {MOVES_LEGEND}", width, "dim")

@@ -115,7 +115,15 @@ class SetScreen(Page):
     def _notes(self, width: int) -> Rows:
         place = self._here()
         note = place.song.note_line if place is not None else ""
-        return text_rows(note, width, "cue", indent=3)[:MOST_NOTES] if note else []
+        words = [text_rows(note, width, "cue", indent=3)] if note else []
+        hardest = self.hardest(place) if place is not None else ""
+        # What the row of the song has no room for is told below.
+        if place is not None and hardest not in ("", "...") and not self._whole(place, hardest, width):
+            words.append(text_rows(f"hardest: {hardest}", width, "dim", indent=3))
+        return [row for rows in words for row in rows][:MOST_NOTES]
+
+    def _whole(self, place: SetSong, hardest: str, width: int) -> bool:
+        return width >= ROOMY and len(_columns("", "", "", "", "", "", hardest, width)) < width
 
     def _line(self) -> tuple[int, int | None]:
         """Return (number, index) of the song under the cursor; the index is None where it does not open, the number 0
