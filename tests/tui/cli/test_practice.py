@@ -14,7 +14,7 @@ key = "C"
 meter = "4/4"
 tempo = 200
 [sections.A]
-bars = "| Dm7 G7 | Cmaj7 | N.C. | Dm7 G7 |"
+bars = "||: Dm7 G7 | Cmaj7 | N.C. :||"
 """
 
 
