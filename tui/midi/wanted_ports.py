@@ -53,8 +53,9 @@ class WantedPorts:
 
     @property
     def wants_midi(self) -> bool:
-        """True when the instrument is to be a MIDI port."""
-        return self.wanted.get("out", "") not in ("", *self._sinks)
+        """True when the instrument is to be a MIDI port that is found; one that we make is there once."""
+        name = self.wanted.get("out", "")
+        return name not in ("", *self._sinks) and not name.startswith(VIRTUAL)
 
     @property
     def sounding(self) -> tuple[str, ...]:

@@ -51,3 +51,10 @@ def test_the_same_port_is_asked_for_once_until_it_is_answered_and_another_at_onc
     assert ports.asked("out", "Organ")
     assert ports.asked("out", "")
     assert ports.asked("out", "")
+
+
+def test_only_a_port_that_others_have_is_stood_by_for():
+    ports = WantedPorts(sinks=["built-in"])
+    for name, wanted in (("Piano", True), ("built-in", False), ("virtual:stage", False), ("", False)):
+        ports.want("out", name)
+        assert ports.wants_midi is wanted
