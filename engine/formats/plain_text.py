@@ -78,7 +78,7 @@ def _remarks(sheet: Sheet) -> list[str]:
     if sung and not sheet.horn:
         low, high = (pitch(key, song.key) for key in sung)
         lines += _wrapped("sung", f"{low} to {high}")
-    lines += [] if sheet.horn else [line for words in left_hand_words(song) for line in _wrapped("played", words)]
+    lines += [line for words in left_hand_words(song) for line in _wrapped("played", words)]
     lines += _wrapped("note", song.note_line)
     found = legs(unfold(song))
     return lines + _wrapped(

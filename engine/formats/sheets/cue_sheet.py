@@ -111,8 +111,7 @@ def _remarks(sheet: Sheet) -> Iterator[tuple[str, str]]:
     if sung and not sheet.horn:
         low, high = (pitch(key, song.key) for key in sung)
         yield "sung", f"{low} to {high}"
-    if not sheet.horn:
-        yield from (("played", words) for words in left_hand_words(song))
+    yield from (("played", words) for words in left_hand_words(song))
     if song.note:
         yield "note", song.note_line
 

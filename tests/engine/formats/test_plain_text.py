@@ -65,4 +65,4 @@ def test_a_horn_is_named_beside_the_key(sheet):
 def test_a_left_hands_pattern_is_named_for_the_player_and_not_for_a_horn(sheet):
     song = replace(sheet.song, left_hand="stride")
     assert "left hand: stride" in cue_text(replace(sheet, song=song))
-    assert "left hand" not in cue_text(replace(sheet, song=song, horn="Bb"))
+    assert "left hand" not in cue_text(*sheets(SetList("Evening"), [(song, sheet.plan)], "Bb"))

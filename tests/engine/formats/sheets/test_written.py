@@ -1,3 +1,5 @@
+from dataclasses import replace
+
 import pytest
 
 from engine.formats.sheets.written import written_for
@@ -25,3 +27,10 @@ def test_degrees_are_the_same_in_every_pitch(song, horn):
 
 def test_a_concert_instrument_reads_what_stands_there(song):
     assert written_for(song, "C") == song
+
+
+@pytest.mark.parametrize("horn", WRITTEN)
+def test_a_horn_reads_nothing_of_a_left_hand(song, horn):
+    sections = tuple(replace(part, left_hand="stride") for part in song.sections)
+    played = replace(song, left_hand="walking", sections=sections)
+    assert written_for(played, horn) == written_for(song, horn)
