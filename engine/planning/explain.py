@@ -38,6 +38,7 @@ TERMS: dict[str, str] = {
     "line": "top note outside its region",
     "unasked": "tension that nobody asked for",
     "untold": "left to the tune",
+    "under": "chord in the left hand under your tune",
     "ending": "last chord without its bass below",
 }
 """Term of the effort -> the same in words."""

@@ -5,11 +5,11 @@ the left hand has the low register; a shell's right hand lies about between F3 a
 """
 
 from dataclasses import dataclass, replace
-from fractions import Fraction
 
 from engine.planning.model import HeldTune, Request, SectionWish
-from engine.song.model import Section, SectionVoicing, SetList, Song, Step, TuneNote
-from engine.song.tune import HELD, held_beats, tune_over, whose_tune
+from engine.planning.own_tune.wanted import is_held, own_tune
+from engine.song.model import Section, SectionVoicing, SetList, Song
+from engine.song.tune import tune_over, whose_tune
 from engine.song.unfolding import unfold
 from engine.voicing.model import Register, Setting
 
@@ -116,6 +116,18 @@ def beneath_tune(zone: Zone, tune: tuple[int, ...], least: int) -> Zone:
     return Zone(min(zone.low, high - least), high) if high < zone.high else zone
 
 
+def with_tune(zone: Zone, note: int) -> Zone:
+    """Return a right hand's zone with room for a note of its own tune on top, and for a chord an octave below it."""
+    return Zone(min(zone.low, note - 12), max(zone.high, note))
+
+
+def reaching(told: Setting, note: int, ceiling: int | None) -> Setting:
+    """Return a setting whose right hand goes up to a note of its own tune, as far as the keyboard does."""
+    low, high = told.register.right
+    high = max(high, min(note, 127 if ceiling is None else ceiling))
+    return replace(told, register=replace(told.register, right=(low, high)))
+
+
 def _within(register: Register, floor: int | None, ceiling: int | None) -> Register:
     """Return a register that keeps to the lowest and the highest key that the player allows."""
     low, high = floor if floor is not None else 0, ceiling if ceiling is not None else 127
@@ -142,14 +154,8 @@ def held_tune(song: Song) -> tuple[HeldTune, ...]:
     steps = [step for step in unfold(song) if step.section in theirs] if theirs else []
     held: dict[tuple[str, int, int], set[int]] = {}
     for step, notes in zip(steps, tune_over(song, steps), strict=True):
-        held.setdefault(step.written, set()).update(note.note for note in notes if _is_held(note, step))
+        held.setdefault(step.written, set()).update(note.note for note in notes if is_held(note, step.beats))
     return tuple(HeldTune(written, tuple(sorted(notes))) for written, notes in held.items() if notes)
-
-
-def _is_held(note: TuneNote, step: Step) -> bool:
-    """True too of what sounds over more than half of a short chord (own choice)."""
-    sounds = held_beats(note, Fraction(0), step.beats)
-    return sounds >= HELD or 2 * sounds > step.beats
 
 
 def request_for(
@@ -175,6 +181,7 @@ def request_for(
         guitar=set_list.guitar,
         melody=song.melody,
         tune=held_tune(song),
+        own_tune=own_tune(song),
         floor=register and register[0],
         ceiling=register and register[1],
     )

@@ -3,7 +3,7 @@
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from engine.song.model import Pin, Step
+from engine.song.model import Pin, Step, TuneNote
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +34,15 @@ class HeldTune:
 
 
 @dataclass(frozen=True, slots=True)
+class OwnTune:
+    """The notes of the player's own tune that sound over a written chord (`Step.written`), onsets in beats from its
+    start, as `engine.song.tune.tune_over` has them."""
+
+    written: tuple[str, int, int]
+    notes: tuple[TuneNote, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Request:
     """How to plan a song.
 
@@ -43,7 +52,8 @@ class Request:
     betters it; `loop` leads the last chord back to the first, each step planned for itself. `colour` lets free fingers
     add tensions, unless a `guitar` adds its own.
     `melody` is the range of a tune that the right hand keeps below; `floor` and `ceiling` are the lowest and highest
-    key; `sections` what sections ask for themselves; `tune` what the hands stay below and clear of."""
+    key; `sections` what sections ask for themselves; `tune` what the hands stay below and clear of; `own_tune` what the
+    right hand has on top."""
 
     method: str = "auto"
     texture: str = "auto"
@@ -62,6 +72,7 @@ class Request:
     pins: tuple[Pin, ...] = ()
     sections: tuple[SectionWish, ...] = ()
     tune: tuple[HeldTune, ...] = ()
+    own_tune: tuple[OwnTune, ...] = ()
 
     def within(self, section: str) -> "Request":
         """Return what holds inside a section: its own wishes over the song's."""

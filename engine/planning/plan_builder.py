@@ -21,7 +21,7 @@ from engine.planning.passes import Agreed
 from engine.planning.problem import Problem, Stage, roles
 from engine.planning.shift_costs import shift_terms
 from engine.planning.states import resting
-from engine.planning.tune_clashes import tune_words
+from engine.planning.tune_clashes import left_out_words, rub_words, tune_words
 from engine.planning.voicing_costs import beneath
 from engine.planning.weights import GRAIN, grains
 from engine.song.model import Step
@@ -143,7 +143,11 @@ def _heard(stage: Stage, keys: tuple[int, ...]) -> tuple[str, ...]:
     if stage.chord is None or not keys:
         return ()
     blurs = blur_words(stage.chord, keys, beneath(stage.chord, stage.ask.setting))
-    return blurs + tune_words(stage.chord, tuple(sorted(keys)), stage.ask.tune)
+    own = stage.ask.own
+    if own is None:
+        return blurs + tune_words(stage.chord, tuple(sorted(keys)), stage.ask.tune)
+    below = tuple(sorted(key for key in keys if key != own.note))
+    return blurs + rub_words(stage.chord, below, own.held) + left_out_words(stage.chord, keys, own.held)
 
 
 def _node_terms(stage: Stage, pair: Pair) -> dict[str, int]:

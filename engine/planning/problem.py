@@ -6,6 +6,7 @@ leaves it; where it has none at all, what the trade gives up first is given up; 
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from functools import lru_cache
 
 import numpy as np
@@ -16,19 +17,24 @@ from engine.method_names import AUTO
 from engine.planning.cheapest import CEILING, Costs, Edge
 from engine.planning.hand_states import Side
 from engine.planning.left_hand.slots import Pattern, Slot, pattern_of, slots_at
-from engine.planning.lineup import beneath_tune, setting, top_zone, zones
+from engine.planning.lineup import Zone, beneath_tune, reaching, setting, top_zone, with_tune, zones
 from engine.planning.model import Request
+from engine.planning.own_tune.voicings import Top
+from engine.planning.own_tune.wanted import at_onset, is_held
 from engine.planning.shift_costs import PATTERN, TUNE, shifts
 from engine.planning.states import States, completing, every, only, resting, states_of
 from engine.planning.voicing_costs import Ask
 from engine.planning.weights import grains
-from engine.song.model import Pin, Step
+from engine.song.model import Pin, Step, TuneNote
 from engine.voicing.model import Voicing
 from engine.voicing.textures import Texture, textures
 from engine.voicing.tones import is_dominant
 
 OVER_PATTERN = ("shell", "triad", "rootless")
 """The methods that a right hand has for itself, over a left hand that plays a pattern (common practice)."""
+
+
+NO_TUNE = "no voicing of {} with the tune on top fits the hands, the chord is played without it"
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -167,7 +173,16 @@ def pose(steps: Sequence[Step], request: Request) -> Open:
     places = [(_place(steps, visit, request), pattern) for visit, pattern in enumerate(patterns)]
     route = [numbers.setdefault(place, len(numbers)) for place in places]
     firsts = [route.index(number) for number in range(len(numbers))]
-    asks = [_ask(steps, visit, request, tune.get(steps[visit].written, ()), patterns[visit]) for visit in firsts]
+    own = {tune.written: tune.notes for tune in request.own_tune}
+    asks = [
+        _with_tune(
+            _ask(steps, visit, request, tune.get(steps[visit].written, ()), patterns[visit]),
+            request.within(steps[visit].section),
+            own.get(steps[visit].written, ()),
+            steps[visit].beats,
+        )
+        for visit in firsts
+    ]
     alike: dict[Ask, list[Chord]] = {}
     for visit, ask in zip(firsts, asks, strict=True):
         chord = steps[visit].chord
@@ -208,6 +223,18 @@ def _ask(steps: Sequence[Step], visit: int, request: Request, tune: tuple[int, .
     top = beneath_tune(top_zone(own, plays), tune, 7)
     tenths = own.sound != "organ" and any(texture.method == "spread" for texture in asked)
     return Ask(told, asked, own.reach, (left, right), top, tenths=tenths, tune=tune, pattern=pattern)
+
+
+def _with_tune(ask: Ask, request: Request, notes: tuple[TuneNote, ...], beats: Fraction) -> Ask:
+    """Return how a chord is asked for with the player's own tune on top, if it sounds as the chord begins."""
+    note = at_onset(notes)
+    if note is None or request.hands == "left":
+        return ask
+    held = tuple(sorted({one.note for one in notes if is_held(one, beats)}))
+    told = reaching(ask.setting, note, request.ceiling)
+    left, right = ask.zones
+    # Where the top lies is the tune's affair.
+    return replace(ask, setting=told, zones=(left, with_tune(right, note)), top=Zone(0, 127), own=Top(note, held))
 
 
 def _asked(texture: str, method: str, pattern: bool) -> tuple[Texture, ...]:
@@ -264,6 +291,10 @@ def _relaxed(step: Step, request: Request, ask: Ask) -> Stage:
     if ask.pattern is not None:
         held = replace(bare, pattern=None, textures=textures(AUTO, AUTO), setting=replace(bare.setting, pattern=False))
         remedies.append((held, (f"{ask.pattern.name} does not fit the left hand at {step.symbol}, a chord is held",)))
+    if ask.own is not None:
+        region = top_zone(request, ask.pattern is not None)
+        bare_of_tune = [(replace(wider, own=None, top=region), told) for wider, told in remedies]
+        remedies += [(wider, (NO_TUNE.format(step.symbol), *told)) for wider, told in bare_of_tune]
     for wider, told in remedies:
         found = every(step.chord, wider)
         if found is not None:

@@ -1,7 +1,7 @@
 """The playable states of a chord: for each hand every grip of every voicing, with what each pair costs as it stands."""
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import pairwise
 
@@ -15,7 +15,7 @@ from engine.planning.cheapest import CEILING
 from engine.planning.hand_states import Side, hand_states
 from engine.planning.kept_fingerings import kept, standing_worse
 from engine.planning.left_hand.ways import Ways, leaving_grips, ways
-from engine.planning.voicing_costs import TERMS, Ask, Standing, standing, standing_as_told
+from engine.planning.voicing_costs import TERMS, Ask, Standing, hands_with_tune, standing, standing_as_told
 from engine.planning.weights import GRAIN, WEIGHTS
 from engine.voicing.methods import voicings
 from engine.voicing.model import Voicing
@@ -114,12 +114,19 @@ def completing(chord: Chord, ask: Ask, left: Keys | None, right: Keys | None, fi
     """Return the states with the given hand as the player insists, the other (None) as any texture has it."""
     found: dict[Voicing, int] = {}
     for number, texture in enumerate(ask.textures):
-        for offered in voicings(chord, texture.method, ask.setting):
+        for offered in _offered(chord, texture, ask if right is None else replace(ask, own=None)):
             whole = Voicing(offered.left if left is None else left, offered.right if right is None else right)
             found.setdefault(whole, number)
     # Where a pin leaves the other hand no room, it rests, unless it owes the bass.
     resting = {} if ask.setting.owes_bass else {Voicing(left or (), right or ()): 0}
     return _insisted(chord, ask, found, fingers) or _insisted(chord, ask, resting, fingers)
+
+
+def _offered(chord: Chord, texture: Texture, ask: Ask) -> Iterable[Voicing]:
+    """Return the voicings of a texture's method, under the player's own tune where it is on top."""
+    if ask.own is None:
+        return voicings(chord, texture.method, ask.setting)
+    return (Voicing(*hands) for hands in hands_with_tune(chord, texture, ask))
 
 
 def _insisted(chord: Chord, ask: Ask, asked: dict[Voicing, int], fingers: Fingers) -> States | None:

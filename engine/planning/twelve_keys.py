@@ -8,6 +8,7 @@ from engine.hand.keyboard import span
 from engine.planning.lineup import held_tune
 from engine.planning.model import Plan, Request
 from engine.planning.move_words import distance
+from engine.planning.own_tune.wanted import own_tune
 from engine.song.model import Song, Step
 from engine.song.transposing import WRITTEN, nearest, shifted
 from engine.song.tune import sung_range
@@ -100,6 +101,7 @@ def in_hands(row: KeyRow, song: Song, request: Request, plan: Planned, unfold: U
             request,
             pins=moved.pins if request.pins else (),
             tune=held_tune(moved) if request.tune else (),
+            own_tune=own_tune(moved) if request.own_tune else (),
             melody=request.melody and (request.melody[0] + nearest(fifths), request.melody[1] + nearest(fifths)),
         )
         found = plan(unfold(moved), tonight)

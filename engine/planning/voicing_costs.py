@@ -11,6 +11,7 @@ from engine.ear.limits import LOWEST_CLEAR
 from engine.hand.fingering import FREE, Floats, Ints
 from engine.planning.left_hand.slots import Pattern
 from engine.planning.lineup import Zone
+from engine.planning.own_tune.voicings import Top, topped
 from engine.planning.weights import GRAIN, WEIGHTS
 from engine.voicing.methods import Bounds, bounds, kind, shapes
 from engine.voicing.model import Setting, Voicing
@@ -20,7 +21,7 @@ from engine.voicing.tones import NEVER_DOUBLED, TENSIONS, plain_fifth, seventh, 
 
 TERMS = (
     "mud", "zone", "pull", "line", "over", "rub", "doubling", "ninth", "gap", "omission", "bassist", "thin", "plain",
-    "unasked", "untold", "ending",
+    "unasked", "untold", "ending", "under",
 )  # fmt: skip
 """The terms of a voicing as it stands, in the order of `Standing.terms`."""
 
@@ -29,7 +30,8 @@ TERMS = (
 class Ask:
     """All that the states of a chord depend on beside the chord; `top`: where the top note lies well; `roll`: a hand
     may play wider than its reach, the low note first; `tenths`: a spread's left hand may; `tune`: notes (MIDI numbers,
-    ascending) that somebody else holds over the chord; `pattern`: what the left hand plays instead of a grip."""
+    ascending) that somebody else holds over the chord; `pattern`: what the left hand plays instead of a grip; `own`:
+    the note of the player's own tune that the right hand has on top."""
 
     setting: Setting
     textures: tuple[Texture, ...]
@@ -40,6 +42,7 @@ class Ask:
     tenths: bool = False
     tune: tuple[int, ...] = ()
     pattern: Pattern | None = None
+    own: Top | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -67,7 +70,7 @@ class Standing:
 
 def standing(chords: Sequence[Chord], ask: Ask) -> Standing:
     """Return the voicings of chords by all the textures asked that lie in the registers, reach not yet asked."""
-    found = _together([(_table(kind(chord), ask.textures, ask.setting), chord.root.pc) for chord in chords])
+    found = _together([(_table_of(chord, ask), chord.root.pc) for chord in chords])
     below, above = bounds(ask.setting)
     fits = _fits(found.lefts, below)[found.left] & _fits(found.rights, above)[found.right]
     within = (getattr(found, name)[fits] for name in ("chords", "textures", "left", "right", "terms"))
@@ -76,12 +79,38 @@ def standing(chords: Sequence[Chord], ask: Ask) -> Standing:
 
 def standing_as_told(chord: Chord, voicings: Sequence[Voicing], textures: Sequence[int], ask: Ask) -> Standing:
     """Return some voicings as they stand, wherever they lie; `textures` says which of those asked each is from."""
-    return _placed(_laid_out([(one.left, one.right) for one in voicings], textures, chord, ask.setting), [chord], ask)
+    hands = [(one.left, one.right) for one in voicings]
+    return _placed(_laid_out(hands, textures, chord, ask.setting, ask.own), [chord], ask)
 
 
 def beneath(chord: Chord, setting: Setting) -> int | None:
     """Return the pitch class that somebody else plays beneath the hands, None where nobody does."""
     return None if setting.owes_bass else chord.bass.pc
+
+
+def hands_with_tune(chord: Chord, texture: Texture, ask: Ask) -> tuple[tuple[Keys, Keys], ...]:
+    """Return the hands of a texture, the note of the player's own tune on top, wherever they lie."""
+    assert ask.own is not None
+    up = chord.root.pc
+    return tuple(
+        (tuple(key + up for key in left), tuple(key + up for key in right))
+        for left, right in topped(kind(chord), texture, ask.setting, ask.own.up(-up))
+    )
+
+
+def _table_of(chord: Chord, ask: Ask) -> Standing:
+    """Return the voicings of a chord as if it were on C."""
+    if ask.own is None:
+        return _table(kind(chord), ask.textures, ask.setting)
+    return _table_with_tune(kind(chord), ask.textures, ask.setting, ask.own.up(-chord.root.pc))
+
+
+@lru_cache(maxsize=1024)
+def _table_with_tune(kind: Chord, textures: tuple[Texture, ...], setting: Setting, top: Top) -> Standing:
+    found = [
+        (hands, number) for number, texture in enumerate(textures) for hands in topped(kind, texture, setting, top)
+    ]
+    return _laid_out([hands for hands, _ in found], [number for _, number in found], kind, setting, top)
 
 
 @lru_cache(maxsize=1024)
@@ -95,14 +124,16 @@ def _table(kind: Chord, textures: tuple[Texture, ...], setting: Setting) -> Stan
     return _laid_out([hands for hands, _ in found], [number for _, number in found], kind, setting)
 
 
-def _laid_out(hands: Sequence[tuple[Keys, Keys]], textures: Sequence[int], chord: Chord, setting: Setting) -> Standing:
+def _laid_out(
+    hands: Sequence[tuple[Keys, Keys]], textures: Sequence[int], chord: Chord, setting: Setting, own: Top | None = None
+) -> Standing:
     """Return voicings as arrays, with the terms that do not depend on where they lie."""
     lefts = {keys: number for number, keys in enumerate(sorted({left for left, _ in hands}))}
     rights = {keys: number for number, keys in enumerate(sorted({right for _, right in hands}))}
     left = np.array([lefts[keys] for keys, _ in hands], dtype=np.int32)
     right = np.array([rights[keys] for _, keys in hands], dtype=np.int32)
     rows = _rows(tuple(lefts)), _rows(tuple(rights))
-    terms = _shape_terms(*rows, left, right, chord, setting)
+    terms = _shape_terms(rows, (left, right), chord, setting, own)
     return Standing(*rows, np.zeros_like(left), np.array(textures, dtype=np.int32), left, right, terms)
 
 
@@ -152,7 +183,11 @@ def _placed(found: Standing, chords: Sequence[Chord], ask: Ask) -> Standing:
     low = _low_three(found.lefts[found.left], found.rights[found.right])
     mud = _muddiness(low) + _root_muddiness(low, chords, found.chords, ask.setting)
     tops = np.maximum(_highest(found.lefts)[found.left], _highest(found.rights)[found.right])
-    rubs = _rubs(found.lefts, ask.tune)[found.left] + _rubs(found.rights, ask.tune)[found.right]
+    tune = ask.own.held if ask.own else ask.tune
+    rubs = _rubs(found.lefts, tune)[found.left] + _rubs(found.rights, tune)[found.right]
+    if ask.own:
+        # The tune does not rub against itself.
+        rubs = np.maximum(0, rubs - _rubs(_rows([(ask.own.note,)]), tune)[0])
     above = [_line(tops, ask.top), _grains("over", _over(tops, ask.tune)), _grains("rub", rubs)]
     terms = np.concatenate([_grains("mud", mud)[:, None], left + right, np.stack(above, axis=1), found.terms], axis=1)
     return replace(found, terms=terms)
@@ -227,12 +262,15 @@ def _short(low: Ints, high: Ints) -> Ints:
     return short
 
 
-def _shape_terms(lefts: Ints, rights: Ints, left: Ints, right: Ints, chord: Chord, setting: Setting) -> Ints:
+def _shape_terms(
+    hands: tuple[Ints, Ints], pairs: tuple[Ints, Ints], chord: Chord, setting: Setting, top: Top | None
+) -> Ints:
     """Return the terms that are the same wherever voicings lie, from doubling on."""
-    own = [*(tone.pc for tone in chord.tones), chord.bass.pc]
+    (lefts, rights), (left, right) = hands, pairs
+    own = [*(tone.pc for tone in chord.tones), chord.bass.pc, *([top.note % 12] if top else [])]
     # Third and seventh name the chord: one of them untold is twice as bad as a tension.
     wanted = [one.pc for one in (*(sounding_third(chord), seventh(chord)) * 2, *tension_sets(chord)[-1]) if one]
-    untold = setting.hands == "left" and setting.owes_bass and not setting.pattern
+    untold = top is not None or (setting.hands == "left" and setting.owes_bass and not setting.pattern)
     said = (_counts(lefts)[left] + _counts(rights)[right]).astype(np.int32)
     notes, different = said.sum(axis=1), (said > 0).sum(axis=1)
     below, above, root = lefts[left], rights[right], chord.root.pc
@@ -251,6 +289,7 @@ def _shape_terms(lefts: Ints, rights: Ints, left: Ints, right: Ints, chord: Chor
         "unasked": nothing if setting.colour else (np.delete(said, own, axis=1) > 0).sum(axis=1),
         "untold": (said[:, wanted] == 0).sum(axis=1) if untold else nothing,
         "ending": _lowest(below, above) % 12 != chord.bass.pc if setting.last else nothing,
+        "under": np.maximum(0, (below != FREE).sum(axis=1) - 1) if top else nothing,
     }
     return np.stack([_grains(term, amounts[term]) for term in TERMS[6:]], axis=1)
 

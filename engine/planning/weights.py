@@ -56,7 +56,8 @@ WEIGHTS: dict[str, Weight] = {
     "plain": Weight(1.2, "chord without a tension, where colours are wanted", OWN),
     "thin": Weight(0.6, "note fewer than fill a chord", OWN),
     "unasked": Weight(8.0, "tension that nobody asked for, while colour is off", OWN),
-    "untold": Weight(1.5, "third, seventh or asked tension that a left hand alone leaves to the tune", OWN),
+    "untold": Weight(1.5, "third, seventh or asked tension left to the tune, or left out for it", OWN),
+    "under": Weight(1.0, "note of the left hand beyond one, while the right has its own tune over the chord", PRACTICE),
     "ending": Weight(4.0, "last chord of a song whose lowest note is not its bass", PRACTICE),
 }  # fmt: skip
 

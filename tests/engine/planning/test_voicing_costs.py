@@ -58,6 +58,7 @@ def counted(chord, left, right, ask) -> dict[str, int]:
         "unasked": grains("unasked", 0 if ask.setting.colour else len(set(pcs) - own)),
         "untold": grains("untold", untold if ask.setting.hands == "left" else 0),
         "ending": 0,
+        "under": 0,
     }
 
 
