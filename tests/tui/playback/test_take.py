@@ -87,7 +87,7 @@ async def test_a_latency_that_was_measured_is_kept_and_taken_off_how_late_a_hand
     app, clock = set_up()
     async with running(app) as pilot:
         app.context.measure()
-        assert "eight clicks" in shown(app)[0]
+        await soon(lambda: "eight clicks" in shown(app)[0])
         await soon(lambda: clock.played)
         for number in range(8):
             await says(pilot, "beat", 2, at=50 + number * 0.6)
