@@ -70,7 +70,9 @@ def form_of(parts: list[Part], doubts: list[str]) -> tuple[list[Part], list[str]
 
 
 def _other(part: Part, known: Part) -> list[str]:
-    return [f"{way} {value}" for way, value in part.turns.items() if known.turns.get(way) != value]
+    """Return what is said of a section this time and not where it is written."""
+    cue = [f"the words {part.cue!r}"] if part.cue not in ("", known.cue) else []
+    return cue + [f"{way} {value}" for way, value in part.turns.items() if known.turns.get(way) != value]
 
 
 def _fresh(part: Part, written: dict[str, Part]) -> str:
