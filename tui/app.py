@@ -35,6 +35,7 @@ from tui.screens.context import Context
 from tui.screens.stand.screen import StandScreen
 from tui.session.notices import UNSAVED, Complaints
 from tui.session.session import Session, in_a_line
+from tui.session.song_numbers import does_not_open, gaps
 from tui.terminal import HUNG_UP
 from tui.widgets.display import Display
 from tui.widgets.palette import GROUND
@@ -187,6 +188,8 @@ class StandApp(App[None]):
         """What may wait until the first chord is on the screen."""
         if not self.session.now.songs and self.session.now.set_list.missing:
             self._edit(self.session.now.set_list.missing[0][0])
+        elif faulty := does_not_open(gaps(self.session.now.set_list)):
+            self.session.say(faulty, alarm=True)
         await self.files.start()
         await self.plans.start()
         player, ports = self.own.player, self._ports

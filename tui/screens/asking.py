@@ -213,11 +213,18 @@ class Asking(Keyed):
         return command if stepping else None
 
     def _turn(self, prompt: Prompt, direction: int) -> None:
-        """Choose with up or down; a note that was not touched gives way to the one that stands at the other place."""
+        """Choose with up or down."""
         turned = prompts.turned(prompt, direction)
-        if prompt.kind == "note" and prompt.typed == prompts.note_text(prompt, self.session.now):
-            turned = replace(turned, typed=prompts.note_text(turned, self.session.now))
-        self._hold(self.changed(turned))
+        self._hold(self.changed(self._note_turned(prompt, turned) if prompt.kind == "note" else turned))
+
+    def _note_turned(self, prompt: Prompt, turned: Prompt) -> Prompt:
+        """Take a note to the other place: one that was not touched gives way to what stands there, words that were
+        typed come after it."""
+        here, there = (prompts.note_text(one, self.session.now) for one in (prompt, turned))
+        if prompt.typed == here:
+            return replace(turned, typed=there, subject="")
+        brought = prompt.subject if prompt.typed == _after(here, prompt.subject) else prompt.typed
+        return replace(turned, typed=_after(there, brought), subject=brought)
 
     def _answer(self, prompt: Prompt, event: events.Key) -> None:
         key, char = event.key, event.character
@@ -251,3 +258,8 @@ class Asking(Keyed):
             self._drop()
         elif char:
             self._hold(self.changed(prompts.typed(prompt, char)))
+
+
+def _after(note: str, words: str) -> str:
+    """Return a note with words after it, each of which the stand shows on its own."""
+    return f"{note}; {words}" if note and words else note or words

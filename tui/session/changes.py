@@ -61,12 +61,13 @@ def _gone(now: Rehearsal, left: Version, wanted: Version) -> Rehearsal:
     if not _same(now.songs, left.set_list.songs):
         theirs = with_our_band(band(left.set_list), set_list, now.set_list)
         set_list = merged(left.set_list.songs, set_list, theirs, lambda clash: False).set_list
-    restored = replace(now, set_list=set_list, edits=wanted.edits, cued=False)
+    restored = replace(now, set_list=set_list, edits=wanted.edits)
     back = wanted.song < len(there) and there[wanted.song] not in here
     found = list(named(set_list.songs))
     if back or not here or here[now.song] not in found:
-        return replace(restored, song=min(wanted.song, max(len(found) - 1, 0)), step=wanted.step, loop=None)
-    return found_again(replace(restored, song=found.index(here[now.song])), now.steps)
+        return replace(restored, song=min(wanted.song, max(len(found) - 1, 0)), step=wanted.step, loop=None, cued=False)
+    again = found_again(replace(restored, song=found.index(here[now.song])), now.steps)
+    return replace(again, cued=now.cued and again.now is not None and bool(again.now.until))
 
 
 def _same(ours: tuple[SetSong, ...], theirs: tuple[SetSong, ...]) -> bool:

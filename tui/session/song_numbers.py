@@ -3,6 +3,7 @@
 A set that was not read from a file (a song on its own) counts the songs it has.
 """
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from engine.song.model import SetList, SetSong
@@ -26,6 +27,20 @@ def index_of(set_list: SetList, number: int) -> int:
         if gap == number:
             raise NotThere(f"song {number} does not open: {missing_words(name, why)}")
     raise NotThere(f"there is no song {number}: {set_list.title} has {set_list.total or 'none'}")
+
+
+def passed_over(set_list: SetList, before: int, after: int) -> str:
+    """Return in words which songs that do not open lie between two that do (indices), "" where none does."""
+    ends = sorted((set_list.numbers[before], set_list.numbers[after]))
+    return does_not_open([gap for gap in gaps(set_list) if ends[0] < gap < ends[1]], "passed over: ")
+
+
+def does_not_open(numbers: Sequence[int], begins: str = "") -> str:
+    """Return in words that these songs do not open and where they are mended, "" where there are none."""
+    if not numbers:
+        return ""
+    words = f"song {numbers[0]} does" if len(numbers) == 1 else f"songs {', '.join(map(str, numbers))} do"
+    return f"{begins}{words} not open; s shows why"
 
 
 def in_order(set_list: SetList) -> tuple[tuple[int, int | None], ...]:

@@ -148,6 +148,17 @@ async def test_a_note_goes_to_the_bar_or_the_song_with_what_was_typed() -> None:
         assert shown(app)[1].startswith("whole band out")
 
 
+async def test_words_typed_for_the_bar_never_take_the_place_of_the_songs_note() -> None:
+    app = stand_app()
+    async with running(app) as pilot:
+        await pilot.press("n", "up", *"low lights", "enter", "n", *"softer", "up")
+        assert shown(app)[1].startswith("low lights; softer")
+        await pilot.press("up")
+        assert shown(app)[1].startswith("softer ")
+        await pilot.press(*" still", "up", "enter")
+        assert app.session.now.songs[0].song.note == "low lights; softer still"
+
+
 async def test_pasted_text_is_dropped_where_none_is_asked_for() -> None:
     app = stand_app()
     async with running(app) as pilot:

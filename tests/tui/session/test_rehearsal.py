@@ -128,6 +128,12 @@ def test_undo_takes_back_a_change_and_leaves_the_place_where_we_are(harbour: Reh
     assert changes.redo(undone).songs == bridge.songs
 
 
+def test_a_cue_stays_given_when_something_is_undone_in_the_vamp(harbour: Rehearsal) -> None:
+    cued = stand.cue(navigation.to_section(faster(harbour), "Vamp"))
+    assert changes.undo(cued).cued
+    assert not changes.undo(replace(cued, step=0)).cued
+
+
 def test_a_change_of_another_song_is_undone_from_where_we_are(harbour: Rehearsal) -> None:
     there = stand.next_song(faster(harbour))
     undone = changes.undo(there)

@@ -12,6 +12,7 @@ from engine.song.reader import read_song
 from tui.screens.context import Context
 from tui.screens.edit.text import SongText
 from tui.session.session import in_a_line
+from tui.widgets.cells import Rows, text_row, text_rows
 from tui.widgets.drawn import Drawn
 from tui.widgets.lines import Ends, KeyLine, ends_rows, key_line_rows
 
@@ -19,6 +20,15 @@ KEYS = "Ctrl-S save  Ctrl-Z undo  Ctrl-Y redo  Tab complete  F8 next fault  Esc 
 
 OFFERED = 6
 """Words that are offered at a time (own choice: they fit a row)."""
+
+MOST_FAULT = 3
+"""Rows that a fault may take below the text (own choice: what is wrong and how to mend it, at 60 columns)."""
+
+
+def fault_rows(said: str, width: int, height: int) -> Rows:
+    """Return what is wrong with the text and how to mend it, "" for nothing, in as many rows as it takes."""
+    rows = text_rows(said, width, "warn") if said else [text_row(" reads without a fault", width, "dim")]
+    return rows[:height]
 
 
 class EditScreen(Screen[None]):
@@ -47,7 +57,7 @@ class EditScreen(Screen[None]):
         self._area = SongText(before, context.display.ascii_only)
         # Lines that end in several ways are all one to the area; that alone is no change.
         self._opened = self._area.text
-        self._bar, self._words = Drawn(ends_rows, Ends(), id="bar"), Drawn(key_line_rows, KeyLine(), id="words")
+        self._bar, self._words = Drawn(ends_rows, Ends(), id="bar"), Drawn(fault_rows, "", id="words")
         self._keys = Drawn(key_line_rows, KeyLine(KEYS), id="keys")
 
     def compose(self) -> ComposeResult:
@@ -57,7 +67,8 @@ class EditScreen(Screen[None]):
         self._area.focus()
         self._check()
         if self.faults:
-            self.action_fault()
+            # The area has no width yet: it would scroll to the side, away from the words before the fault.
+            self.call_after_refresh(self.action_fault)
         elif self._line > 1:
             self._area.move_cursor((self._line - 1, 0), center=True)
 
@@ -80,8 +91,9 @@ class EditScreen(Screen[None]):
         self._bar.show(ends_rows, Ends(f"EDIT  {self.file}{changed}", count), look)
         line, column, words = self.faults[0] if self.faults else (0, 0, "")
         fault = f"line {line}, column {column}: {words}" if words else ""
-        said = KeyLine(complaint=self._said or fault) if self._said or fault else KeyLine("reads without a fault")
-        self._words.show(key_line_rows, said, look)
+        said = f"! {self._said or fault}" if self._said or fault else ""
+        self._words.styles.height = len(fault_rows(said, self.app.size.width, MOST_FAULT))
+        self._words.show(fault_rows, said, look)
         offered = self._area.offered[:OFFERED]
         keys = f"Tab = {offered[0]}  {'  '.join(offered[1:])}" if offered else KEYS
         self._keys.show(key_line_rows, KeyLine(keys), look)

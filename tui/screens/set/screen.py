@@ -24,6 +24,8 @@ ROOMY = 70
 """Columns from which a song's hardest shift has a place beside its title."""
 MOST_NOTES = 3
 """Rows that the note of the cursor's song may take."""
+MOST_FAULT = 5
+"""Rows that the fault of a song that does not open may take (own choice: 300 letters at 60 columns)."""
 
 
 class SetScreen(Page):
@@ -113,7 +115,11 @@ class SetScreen(Page):
         return f"{written(before.symbol)} › {written(after.symbol)} {plan.steps[index].effort:.1f}, {where}"
 
     def _notes(self, width: int) -> Rows:
-        place = self._here()
+        place, unopened = self._here(), self._unopened()
+        if unopened is not None:
+            sign = self.context.keymap().sign
+            keys = f"{sign('set.edit')} mends it here, {sign('set.drop')} drops it from the set"
+            return text_rows(f"{missing_words(*unopened[1:])}.  {keys}", width, "warn", indent=3)[:MOST_FAULT]
         note = place.song.note_line if place is not None else ""
         words = [text_rows(note, width, "cue", indent=3)] if note else []
         hardest = self.hardest(place) if place is not None else ""
@@ -163,7 +169,8 @@ class SetScreen(Page):
     def action_open(self) -> None:
         unopened = self._unopened()
         if unopened is not None:
-            self.session.say(f"{missing_words(*unopened[1:])}: e edits it", alarm=True)
+            edit = self.context.keymap().sign("set.edit")
+            self.session.say(f"song {unopened[0]} does not open: {edit} mends it", alarm=True)
         if self._here() is None:
             return
         now = self.session.now

@@ -26,6 +26,7 @@ from tui.session import decisions, navigation
 from tui.session import rehearsal as stand
 from tui.session.rehearsal import LAYOUTS, Rehearsal
 from tui.session.session import in_a_line
+from tui.session.song_numbers import passed_over
 from tui.widgets.cells import Rows
 from tui.widgets.drawn import Drawn
 from tui.widgets.roadmap import section_at
@@ -221,7 +222,7 @@ class StandScreen(TakingUp, ChoosingVoicings):
                 self.session.become(navigation.to_step(now, step))
 
     def action_forward(self) -> None:
-        self.session.become(stand.forward(self.session.now))
+        self._neighbour(stand.forward)
 
     def action_back(self) -> None:
         self.session.become(stand.back(self.session.now))
@@ -265,7 +266,15 @@ class StandScreen(TakingUp, ChoosingVoicings):
 
     def action_song(self, direction: int) -> None:
         step = stand.next_song if direction > 0 else stand.previous_song
-        self.session.attempt(lambda: step(self.session.now))
+        self._neighbour(step)
+
+    def _neighbour(self, step: Callable[[Rehearsal], Rehearsal]) -> None:
+        """Take a step that may lead into the next song or the one before; songs it passes over are said."""
+        before = self.session.now
+        if self.session.attempt(lambda: step(before)) and self.session.now.song != before.song:
+            words = passed_over(before.set_list, before.song, self.session.now.song)
+            if words:
+                self.session.say(words, alarm=True)
 
     def action_layout(self) -> None:
         place = LAYOUTS.index(self.session.now.layout)

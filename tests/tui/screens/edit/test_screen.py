@@ -79,6 +79,7 @@ async def test_a_song_with_a_fault_stays_in_its_place_and_is_mended_there(path: 
     song = put(path.parent, "b.toml", FAULTY)
     app = app_on(path)
     async with running(app) as pilot:
+        await pilot.press("left")
         assert "1/2" in shown(app)[0]
         await pilot.press("s", "down")
         assert "Gxyz" in text(app)
@@ -92,6 +93,45 @@ async def test_a_song_with_a_fault_stays_in_its_place_and_is_mended_there(path: 
         await pilot.press("u")
         await app.files.songs.write_back()
         assert song.read_text() == FAULTY
+
+
+async def test_a_song_with_a_fault_is_told_on_opening_and_whenever_it_is_passed_over(path: Path) -> None:
+    put(path.parent, "b.toml", FAULTY)
+    path.write_text(path.read_text() + '[[songs]]\nfile = "c.toml"\n')
+    put(path.parent, "c.toml", SONG)
+    app = app_on(path)
+    async with running(app) as pilot:
+        assert "song 2 does not open; s shows why" in shown(app)[0]
+        await pilot.press("full_stop")
+        assert "passed over: song 2 does not open" in shown(app)[0]
+        await pilot.press("comma")
+        assert "passed over: song 2 does not open" in shown(app)[0]
+        await pilot.press("e")
+        while app.session.now.song == 0:
+            await pilot.press("space")
+        assert "passed over: song 2 does not open" in shown(app)[0]
+
+
+async def test_the_whole_fault_stands_below_the_set_and_below_the_text(path: Path) -> None:
+    put(path.parent, "b.toml", FAULTY)
+    app = app_on(path)
+    async with running(app, (60, 20)) as pilot:
+        why = " ".join(app.session.now.set_list.missing[0][1].splitlines()[0].split())
+        await pilot.press("s", "down")
+        assert why in " ".join(text(app).split())
+        assert "e mends it here, Del drops it" in " ".join(text(app).split())
+        await pilot.press("e")
+        await waited(pilot, app, "1 fault")
+        assert why.split(": ", 1)[1] in " ".join(text(app).split())
+
+
+async def test_a_text_opens_with_the_words_before_its_fault(path: Path) -> None:
+    put(path.parent, "b.toml", FAULTY)
+    app = app_on(path)
+    async with running(app) as pilot:
+        await pilot.press("s", "down", "e")
+        await waited(pilot, app, "1 fault")
+        assert app.screen._area.scroll_x == 0  # type: ignore[attr-defined]
 
 
 async def test_a_song_with_a_fault_is_dropped_and_brought_back(path: Path) -> None:
