@@ -77,7 +77,11 @@ def play_along(song: Song, plan: Plan, ride: Ride | None = None) -> Performance:
     elif ride.guide == "early":
         notes += _early(steps, starts, song.tempo, ride, begin)
     streams = [wire(tuple(notes))]
-    if ride.guide == "step" and ride.touch.pedal and not any(step.step.comp or step.strokes for step in steps):
+    if (
+        ride.guide == "step"
+        and ride.touch.pedal
+        and not any(step.step.comp or step.strokes or step.tune for step in steps)
+    ):
         streams.append(pedalled(tuple(begin + struck for _, struck in starts), end, ride.touch))
     if ride.lead:
         whole = tuple(step.step for step in plan.steps)

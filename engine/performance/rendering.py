@@ -1,8 +1,11 @@
 """A count or a plan as notes, in seconds from the start: what is struck, what is held, what comes early."""
 
+from dataclasses import replace
+
 from engine.performance.comping import STOP_BEATS, Strike, Timing, strikes
 from engine.performance.count_in import Click, count_seconds
 from engine.performance.events import Note
+from engine.performance.own_tune import below_tune, cut_by, tune_notes
 from engine.performance.sound_settings import ACCENT, Touch, hand_of, voiced
 from engine.planning.model import Plan, PlannedNote, PlannedStep
 
@@ -81,14 +84,16 @@ def hand_notes(
 ) -> tuple[Note, ...]:
     """Return what one hand (left or right) plays of a plan, see `plan_notes`."""
     touch = touch or Touch()
-    timing = timing_of(plan.steps, tempo, feel, touch)
+    whole = timing_of(plan.steps, tempo, feel, touch)
+    timing = replace(whole, steps=below_tune(plan.steps))
     played: dict[int, list[Strike]] = {}
     for strike in strikes(timing, hand):
         played.setdefault(strike.step, []).append(strike)
     notes = _held_notes(timing, hand, touch, played)
     for index, found in played.items():
-        notes += [note for strike in found for note in _struck(plan.steps[index], hand, strike, touch)]
-    return tuple(sorted(notes))
+        notes += [note for strike in found for note in _struck(timing.steps[index], hand, strike, touch)]
+    tune = tune_notes(whole, touch) if hand == "right" else []
+    return tuple(sorted(cut_by(tune, notes) + tune))
 
 
 def timing_of(steps: tuple[PlannedStep, ...], tempo: float, feel: str, touch: Touch) -> Timing:

@@ -21,6 +21,7 @@ TERMS: dict[str, str] = {
     "change": "another texture",
     "leave": "the section's texture left",
     "pattern": "the left hand's way through its pattern",
+    "tune": "the way through your tune",
     "lead": "walking line that does not lead into the next bass",
     "grip": "how the hands lie",
     "mud": "too close, too low",

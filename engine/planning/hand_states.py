@@ -15,9 +15,9 @@ _HALVES = np.array([round(2 * place(key)) for key in range(64)])
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A left hand's way through a pattern over a chord: the keys of each stroke and the grip they are taken in; `inner`
-    grains is what it costs beyond its first grip; `leads_to` is the bass key that a walking line leads to, 0 for
-    none."""
+    """A left hand's way through a pattern over a chord, or a right hand's through its own tune after it: the keys of
+    each stroke and the grip they are taken in, the chord's own first; `inner` grains is what it costs beyond its first
+    grip; `leads_to` is the bass key that a walking line leads to, 0 for none."""
 
     strokes: tuple[tuple[tuple[int, ...], Grip], ...]
     inner: int
@@ -36,6 +36,11 @@ class Figure:
     def last(self) -> Grip:
         """The grip in which it ends."""
         return self.strokes[-1][1]
+
+    @property
+    def bottom(self) -> int:
+        """The lowest key struck."""
+        return min(keys[0] for keys, _ in self.strokes if keys)
 
     @property
     def top(self) -> int:
@@ -62,11 +67,11 @@ class HandStates:
 
     def grip(self, number: int) -> Grip:
         """Return one grip, keys ascending."""
-        return _grip(self.keys[:, number].tolist())
+        return grip_of(self.keys[:, number].tolist())
 
     def grips(self) -> list[Grip]:
         """Return all grips."""
-        return [_grip(under) for under in self.keys.T.tolist()]
+        return [grip_of(under) for under in self.keys.T.tolist()]
 
     def part(self, begin: int, end: int) -> "HandStates":
         """Return the grips from one number up to another."""
@@ -81,8 +86,8 @@ class HandStates:
 @dataclass(frozen=True, slots=True, eq=False)
 class Side:
     """The states of one hand: state n is the grip `held[n]` of `grips`, in the texture `textures[n]`; `of[n]` numbers
-    the hand (texture and keys) that it fingers. A hand that plays a pattern begins in `grips`: `figures` has one for
-    each of them, and `ends` the grips in which they end.
+    the hand (texture and keys) that it fingers. A hand that plays a pattern, or its own tune, begins in `grips`:
+    `figures` has one for each of them, and `ends` the grips in which they end.
     """
 
     grips: HandStates
@@ -109,7 +114,8 @@ class Side:
         return len(self.held)
 
 
-def _grip(under: Sequence[int]) -> Grip:
+def grip_of(under: Sequence[int]) -> Grip:
+    """Return the grip with a key under each finger, thumb first, `FREE` for none."""
     held = sorted((key, finger) for finger, key in enumerate(under, start=1) if key != FREE)
     return Grip(tuple(key for key, _ in held), tuple(finger for _, finger in held))
 

@@ -14,7 +14,9 @@ Hand = tuple[tuple[int, ...], tuple[int, ...]]
 
 def instead(before: PlannedStep | None, planned: PlannedStep, left: Hand, right: Hand) -> PlannedStep:
     """Return a step with other keys and fingers, and what each finger does on the way from the step before it."""
-    from_left, from_right = (_grip(before.left_behind), _grip(before.right)) if before else (_grip(()), _grip(()))
+    from_left, from_right = (
+        (_grip(before.left_behind), _grip(before.right_behind)) if before else (_grip(()), _grip(()))
+    )
     to_left, to_right = Grip(*left), Grip(*right)
     return replace(
         planned,
@@ -24,6 +26,8 @@ def instead(before: PlannedStep | None, planned: PlannedStep, left: Hand, right:
         lifted_right=lifted(from_right, to_right),
         warnings=(),
         strokes=(),
+        tune=(),
+        tune_on_top=False,
     )
 
 

@@ -94,9 +94,10 @@ class PlannedNote:
 
 @dataclass(frozen=True, slots=True)
 class PlannedStroke:
-    """One stroke of a left hand's pattern: the notes struck, their moves counted from the hand's position before.
-    `place` and `until` are in pulses from the start of the bar (see `engine.theory.pulses`); `hand` is the position it
-    is taken in, all keys under fingers, ascending."""
+    """One stroke of a left hand's pattern, or a note of the player's own tune: the notes struck, their moves counted
+    from the hand's position before. `place` and `until` are in pulses from the start of the bar (see
+    `engine.theory.pulses`; a tune's note may sound on after it); `hand` is the position it is taken in, all keys under
+    fingers, ascending."""
 
     place: Fraction
     until: Fraction
@@ -108,7 +109,8 @@ class PlannedStroke:
 class PlannedStep:
     """A step with its voicing, keys ascending in each hand, and the method and texture it is from. `lifted_*` are
     (finger, key) that leave the keyboard. A left hand that plays a pattern has its `strokes`, and in `left` the
-    position in which it begins."""
+    position in which it begins. A right hand with the player's own tune has in `tune` the notes of it that begin here,
+    and says with `tune_on_top` that its top key is what the tune has as the chord begins."""
 
     step: Step
     method: str
@@ -121,6 +123,8 @@ class PlannedStep:
     warnings: tuple[str, ...] = ()
     texture: str = ""
     strokes: tuple[PlannedStroke, ...] = ()
+    tune: tuple[PlannedStroke, ...] = ()
+    tune_on_top: bool = False
 
     @property
     def keys(self) -> tuple[int, ...]:
@@ -131,6 +135,11 @@ class PlannedStep:
     def left_behind(self) -> tuple[PlannedNote, ...]:
         """The left hand as the next chord finds it: in the last position of its pattern."""
         return self.strokes[-1].hand if self.strokes else self.left
+
+    @property
+    def right_behind(self) -> tuple[PlannedNote, ...]:
+        """The right hand as the next chord finds it: on the last note of its own tune."""
+        return self.tune[-1].hand if self.tune else self.right
 
     @property
     def positions(self) -> tuple[tuple[PlannedNote, ...], ...]:
@@ -144,10 +153,11 @@ class PlannedStep:
 
     @property
     def at_once(self) -> tuple[tuple[int, ...], ...]:
-        """What may be down together, keys ascending: all, or the right hand's with each stroke of a pattern."""
-        right = {note.key for note in self.right}
-        strokes = [tuple(sorted(right | {note.key for note in stroke.notes})) for stroke in self.strokes]
-        return tuple(dict.fromkeys(strokes)) or (self.keys,)
+        """What may be down together, keys ascending: all, or each position of the right hand with each stroke of a
+        pattern."""
+        rights = [{note.key for note in hand} for hand in (self.right, *(stroke.hand for stroke in self.tune))]
+        lefts = [{note.key for note in notes} for notes in ([one.notes for one in self.strokes] or [self.left])]
+        return tuple(dict.fromkeys(tuple(sorted(right | left)) for right in rights for left in lefts))
 
 
 @dataclass(frozen=True, slots=True)

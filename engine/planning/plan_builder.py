@@ -17,6 +17,7 @@ from engine.planning.hand_states import Figure, HandStates, hand_states
 from engine.planning.left_hand.telling import refusal, struck
 from engine.planning.left_hand.ways import leaving_grips
 from engine.planning.model import Plan, PlannedNote, PlannedStep
+from engine.planning.own_tune.telling import with_tune
 from engine.planning.passes import Agreed
 from engine.planning.problem import Problem, Stage, roles
 from engine.planning.shift_costs import shift_terms
@@ -39,12 +40,13 @@ def told(problem: Problem, agreed: Agreed) -> Plan:
     pairs = [agreed.choice[number] for number in problem.route]
     stages = [problem.stage(visit) for visit in range(len(pairs))]
     figures = [stage.states.left.figure(pair[0]) for stage, pair in zip(stages, pairs, strict=True)]
+    tunes = [stage.states.right.figure(pair[1]) for stage, pair in zip(stages, pairs, strict=True)]
     paths = _path(stages, pairs, 0), _path(stages, pairs, 1)
-    leaving = _left_behind(paths[0], figures)
+    leaving = _left_behind(paths[0], figures, LEFT), _left_behind(paths[1], tunes, RIGHT)
     shifts = _shift_terms(paths, leaving, figures, problem)
     standing = [_node_terms(stage, agreed.choice[number]) for number, stage in enumerate(problem.stages)]
     grips = list(zip(*(path.grips() for path in paths), strict=True))
-    left_behind = list(zip(leaving.grips(), paths[1].grips(), strict=True))
+    left_behind = list(zip(*(path.grips() for path in leaving), strict=True))
     before = left_behind[-1] if problem.request.loop else (_REST, _REST)
     planned = []
     for visit, after in enumerate(grips):
@@ -54,7 +56,8 @@ def told(problem: Problem, agreed: Agreed) -> Plan:
         own = problem.request.within(step.step.section)
         step = replace(step, warnings=refusal(step.step, own) + step.warnings)
         figure = figures[visit]
-        planned.append(step if figure is None else struck(step, figure, problem.slots(visit)))
+        step = step if figure is None else struck(step, figure, problem.slots(visit))
+        planned.append(with_tune(step, tunes[visit], stages[visit].ask, problem.tune(visit)))
         before = left_behind[visit]
     return Plan(tuple(planned), agreed.cost / GRAIN, agreed.free / GRAIN, agreed.proved, agreed.bound / GRAIN)
 
@@ -66,16 +69,19 @@ def _path(stages: Sequence[Stage], pairs: Sequence[Pair], hand: int) -> HandStat
     return hand_states(np.stack(keys, axis=1), (LEFT, RIGHT)[hand])
 
 
-def _left_behind(path: HandStates, figures: Sequence[Figure | None]) -> HandStates:
-    """Return the left hand's grips that the next chords are reached from."""
+def _left_behind(path: HandStates, figures: Sequence[Figure | None], hand: str) -> HandStates:
+    """Return a hand's grips that the next chords are reached from."""
     if not any(figures):
         return path
     grips = path.grips()
-    return leaving_grips([figure.last if figure else grip for figure, grip in zip(figures, grips, strict=True)])
+    return leaving_grips([figure.last if figure else grip for figure, grip in zip(figures, grips, strict=True)], hand)
 
 
 def _shift_terms(
-    paths: tuple[HandStates, HandStates], leaving: HandStates, figures: Sequence[Figure | None], problem: Problem
+    paths: tuple[HandStates, HandStates],
+    leaving: tuple[HandStates, HandStates],
+    figures: Sequence[Figure | None],
+    problem: Problem,
 ) -> list[dict[str, int]]:
     """Return the terms of the shift into every step of a path, both hands together; none into a first step."""
     requests = [problem.request.within(step.section) for step in problem.steps]
@@ -86,7 +92,7 @@ def _shift_terms(
     into: list[dict[str, int]] = [{} for _ in requests]
     for parts, sound in dict.fromkeys(kinds):
         total: dict[str, NDArray[np.int32]] = {}
-        for path, left, role in zip(paths, (leaving, None), parts, strict=True):
+        for path, left, role in zip(paths, leaving, parts, strict=True):
             for name, amounts in shift_terms(path, role, sound, left).items():
                 total[name] = total[name] + amounts if name in total else amounts
         rows = np.stack(list(total.values()), axis=1).tolist()

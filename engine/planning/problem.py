@@ -20,7 +20,7 @@ from engine.planning.left_hand.slots import Pattern, Slot, pattern_of, slots_at
 from engine.planning.lineup import Zone, beneath_tune, reaching, setting, top_zone, with_tune, zones
 from engine.planning.model import Request
 from engine.planning.own_tune.voicings import Top
-from engine.planning.own_tune.wanted import at_onset, is_held
+from engine.planning.own_tune.wanted import after_onset, at_onset, is_held
 from engine.planning.shift_costs import PATTERN, TUNE, shifts
 from engine.planning.states import States, completing, every, only, resting, states_of
 from engine.planning.voicing_costs import Ask
@@ -34,6 +34,7 @@ OVER_PATTERN = ("shell", "triad", "rootless")
 """The methods that a right hand has for itself, over a left hand that plays a pattern (common practice)."""
 
 
+LOW_TUNE = "the tune goes too low for a left hand under it at {}, what comes after the chord is not played"
 NO_TUNE = "no voicing of {} with the tune on top fits the hands, the chord is played without it"
 
 
@@ -86,6 +87,10 @@ class Problem:
     def slots(self, visit: int) -> tuple[Slot, ...]:
         """Return when the strokes of a step's pattern come."""
         return slots_at(self.steps, visit, self.request.within(self.steps[visit].section))
+
+    def tune(self, visit: int) -> tuple[TuneNote, ...]:
+        """Return what the player's own tune has over a step, onsets in beats from its start."""
+        return next((own.notes for own in self.request.own_tune if own.written == self.steps[visit].written), ())
 
     def edges(self) -> list[Edge]:
         """Return the costs of the shift from each visit to the next one, after the last to the first, as in a loop."""
@@ -228,7 +233,10 @@ def _ask(steps: Sequence[Step], visit: int, request: Request, tune: tuple[int, .
 def _with_tune(ask: Ask, request: Request, notes: tuple[TuneNote, ...], beats: Fraction) -> Ask:
     """Return how a chord is asked for with the player's own tune on top, if it sounds as the chord begins."""
     note = at_onset(notes)
-    if note is None or request.hands == "left":
+    if request.hands == "left":
+        return ask
+    ask = replace(ask, between=after_onset(notes, beats), sound=request.sound) if after_onset(notes, beats) else ask
+    if note is None:
         return ask
     held = tuple(sorted({one.note for one in notes if is_held(one, beats)}))
     told = reaching(ask.setting, note, request.ceiling)
@@ -291,10 +299,13 @@ def _relaxed(step: Step, request: Request, ask: Ask) -> Stage:
     if ask.pattern is not None:
         held = replace(bare, pattern=None, textures=textures(AUTO, AUTO), setting=replace(bare.setting, pattern=False))
         remedies.append((held, (f"{ask.pattern.name} does not fit the left hand at {step.symbol}, a chord is held",)))
+    with_tune = tuple(remedies)
+    if ask.between:
+        words = LOW_TUNE.format(step.symbol)
+        remedies += [(replace(wider, between=()), (words, *told)) for wider, told in with_tune]
     if ask.own is not None:
-        region = top_zone(request, ask.pattern is not None)
-        bare_of_tune = [(replace(wider, own=None, top=region), told) for wider, told in remedies]
-        remedies += [(wider, (NO_TUNE.format(step.symbol), *told)) for wider, told in bare_of_tune]
+        words, region = NO_TUNE.format(step.symbol), top_zone(request, ask.pattern is not None)
+        remedies += [(replace(wider, own=None, between=(), top=region), (words, *told)) for wider, told in with_tune]
     for wider, told in remedies:
         found = every(step.chord, wider)
         if found is not None:

@@ -7,8 +7,8 @@ from typing import Any
 
 from engine.planning.clarity import clarity
 from engine.planning.explain import explained, hardest
-from engine.planning.model import Plan, PlannedNote, PlannedStep
-from engine.planning.shape_words import shape_words, strokes_words
+from engine.planning.model import Plan, PlannedNote, PlannedStep, PlannedStroke
+from engine.planning.shape_words import shape_words, strokes_words, tune_words
 from engine.song.model import Song, Step
 from engine.song.section_passes import stretches
 from engine.theory.pulses import in_beats, pulses
@@ -77,6 +77,7 @@ def _step_json(planned: PlannedStep) -> dict[str, Any]:
         "left": [_note_json(note) for note in planned.left],
         "right": [_note_json(note) for note in planned.right],
         "left_pattern": _pattern_json(planned),
+        "right_tune": _strokes_json(planned.step, planned.tune) if planned.tune_on_top or planned.tune else None,
         "lifted": {"left": _lifted_json(planned.lifted_left), "right": _lifted_json(planned.lifted_right)},
         "effort": planned.effort,
         "terms": dict(planned.terms),
@@ -100,13 +101,17 @@ def _pattern_json(planned: PlannedStep) -> dict[str, Any] | None:
     """Return what the left hand plays stroke by stroke, null where it holds; beats are straight, as in the chart."""
     if not planned.strokes:
         return None
-    parts, thirds = pulses(planned.step.meter), planned.step.meter.compound
-    strokes = []
-    for stroke in planned.strokes:
+    return {"name": planned.step.left_hand, "strokes": _strokes_json(planned.step, planned.strokes)}
+
+
+def _strokes_json(step: Step, strokes: Sequence[PlannedStroke]) -> list[dict[str, Any]]:
+    parts, thirds = pulses(step.meter), step.meter.compound
+    found = []
+    for stroke in strokes:
         start, end = (in_beats(at, parts, thirds=thirds) for at in (stroke.place, stroke.until))
         notes = [_note_json(note) for note in stroke.notes]
-        strokes.append({"beat": float(start + 1), "beats": float(end - start), "notes": notes})
-    return {"name": planned.step.left_hand, "strokes": strokes}
+        found.append({"beat": float(start + 1), "beats": float(end - start), "notes": notes})
+    return found
 
 
 def _lifted_json(lifted: Sequence[tuple[int, int]]) -> list[dict[str, int]]:
@@ -147,6 +152,7 @@ def _step_lines(planned: PlannedStep) -> list[str]:
     else:
         lines += [f"{start} {'':<{room}} {effort}", *(f"{'':11}{hand}" for hand in hands)]
     words = [shape_words(planned), *([f"left in turn {strokes_words(planned)}"] if len(planned.strokes) > 1 else [])]
+    words += [f"right in turn {tune_words(planned)}"] if any(one.hand != planned.right for one in planned.tune) else []
     lines += [line for said in words for line in wrap(said, WIDTH, initial_indent=" " * 11, subsequent_indent=" " * 13)]
     return lines + [line for warning in planned.warnings for line in _warning_lines(warning)]
 

@@ -44,6 +44,12 @@ def strokes_words(step: PlannedStep) -> str:
     return ", ".join("+".join(f"{note.finger}:{note.name}" for note in stroke.notes) for stroke in step.strokes)
 
 
+def tune_words(step: PlannedStep) -> str:
+    """Return the notes of the player's own tune that begin over a chord with their fingers, `5:G5, 4:F5`; "" without
+    any."""
+    return ", ".join(f"{note.finger}:{note.name}" for stroke in step.tune for note in stroke.notes)
+
+
 def shape(keys: Sequence[int], degrees: Degrees, rooted: bool = False) -> str:
     """Return the name of one hand's shape, "" when it has none.
 

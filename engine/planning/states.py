@@ -15,6 +15,7 @@ from engine.planning.cheapest import CEILING
 from engine.planning.hand_states import Side, hand_states
 from engine.planning.kept_fingerings import kept, standing_worse
 from engine.planning.left_hand.ways import Ways, leaving_grips, ways
+from engine.planning.own_tune.ways import tune_ways
 from engine.planning.voicing_costs import TERMS, Ask, Standing, hands_with_tune, standing, standing_as_told
 from engine.planning.weights import GRAIN, WEIGHTS
 from engine.voicing.methods import voicings
@@ -60,6 +61,8 @@ class States:
         terms: list[int] = self.terms[row].tolist()
         figure = self.left.figure(pair[0])
         inner = {"pattern": figure.inner} if figure else {}
+        tune = self.right.figure(pair[1])
+        inner |= {"tune": tune.inner} if tune else {}
         grip = int(self.node[pair]) - sum(terms) - sum(inner.values())
         return {"grip": grip, **inner, **dict(zip(TERMS, terms, strict=True))}
 
@@ -172,6 +175,7 @@ def _joined(
     ascending. None for a group that has none."""
     if not len(chosen):
         return [None] * count
+    ways = ways[0], _with_tune(found, chosen, ways[1], ask)
     textures, costs = found.textures[chosen], found.costs[chosen]
     left = _Hands((groups, textures, costs), found.left[chosen], ways[0], LEFT)
     right = _Hands((groups, textures, costs), found.right[chosen], ways[1], RIGHT)
@@ -182,6 +186,14 @@ def _joined(
         else None
         for number, (begin, end) in enumerate(pairwise(ends))
     ]
+
+
+def _with_tune(found: Standing, chosen: Numbers, ways: Fingerings, ask: Ask) -> Fingerings:
+    """Return how the right hands of chosen voicings can be held, and go on through the player's own tune."""
+    if not ask.between:
+        return ways
+    hands = np.unique(found.right[chosen]).astype(np.intp)
+    return tune_ways(ways, hands, ask.between, ask.reach[1], ask.sound)
 
 
 _Part = tuple[Side, Ints, Numbers]
@@ -206,13 +218,15 @@ def _crossed(parts: tuple[_Part, _Part], costs: Ints, terms: Ints, ask: Ask) -> 
 
 
 def _tops(side: Side) -> Ints:
-    """Return how high each state of a hand that plays a pattern goes; where grips are held, nothing is in the way."""
-    tops = np.array([figure.top for figure in side.figures] or [-1] * len(side.grips), dtype=np.int32)
+    """Return how high each state of a left hand goes, 0 where it rests."""
+    tops = np.array([figure.top for figure in side.figures], dtype=np.int32) if side.figures else side.grips.tops
     return tops[side.held]
 
 
 def _lowest(side: Side) -> Ints:
-    """Return the lowest key of each state of a hand, `FREE` where it rests."""
+    """Return the lowest key of each state of a right hand, `FREE` where it rests."""
+    if side.figures:
+        return np.array([figure.bottom for figure in side.figures], dtype=np.int32)[side.held]
     lowest: Ints = side.grips.keys.min(axis=0)[side.held]
     return lowest
 
@@ -234,7 +248,7 @@ class _Hands:
         self.textures = textures[first][self.of]
         self.grips = hand_states(np.ascontiguousarray(ways.under[way[grips]].T), hand)
         self.figures = tuple(ways.figures[number] for number in way[grips]) if isinstance(ways, Ways) else ()
-        self.ends = leaving_grips([figure.last for figure in self.figures]) if self.figures else None
+        self.ends = leaving_grips([figure.last for figure in self.figures], hand) if self.figures else None
         # Everything comes group by group: where each group's voicings, hands, states and grips begin.
         of_hand = groups[first]
         every = np.arange(int(groups[-1]) + 2)

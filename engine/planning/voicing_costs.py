@@ -31,7 +31,8 @@ class Ask:
     """All that the states of a chord depend on beside the chord; `top`: where the top note lies well; `roll`: a hand
     may play wider than its reach, the low note first; `tenths`: a spread's left hand may; `tune`: notes (MIDI numbers,
     ascending) that somebody else holds over the chord; `pattern`: what the left hand plays instead of a grip; `own`:
-    the note of the player's own tune that the right hand has on top."""
+    the note of the player's own tune that the right hand has on top, `between` those that it plays after it (MIDI
+    numbers, in their order); `sound` as in a `Request`, where there are any."""
 
     setting: Setting
     textures: tuple[Texture, ...]
@@ -43,6 +44,8 @@ class Ask:
     tune: tuple[int, ...] = ()
     pattern: Pattern | None = None
     own: Top | None = None
+    between: tuple[int, ...] = ()
+    sound: str = ""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -38,6 +38,7 @@ WEIGHTS: dict[str, Weight] = {
     "count": Weight(1.0, "key more or fewer in a hand than before", OWN),
     "change": Weight(3.0, "change of texture from one section to the next", OWN),
     "pattern": Weight(1.0, "effort of the shifts and grips inside a left hand's pattern", OWN),
+    "tune": Weight(1.0, "effort of the shifts and grips of the player's own tune while a chord lasts", OWN),
     "lead": Weight(12.0, "walking line that does not come by a half or a whole step into the next bass", PRACTICE),
     "leave": Weight(12.0, "chord for which a section's texture is left", OWN),
     # a chord as it stands

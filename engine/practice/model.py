@@ -72,7 +72,7 @@ def hands_of(step: PlannedStep) -> Hands:
 
 def leaving(step: PlannedStep) -> Hands:
     """Return the grips from which the next chord is reached: of a left hand's pattern the last position."""
-    return _grip(step.left_behind), _grip(step.right)
+    return _grip(step.left_behind), _grip(step.right_behind)
 
 
 def _grip(notes: Iterable[PlannedNote]) -> Grip:

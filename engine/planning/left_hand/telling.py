@@ -21,7 +21,7 @@ def struck(step: PlannedStep, figure: Figure, slots: tuple[Slot, ...]) -> Planne
     hand, before = step.left, figure.first
     for number, (slot, (keys, grip)) in enumerate(zip(slots, figure.strokes, strict=True)):
         fresh = number == 0 or grip != before
-        hand = _hand(step.step.chord, grip, before) if grip != before else hand
+        hand = hand_notes(step.step.chord, grip, before) if grip != before else hand
         struck_now = hand if fresh else tuple(replace(note, move=PRESS, left_from=None) for note in hand)
         until = _rings(figure, slots, number) if step.step.left_hand in RINGING else slot.until
         strokes.append(PlannedStroke(slot.place, until, tuple(note for note in struck_now if note.key in keys), hand))
@@ -36,8 +36,8 @@ def _rings(figure: Figure, slots: tuple[Slot, ...], number: int) -> Fraction:
     return slots[last].until
 
 
-def _hand(chord: Chord, grip: Grip, before: Grip) -> tuple[PlannedNote, ...]:
-    """Return a position of the hand that is reached from another one."""
+def hand_notes(chord: Chord, grip: Grip, before: Grip) -> tuple[PlannedNote, ...]:
+    """Return a position of a hand that is reached from another one."""
     return tuple(_note(chord, move.key, move.finger, move.kind, move.left_from) for move in moves(before, grip))
 
 

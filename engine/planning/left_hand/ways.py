@@ -79,9 +79,9 @@ def _known(pattern: Pattern, reach: float, floor: int) -> dict[tuple[Chord, int]
     return {}
 
 
-def leaving_grips(grips: Sequence[Grip]) -> HandStates:
-    """Return grips of the left hand with all that is asked of them."""
-    return hand_states(np.ascontiguousarray(np.array([_under(grip) for grip in grips], dtype=np.int32).T), LEFT)
+def leaving_grips(grips: Sequence[Grip], hand: str = LEFT) -> HandStates:
+    """Return grips of a hand with all that is asked of them."""
+    return hand_states(np.ascontiguousarray(np.array([_under(grip) for grip in grips], dtype=np.int32).T), hand)
 
 
 def _under(grip: Grip) -> list[int]:

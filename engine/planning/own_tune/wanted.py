@@ -26,6 +26,16 @@ def is_held(note: TuneNote, beats: Fraction) -> bool:
     return sounds >= HELD or 2 * sounds > beats
 
 
+def after_onset(notes: tuple[TuneNote, ...], beats: Fraction) -> tuple[int, ...]:
+    """Return the notes (MIDI numbers) that begin while a chord of so many beats lasts, not with it, in their order."""
+    return tuple(note.note for note in begun(notes, beats) if note.onset > 0)
+
+
+def begun(notes: tuple[TuneNote, ...], beats: Fraction) -> tuple[TuneNote, ...]:
+    """Return the notes that begin with a chord of so many beats or while it lasts, in their order."""
+    return tuple(sorted((note for note in notes if 0 <= note.onset < beats), key=lambda note: note.onset))
+
+
 def at_onset(notes: tuple[TuneNote, ...]) -> int | None:
     """Return the note (MIDI number) that begins with the chord or sounds on into it, None where the tune rests; the
     highest of several."""
