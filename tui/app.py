@@ -92,7 +92,7 @@ class StandApp(App[None]):
         self._told = ("", False)
         self._began = monotonic()
         self._minute = ""
-        self._counted: tuple[object, int, float] = ((), -1, 0.0)
+        self._counted: tuple[object, int, str] = ((), -1, "")
         ascii_only = not _utf8()
         coarse = ascii_only or os.environ.get("TERM") == "linux"
         self.display_settings = Display(
@@ -268,14 +268,14 @@ class StandApp(App[None]):
         return "  ".join(part for part in (self.hearing.word, take, self.sound.status, steps) if part)
 
     def _time(self) -> str:
-        """Return the time of day, how long this evening has taken, and how long it should have up to here."""
+        """Return the time of day, how long this evening has taken and should have up to here, and the song's length."""
         now = self.session.now
         if self._counted[0] is not now.songs or self._counted[1] != now.song:
             # Counted once a song: this is asked for at every picture.
-            before = sum(seconds(place.song, place.steps) for place in now.songs[: now.song])
-            self._counted = (now.songs, now.song, before)
-        planned = self._counted[2]
-        return f"{datetime.now():%H:%M}  {clock(monotonic() - self._began)} of {clock(planned)}"
+            lengths = [clock(seconds(place.song, place.steps)) for place in now.songs[now.song :][:1]]
+            planned = clock(sum(seconds(place.song, place.steps) for place in now.songs[: now.song]))
+            self._counted = (now.songs, now.song, f"planned {planned}" + "".join(f", song {one}" for one in lengths))
+        return f"{datetime.now():%H:%M}  set {clock(monotonic() - self._began)}, {self._counted[2]}"
 
     def _look_outside(self) -> None:
         before = self.context.told()

@@ -198,7 +198,9 @@ class Transport:
     def hear(self, event: "ClockEvent") -> None:
         """Follow a mark of the clock's."""
         if event.kind == "beat":
-            self._light(event.value)
+            # One that was on its way when the music was stopped lights nothing any more.
+            if self.sound.playing is not None:
+                self._light(event.value)
         elif event.kind == "end":
             self.lamp = ""
             if self.on and event.text:

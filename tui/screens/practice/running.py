@@ -3,6 +3,7 @@
 from dataclasses import dataclass, replace
 
 from engine.planning.model import PlannedStep
+from tui.widgets.beat_light import BEAT, beat_rows
 from tui.widgets.cells import Rows, beside, blank, pad, text_row
 from tui.widgets.keyboard import keyboard_rows
 from tui.widgets.lettering import chord_rows, words_rows
@@ -26,6 +27,8 @@ class Running:
     words: str = ""
     style: str = "words"
     coarse: bool = False
+    lamp: str = ""
+    """The beat while the round is in time: a mark and its number."""
 
 
 def of_hands(step: PlannedStep, hands: str) -> PlannedStep:
@@ -52,7 +55,10 @@ def running_rows(view: Running, width: int, height: int) -> Rows:
 
 def _chords(view: Running, now: PlannedStep, coming: PlannedStep, width: int, height: int) -> Rows:
     half = width // 2
-    left = pad(chord_rows(now.step.symbol, half - 2, height, "chord", view.style), half, height)
+    beat = BEAT if view.lamp and height >= 4 and half >= 40 else 0
+    left = pad(chord_rows(now.step.symbol, half - beat - 2, height, "chord", view.style), half - beat, height)
+    if beat:
+        left = beside(left, beat_rows(view.lamp, beat, height))
     return beside(
         left, pad(chord_rows(coming.step.symbol, width - half, height, "next", view.style), width - half, height)
     )

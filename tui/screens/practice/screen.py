@@ -1,6 +1,7 @@
 """The shed: tonight's hardest shifts over the whole set, practised round and round on a tempo ladder."""
 
 from collections.abc import Callable, Hashable
+from dataclasses import replace
 from datetime import datetime
 from functools import partial
 from time import monotonic
@@ -35,6 +36,7 @@ from tui.session.session import in_a_line
 from tui.widgets.cells import Rows
 from tui.widgets.drawn import Draw
 from tui.widgets.lettering import written
+from tui.widgets.lines import Ends
 
 if TYPE_CHECKING:
     from tui.midi.clock import ClockEvent
@@ -103,6 +105,11 @@ class ShedScreen(Page):
             f"{len(ranking.shifts)} shifts, {ranking.tight} tight  {kept}",
         )
 
+    def _ends(self) -> Ends:
+        """A word at the beginning of a round does not hide the beat that it begins with."""
+        ends = super()._ends()
+        return replace(ends, right=self.context.transport.lamp) if self.round.on and not ends.right else ends
+
     def picture(self) -> tuple[Draw, Hashable]:
         running = self._round_view()
         return super().picture() if running is None else (running_rows, running)
@@ -127,6 +134,7 @@ class ShedScreen(Page):
             self.round.words or "right = clean  left = stopped  space = end",
             self.context.display.style,
             self.context.display.coarse,
+            self.context.transport.lamp,
         )
 
     def view(self) -> ShedView:
@@ -177,12 +185,12 @@ class ShedScreen(Page):
 
     def action_move(self, direction: int) -> None:
         self.narrow = None
-        self.round.stop()
+        self._stop()
         self.choice.move(direction)
         self.show_now()
 
     def action_close(self) -> None:
-        self.round.stop()
+        self._stop()
         super().action_close()
 
     def action_open(self) -> None:
@@ -258,11 +266,16 @@ class ShedScreen(Page):
 
     # Going round
 
+    def _stop(self) -> None:
+        """End the round, and its beat."""
+        self.round.stop()
+        self.context.transport.lamp = ""
+
     def action_ride(self) -> None:
         """Count in and go round the spot at the ladder's tempo, or end that."""
         hard = self.chosen
         if self.round.on or hard is None:
-            self.round.stop()
+            self._stop()
             self.show_now()
         else:
             self._ride(hard)
@@ -316,7 +329,7 @@ class ShedScreen(Page):
         if not sound.port:
             self.session.say("no port chosen: on the stand m = sound", alarm=True)
             return
-        self.round.stop()
+        self._stop()
         coming = (self.narrow or hard.steps)[1]
         sound.strike(coming)
         self.session.say(f"{coming.step.symbol} sounds")
@@ -352,7 +365,7 @@ class ShedScreen(Page):
             self._go_to(self.turns.next(monotonic()))
 
     def _go_to(self, turns: Turns) -> None:
-        self.round.stop()
+        self._stop()
         self.turns, self.narrow, self.choice.moved = turns, None, True
         spot = turns.now.spot if turns.now else None
         if spot is not None:

@@ -3,11 +3,9 @@
 from dataclasses import dataclass
 
 from tui.screens.stand.words import Horns
-from tui.widgets.cells import Rows, beside, blank, overlay, put, text_row
+from tui.widgets.beat_light import BEAT, beat_rows
+from tui.widgets.cells import Rows, beside, blank, overlay, put
 from tui.widgets.lettering import chord_rows, pretty, words_rows, written
-
-BEAT = 9
-"""Columns of the beat light."""
 
 HORNS_BESIDE = 100
 """Columns from which the horns' chords stand beside ours; else they are told in the line of the place."""
@@ -47,7 +45,7 @@ def chords_rows(chords: Chords, width: int, height: int) -> Rows:
     beat = BEAT if chords.lamp and height >= 6 and first >= 40 else 0
     left = _present(chords.present, chords.mark, chords.big, first - beat, height, style, ascii_only)
     if beat:
-        left = beside(left, _beat(chords.lamp, beat, height))
+        left = beside(left, beat_rows(chords.lamp, beat, height))
     label = 5 if second >= 24 else 0
     room = height - low - (air if low else 0)
     right = _labelled("next", chords.coming, chords.coming_mark, label, second, room, "next", style, ascii_only)
@@ -58,16 +56,6 @@ def chords_rows(chords: Chords, width: int, height: int) -> Rows:
     if horn_width:
         parts.append(_horns(horns, horn_width, height))
     return blank(width, air) + beside(*parts)
-
-
-def _beat(lamp: str, width: int, height: int) -> Rows:
-    """Draw the beat's number large, on the first beat in a frame."""
-    number = lamp.split()[-1]
-    rows = blank(width, height)
-    role = "here" if lamp.startswith("●") else "text"
-    overlay(rows, [text_row("", width - 1, role)] * min(5, height), 0, height - min(5, height))
-    overlay(rows, words_rows(number, width - 3, 3, role), 1, height - min(4, height))
-    return rows
 
 
 def _present(symbol: str, mark: str, big: str, width: int, height: int, style: str, ascii_only: bool) -> Rows:

@@ -103,8 +103,8 @@ class StandScreen(TakingUp, ChoosingVoicings):
             asked=self.asked,
             message=session.message,
             alarm=session.alarm,
-            # The tour needs the room of "no MIDI", not that of what MIDI has to say.
-            status=self.context.status() if self.context.sound.started or not tour_line(session.toured) else "",
+            # The tour needs the room: it is read once.
+            status="" if tour_line(session.toured) else self.context.status(),
             trouble=self.context.told()[0],
             keys=self._keys(),
             lamp=self.context.transport.lamp,

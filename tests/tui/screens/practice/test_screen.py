@@ -168,6 +168,22 @@ async def test_while_a_spot_goes_round_it_can_be_played_from_and_tries_are_count
         assert (view.clean, view.stopped) == (1, 2)
 
 
+async def test_the_first_round_has_its_beat_and_the_last_one_leaves_none_behind() -> None:
+    app, _ = app_with_clock()
+    async with running(app) as pilot:
+        await opened(app, pilot)
+        await pilot.press("space")
+        before = shown(app)[1:7]
+        await says(pilot, "beat", 3)
+        assert "round and round" in shown(app)[0]
+        assert "● 1" in shown(app)[0]
+        assert shown(app)[1:7] != before, "the beat is large beside the chord"
+        await pilot.press("space")
+        await says(pilot, "beat", 1)
+        await pilot.press("a")
+        assert "1" not in shown(app)[0].split("4/4")[1]
+
+
 async def test_the_picture_follows_the_chords_of_the_spot() -> None:
     app, _ = app_with_clock()
     async with running(app, (100, 30)) as pilot:

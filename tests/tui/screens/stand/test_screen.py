@@ -5,9 +5,12 @@ from dataclasses import replace
 
 import pytest
 
+from engine.song.length import clock, seconds
 from tests.tui import charts
+from tests.tui.pretended_clock import app_with_clock
 from tests.tui.showing import place, running, shown, stand_app, text
 from tui.input.keymap import Keymap
+from tui.screens.stand.tour import tour_line
 from tui.session import decisions
 
 
@@ -185,3 +188,22 @@ async def test_a_long_note_takes_two_rows_and_a_key_shows_the_rest() -> None:
         assert all(word in text(app) for word in words)
         await pilot.press("space", "left")
         assert "word39" not in text(app)
+
+
+async def test_a_wide_stand_tells_the_time_of_the_evening_and_of_the_song() -> None:
+    app = stand_app()
+    async with running(app, (100, 30)) as pilot:
+        first, second = (clock(seconds(place.song, place.steps)) for place in app.session.now.songs[:2])
+        assert f"set 0:00, planned 0:00, song {first}" in shown(app)[-1]
+        await pilot.press("full_stop")
+        assert f"planned {first}, song {second}" in shown(app)[-1]
+
+
+async def test_the_tour_is_told_whole_while_something_sounds() -> None:
+    app, _ = app_with_clock()
+    async with running(app) as pilot:
+        app.session.toured = 5
+        app.show_top()
+        await pilot.pause()
+        assert app.sound.started
+        assert tour_line(5) in shown(app)[-1]
