@@ -5,11 +5,22 @@ from fractions import Fraction
 from engine.errors import ChartError
 from engine.song.model import Song
 from engine.theory.meter import beats_figure
+from tui.input.prompts import Prompt
+from tui.session.rehearsal import Rehearsal
 from tui.widgets.lettering import written
 
 
-def reading(typed: str, song: Song, meter: str) -> tuple[str, str]:
-    """Return (how bars of a song are read, what is wrong with them); one of them is empty."""
+def bar_reading(prompt: Prompt, now: Rehearsal) -> tuple[str, str]:
+    """Return (how the typed bars are read, what is wrong with them); one of them is empty."""
+    song = now.songs[prompt.song].song
+    if prompt.kind == "bar" and "|" in prompt.typed:
+        return "", "one bar at a time, without bar lines"
+    if prompt.kind == "bars" and not prompt.typed.strip():
+        return "chords, and | between bars", ""
+    return _reading(prompt.typed, song, prompt.subject or str(song.meter))
+
+
+def _reading(typed: str, song: Song, meter: str) -> tuple[str, str]:
     from engine.song.reader import song_from_chart
 
     try:

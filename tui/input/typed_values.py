@@ -9,7 +9,8 @@ from itertools import pairwise
 from engine.theory.key import MAJOR_TONICS, MINOR_TONICS, MOST_SIGNS, Key, read_key
 from engine.theory.meter import Meter
 from engine.theory.pitch import note_name
-from tui.session.rehearsal import NotThere
+from tui.input.prompts import Prompt
+from tui.session.rehearsal import NotThere, Rehearsal
 
 _HALF_STEPS = re.compile(r"([+-]?)(\d{1,2})")
 _KEY = re.compile(r"([A-Ga-g])(#{1,2}|b{1,2}|♯|♭)?\s*(m|minor|min|-)?(?:maj|major)?")
@@ -82,3 +83,25 @@ def tapped_tempo(taps: tuple[float, ...], meter: Meter) -> float | None:
         return None
     beat = median(gaps)
     return round(60 / beat * (1.0 if meter.compound else float(meter.beat_quarters)), 1)
+
+
+def wanted_key(prompt: Prompt, now: Rehearsal) -> str:
+    """Return the key a key prompt stands at.
+
+    Raises:
+        NotThere: what is typed is no key.
+    """
+    key = now.songs[prompt.song].song.key
+    return read_wanted_key(prompt.typed or f"{max(-11, min(prompt.choice, 11)):+d}", key)
+
+
+def wanted_tempo(prompt: Prompt, now: Rehearsal) -> float:
+    """Return the tempo a tempo prompt stands at.
+
+    Raises:
+        NotThere: what is typed is no tempo.
+    """
+    song = now.songs[prompt.song].song
+    if prompt.taps:
+        return tapped_tempo(prompt.taps, song.meter) or song.tempo
+    return read_wanted_tempo(prompt.typed, song.tempo) if prompt.typed else song.tempo + prompt.choice

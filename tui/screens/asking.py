@@ -8,9 +8,11 @@ from textual import events
 from textual.timer import Timer
 
 from engine.errors import EngineError
-from tui.input import offers, prompts
+from tui.input import prompts
 from tui.input.commands import COMMANDS, FOOT_SWITCHES, Command
 from tui.input.prompts import Prompt
+from tui.input.typed_notes import note_turned
+from tui.input.typed_values import wanted_key
 from tui.screens.context import Context
 from tui.screens.keyed import Keyed
 from tui.session import decisions
@@ -47,14 +49,16 @@ class Asking(Keyed):
         """What the top bar asks, and with which keys it is answered."""
         if self.prompt is None:
             return None
-        question, keys = prompts.words(self.prompt, self.session.now)
+        from tui.input.prompt_words import fitted, words  # not needed before the first question
+
+        question, keys = words(self.prompt, self.session.now)
         if self.context.display.ascii_only:
             question, keys = arrows_in_words(question), arrows_in_words(keys)
         # The reading of a bar and both sides of a clash are what counts: Enter is known.
         whole = self.prompt.kind == "whose" and len(question) < self.size.width - 1
         if whole or self.prompt.kind in ("bar", "bars", "form"):
             return question, keys
-        return prompts.fitted(question, keys, self.size.width, self.prompt.kind)
+        return fitted(question, keys, self.size.width, self.prompt.kind)
 
     def ask(self, prompt: Prompt) -> None:
         """Open a question in the top bar."""
@@ -124,7 +128,6 @@ class Asking(Keyed):
 
     def _write_in_line(self, prompt: Prompt | None) -> None:
         """Show the line that a question is answered in, or take it away."""
-        lines = prompts.choices(prompt, self.session.now) if prompt is not None else ()
         if prompt is None or prompt.kind not in prompts.TEXT:
             if self._input is not None:
                 self._input.remove()
@@ -142,7 +145,9 @@ class Asking(Keyed):
         elif self._input.value != prompt.typed:
             self._input.value = prompt.typed
             self._input.cursor_position = len(prompt.typed)
-        self._list(lines)
+        from tui.input.prompt_words import choices
+
+        self._list(choices(prompt, self.session.now))
 
     def _list(self, lines: tuple[str, ...]) -> None:
         """Show what can be chosen below the line that is typed; the first is the one that Enter takes."""
@@ -177,7 +182,7 @@ class Asking(Keyed):
     def other_answer(self, prompt: Prompt) -> None:
         """Do what Tab stands for: put the song into the key for good, not for tonight alone."""
         try:
-            key = prompts.wanted_key(prompt, self.session.now)
+            key = wanted_key(prompt, self.session.now)
         except EngineError as fault:
             self.session.say(in_a_line(fault), alarm=True)
             return
@@ -215,16 +220,7 @@ class Asking(Keyed):
     def _turn(self, prompt: Prompt, direction: int) -> None:
         """Choose with up or down."""
         turned = prompts.turned(prompt, direction)
-        self._hold(self.changed(self._note_turned(prompt, turned) if prompt.kind == "note" else turned))
-
-    def _note_turned(self, prompt: Prompt, turned: Prompt) -> Prompt:
-        """Take a note to the other place: one that was not touched gives way to what stands there, words that were
-        typed come after it."""
-        here, there = (prompts.note_text(one, self.session.now) for one in (prompt, turned))
-        if prompt.typed == here:
-            return replace(turned, typed=there, subject="")
-        brought = prompt.subject if prompt.typed == _after(here, prompt.subject) else prompt.typed
-        return replace(turned, typed=_after(there, brought), subject=brought)
+        self._hold(self.changed(note_turned(prompt, turned, self.session.now) if prompt.kind == "note" else turned))
 
     def _answer(self, prompt: Prompt, event: events.Key) -> None:
         key, char = event.key, event.character
@@ -237,7 +233,9 @@ class Asking(Keyed):
             self._forget()
             self.perform(command, key)
         elif key == "tab" and prompt.kind in prompts.SYMBOLS:
-            word = offers.completed(prompt.typed)
+            from tui.input.offers import completed
+
+            word = completed(prompt.typed)
             self._hold(self.changed(replace(prompt, typed=word)) if word else prompt)
         elif key == "tab" and (prompt.kind in ("key", "copy") or (prompt.kind == "form" and prompt.taken)):
             self._hold(None)
@@ -258,8 +256,3 @@ class Asking(Keyed):
             self._drop()
         elif char:
             self._hold(self.changed(prompts.typed(prompt, char)))
-
-
-def _after(note: str, words: str) -> str:
-    """Return a note with words after it, each of which the stand shows on its own."""
-    return f"{note}; {words}" if note and words else note or words

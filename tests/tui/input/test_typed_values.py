@@ -3,8 +3,17 @@
 import pytest
 
 from engine.theory.meter import meter
-from tui.input.typed_values import distance_words, read_wanted_key, read_wanted_tempo, tapped_tempo
-from tui.session.rehearsal import NotThere
+from tests.tui import charts
+from tui.input import prompts
+from tui.input.prompts import Prompt
+from tui.input.typed_values import distance_words, read_wanted_key, read_wanted_tempo, tapped_tempo, wanted_key
+from tui.session import rehearsal as stand
+from tui.session.rehearsal import NotThere, Rehearsal
+
+
+@pytest.fixture
+def now() -> Rehearsal:
+    return stand.opened(charts.harbour_set(), charts.unfold)
 
 
 @pytest.mark.parametrize(
@@ -74,3 +83,17 @@ def test_dotted_quarters_are_counted_as_such() -> None:
 @pytest.mark.parametrize("taps", [(), (1.0,), (1.0, 1.0)])
 def test_too_few_taps_give_no_tempo(taps: tuple[float, ...]) -> None:
     assert tapped_tempo(taps, meter("4/4")) is None
+
+
+def test_up_and_down_are_half_steps(now: Rehearsal) -> None:
+    prompt = prompts.turned(prompts.turned(Prompt("key"), -1), -1)
+    assert wanted_key(prompt, now) == "Db"
+
+
+def test_typing_forgets_the_half_steps(now: Rehearsal) -> None:
+    prompt = prompts.typed(prompts.turned(Prompt("key"), 1), "g")
+    assert wanted_key(prompt, now) == "G"
+
+
+def test_a_song_that_is_not_open_has_its_own_key(now: Rehearsal) -> None:
+    assert wanted_key(Prompt("key", song=1, typed="+2"), now) == "Bm"

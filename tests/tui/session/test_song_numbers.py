@@ -6,8 +6,8 @@ import pytest
 
 from tests.tui.evening import unfolded
 from tests.tui.sets_in_files import SONG
-from tui.input import prompts
 from tui.input.prompts import Prompt
+from tui.input.song_search import found_opened, search_words
 from tui.persistence import store
 from tui.playback.leading import led
 from tui.session import changes, decisions
@@ -63,10 +63,10 @@ def test_a_drop_before_the_gap_moves_it_up(now: Rehearsal) -> None:
 
 def test_a_number_typed_on_the_stand_is_the_sets_own(now: Rehearsal) -> None:
     assert stand.find_song(now, "3") == (1,)
-    assert prompts.words(Prompt("find", typed="3"), now)[0].endswith("3 b")
-    assert "song 2 does not open: gone.toml" in prompts.words(Prompt("find", typed="2"), now)[0]
+    assert search_words(Prompt("find", typed="3"), now)[0].endswith("3 b")
+    assert "song 2 does not open: gone.toml" in search_words(Prompt("find", typed="2"), now)[0]
     with pytest.raises(NotThere, match="song 2 does not open"):
-        prompts.answered(Prompt("find", typed="2"), now)
+        found_opened(Prompt("find", typed="2"), now)
 
 
 def test_the_leader_sends_the_sets_own_number(now: Rehearsal) -> None:

@@ -6,7 +6,8 @@ from typing import ClassVar
 from engine.errors import EngineError
 from engine.planning.model import PlannedStep
 from engine.song.model import Step
-from tui.input.prompts import SYMBOLS, Prompt, bar_reading
+from tui.input.prompts import SYMBOLS, Prompt
+from tui.input.typed_bars import bar_reading
 from tui.persistence.song_files import BarTaken, WrittenBar
 from tui.screens.chart.changing import ChangingBars, bar_place
 from tui.screens.context import Context

@@ -6,9 +6,10 @@ from typing import ClassVar
 from engine.errors import EngineError
 from engine.song.length import clock, seconds
 from engine.song.model import SetSong
-from tui.input import offers, prompts
+from tui.input import offers
 from tui.input.offers import FILE_END
 from tui.input.prompts import Prompt
+from tui.input.typed_values import wanted_key, wanted_tempo
 from tui.screens.context import Context
 from tui.screens.page import Page
 from tui.session import decisions
@@ -259,12 +260,12 @@ class SetScreen(Page):
         if prompt.kind == "confirm":
             return decisions.dropped_song(now, prompt.song)
         if prompt.kind == "tempo":
-            return decisions.retimed(now, prompt.song, prompts.wanted_tempo(prompt, now))
+            return decisions.retimed(now, prompt.song, wanted_tempo(prompt, now))
         if prompt.kind == "add":
             return self.context.files().with_song(offers.file_to_add(prompt.options, prompt.typed, prompt.choice))
         if prompt.kind == "form":
             return decisions.titled(now, prompt.typed)
-        return decisions.transposed(now, prompt.song, prompts.wanted_key(prompt, now), self.session.unfold)
+        return decisions.transposed(now, prompt.song, wanted_key(prompt, now), self.session.unfold)
 
 
 def _columns(number: str, mark: str, title: str, key: str, tempo: str, length: str, hardest: str, width: int) -> str:

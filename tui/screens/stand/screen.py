@@ -11,9 +11,10 @@ from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 
 from engine.errors import EngineError
-from tui.input import prompts
 from tui.input.commands import Command
 from tui.input.prompts import Prompt
+from tui.input.typed_notes import note_place, note_text
+from tui.input.typed_values import wanted_key, wanted_tempo
 from tui.screens.context import Context
 from tui.screens.stand.heights import SPLIT, WIDE, is_split
 from tui.screens.stand.picture import stand_parts
@@ -162,7 +163,9 @@ class StandScreen(TakingUp, ChoosingVoicings):
         """Go to a section at the first letter of its name; the letters after it are the name's, no commands."""
         if prompt.kind != "jump":
             return super().changed(prompt)
-        prompt, there = prompts.went(prompt, self.session.now)
+        from tui.input.jumps import went
+
+        prompt, there = went(prompt, self.session.now)
         if there is not self.session.now:
             self.session.become(there)
         return prompt
@@ -177,26 +180,27 @@ class StandScreen(TakingUp, ChoosingVoicings):
         if prompt.kind == "copy":
             self._save_copy(prompt)
             return
+        from tui.input.jumps import landed
+        from tui.input.song_search import found_opened
+
         now = self.session.now
         accepted: dict[str, Callable[[], Rehearsal]] = {
-            "jump": lambda: prompts.answered(prompt, now),
-            "find": lambda: prompts.answered(prompt, now),
+            "jump": lambda: landed(prompt, now),
+            "find": lambda: found_opened(prompt, now),
             "key": lambda: self._new_key(prompt),
-            "tempo": lambda: decisions.retimed(
-                self.session.now, prompt.song, prompts.wanted_tempo(prompt, self.session.now)
-            ),
+            "tempo": lambda: decisions.retimed(now, prompt.song, wanted_tempo(prompt, now)),
             "note": lambda: self._new_note(prompt),
             "other": lambda: self.pinned(prompt),
         }
         self.session.attempt(accepted[prompt.kind])
 
     def _new_key(self, prompt: Prompt) -> Rehearsal:
-        key = prompts.wanted_key(prompt, self.session.now)
+        key = wanted_key(prompt, self.session.now)
         self.chosen_since = (prompt.song, key)
         return decisions.transposed(self.session.now, prompt.song, key, self.session.unfold)
 
     def _new_note(self, prompt: Prompt) -> Rehearsal:
-        where = prompts.note_place(prompt, self.session.now)
+        where = note_place(prompt, self.session.now)
         return decisions.noted(self.session.now, "" if where == "the song" else where, prompt.typed)
 
     # Commands
@@ -260,7 +264,7 @@ class StandScreen(TakingUp, ChoosingVoicings):
                 Prompt(
                     kind,
                     self.session.now.song,
-                    typed=prompts.note_text(Prompt(kind), self.session.now) if kind == "note" else "",
+                    typed=note_text(Prompt(kind), self.session.now) if kind == "note" else "",
                 )
             )
 
