@@ -12,6 +12,7 @@ from tests.tui.showing import place, running, shown, stand_app, text
 from tui.input.keymap import Keymap
 from tui.screens.stand.tour import tour_line
 from tui.session import decisions
+from tui.session.session import TOLD
 
 
 async def test_the_stand_opens_with_title_key_tempo_and_place() -> None:
@@ -194,6 +195,9 @@ async def test_a_wide_stand_tells_the_time_of_the_evening_and_of_the_song() -> N
     app = stand_app()
     async with running(app, (100, 30)) as pilot:
         first, second = (clock(seconds(place.song, place.steps)) for place in app.session.now.songs[:2])
+        app.session.toured = TOLD
+        app.show_top()
+        await pilot.pause()
         assert f"set 0:00, planned 0:00, song {first}" in shown(app)[-1]
         await pilot.press("full_stop")
         assert f"planned {first}, song {second}" in shown(app)[-1]
