@@ -64,16 +64,25 @@ class Touch:
         return self.left_channel if hand == "left" and self.left_channel is not None else self.channel
 
 
-def song_touch(song: Song, wish: str = RESTRIKES[0], rhythms: tuple[Rhythm, ...] = ()) -> Touch:
-    """Return how a song sounds where nobody's own settings count, as in a file: as its `[midi]` table says."""
+NOBODYS = Touch(restrike=RESTRIKES[0])
+"""Where nobody's own settings count, as in a file."""
+
+
+def song_touch(song: Song, own: Touch = NOBODYS, by_song: bool = False) -> Touch:
+    """Return how a song sounds: as its `[midi]` table says, else as the player's `own` settings do.
+
+    `by_song` calls up the program that belongs to the song's sound in place of the player's own. A program that the
+    song asks for does not go with the player's bank.
+    """
     midi = song.midi
-    return Touch(
-        channel=midi.channel or 1,
-        restrike=restrike(song.sound, wish),
-        program=None if midi.program is None else midi.program - 1,
-        bank=midi.bank,
-        volume=midi.volume,
-        rhythms=rhythms,
+    program = PROGRAMS.get(song.sound) if by_song else own.program
+    return replace(
+        own,
+        channel=midi.channel or own.channel,
+        restrike=restrike(song.sound, own.restrike),
+        program=program if midi.program is None else midi.program - 1,
+        bank=own.bank if midi.program is None and midi.bank is None else midi.bank,
+        volume=own.volume if midi.volume is None else midi.volume,
     )
 
 

@@ -72,13 +72,14 @@ def _wav(wish: Wish) -> bytes:
 
 def _touches(wish: Wish) -> "list[Touch]":
     """Return how each song sounds in a file, the player's own rhythms known and what is wrong with them said."""
-    from engine.performance.sound_settings import song_touch
+    from engine.performance.sound_settings import NOBODYS, song_touch
     from tui.persistence.own_rhythms import own_rhythms
 
     rhythms, fault = own_rhythms()
     if fault:
         click.echo(fault, err=True)
-    return [song_touch(song, rhythms=rhythms) for song, _ in wish.entries]
+    own = replace(NOBODYS, rhythms=rhythms)
+    return [song_touch(song, own) for song, _ in wish.entries]
 
 
 def _musicxml(wish: Wish) -> bytes:

@@ -1,7 +1,10 @@
 """What the instruments are told when a song is opened, and when the player turns the volume."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
+
+from tui.audio import BUILT_IN
 
 if TYPE_CHECKING:
     from engine.performance.sound_settings import Touch
@@ -21,6 +24,16 @@ class Instruments:
     click: str = ""
     volume: int | None = None
     click_volume: int | None = None
+
+
+def instruments(ports: Mapping[str, str], volume: int | None, click_volume: int | None) -> Instruments:
+    """Return what sounds, of the ports of each role ("" or missing for none) and the player's volumes."""
+    out = ports["out"]
+    built_in = next((role for role in ("out", "beside", "click", "thru") if ports.get(role) == BUILT_IN), "")
+    click = "click" if ports.get("click") else built_in if out == BUILT_IN else "out"
+    if ports.get("click") == BUILT_IN:
+        click = built_in
+    return Instruments(out not in ("", BUILT_IN), built_in, click, volume, click_volume)
 
 
 class SongSounds:

@@ -5,12 +5,14 @@ The clock process is started when it is first needed, and only then is anything 
 
 import asyncio
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tui.audio import BUILT_IN
 from tui.planning.plans import Plans
-from tui.playback.song_sound import Instruments, SongSounds, click_volume, turned
+from tui.playback.instrument_watch import InstrumentWatch
+from tui.playback.song_sound import Instruments, SongSounds, click_volume, instruments, turned
 from tui.session.session import Session
 
 if TYPE_CHECKING:
@@ -59,9 +61,7 @@ class Sound:
         self._rhythms: tuple[Rhythm, ...] | None = None
         self._begun: Performance | None = None
         """What the clock has been given of it."""
-        self._entered = False
-        self._gone = False
-        self._mute_said = False
+        self._watch = InstrumentWatch()
         self._clock: Clock | None = None
 
     @property
@@ -126,23 +126,18 @@ class Sound:
 
     def touch(self, song: "Song | None" = None) -> "Touch":
         """Return how chords are sounded in `song`, with what is called up on entering it: what the song asks for, else
-        what the player's settings say. A song's own program does not go with the player's bank."""
-        from engine.performance.sound_settings import PROGRAMS, Touch, restrike
-        from engine.song.model import Midi
+        what the player's settings say."""
+        from engine.performance.sound_settings import Touch, song_touch
 
-        wishes = song.midi if song is not None else Midi()
-        number: int | None = int(self.program) - 1 if self.program.isdecimal() else None
-        if self.program == "song" and song is not None:
-            number = PROGRAMS.get(song.sound)
-        bank = self.bank if wishes.program is None and wishes.bank is None else wishes.bank
-        return Touch(
-            channel=self.channel if wishes.channel is None else wishes.channel,
-            program=number if wishes.program is None else wishes.program - 1,
-            bank=bank,
-            volume=self.volume if wishes.volume is None else wishes.volume,
-            restrike="never" if song is None else restrike(song.sound, self.restrike),
+        own = Touch(
+            channel=self.channel,
+            program=int(self.program) - 1 if self.program.isdecimal() else None,
+            bank=self.bank,
+            volume=self.volume,
+            restrike=self.restrike,
             rhythms=self.rhythms(),
         )
+        return replace(own, restrike="never") if song is None else song_touch(song, own, self.program == "song")
 
     def rhythms(self) -> "tuple[Rhythm, ...]":
         """Return the player's own comping rhythms, read once; what is wrong with their file is said."""
@@ -187,11 +182,7 @@ class Sound:
     def _instruments(self) -> Instruments:
         """Return what sounds, through which ports."""
         ports = {"out": self.port, "beside": BUILT_IN if self.beside else "", **self.ports}
-        built_in = next((role for role in ("out", "beside", "click", "thru") if ports.get(role) == BUILT_IN), "")
-        click = "click" if ports.get("click") else built_in if self.port == BUILT_IN else "out"
-        if ports.get("click") == BUILT_IN:
-            click = built_in
-        return Instruments(self.port not in ("", BUILT_IN), built_in, click, self.volume, self.click_volume)
+        return instruments(ports, self.volume, self.click_volume)
 
     @property
     def beside(self) -> bool:
@@ -233,26 +224,14 @@ class Sound:
             self.session.say(event.text, alarm=True)
         if event.kind != "status" or self._clock is None:
             return
-        ready = self._clock.ready
-        self._say_mute(event)
-        if ready and not self._entered:
+        if self._watch.seems_mute(self.port, event.text):
+            self.session.say(event.text, alarm=True)
+        seen = self._watch.seen(self.port, self._clock.ready)
+        if seen.came:
             self.enter()
             self.lead()
-            if self._gone:
-                self.session.say(self._clock.status)
-        if self._entered and not ready and self.port:
-            self.session.say(self._clock.status, alarm=True)
-        self._gone = self.port != "" and not ready and (self._entered or self._gone)
-        self._entered = ready
-
-    def _say_mute(self, event: "ClockEvent") -> None:
-        """Say once that the built-in sound cannot be had; all else goes on without."""
-        from tui.midi.port_words import OPENING
-
-        mute = self.port == BUILT_IN and event.text.startswith(f"{BUILT_IN}: ") and OPENING not in event.text
-        if mute and not self._mute_said:
-            self.session.say(event.text, alarm=True)
-        self._mute_said = self._mute_said or mute
+        if seen.back or seen.lost:
+            self.session.say(self._clock.status, alarm=seen.lost)
 
     def lead(self) -> None:
         """Tell the copies that follow where we are."""

@@ -13,6 +13,7 @@ from tests.tui.showing import running, shown
 from tui.audio import BUILT_IN
 from tui.persistence import store
 from tui.persistence.player import Player as Settings
+from tui.playback.song_sound import instruments
 
 
 def test_every_level_is_found_again_and_the_usual_one_is_that_of_instruments_at_power_up() -> None:
@@ -76,3 +77,22 @@ async def test_the_click_has_a_volume_of_its_own_on_its_own_port() -> None:
         assert ("click", "Network 1") in clock.opened
         assert ("click", control(7, 70, 10)) in clock.sent_to
         assert not [data for role, data in clock.sent_to if role != "click"]
+
+
+@pytest.mark.parametrize(
+    ("ports", "built_in", "click"),
+    [
+        ({"out": BUILT_IN}, "out", "out"),
+        ({"out": "Loft Organ"}, "", "out"),
+        ({"out": "Loft Organ", "beside": BUILT_IN}, "beside", "out"),
+        ({"out": "Loft Organ", "click": BUILT_IN}, "click", "click"),
+        ({"out": BUILT_IN, "click": BUILT_IN}, "out", "out"),
+        ({"out": "", "thru": BUILT_IN}, "thru", "out"),
+    ],
+)
+def test_the_built_in_sound_is_one_instrument_and_the_click_goes_with_it(
+    ports: dict[str, str], built_in: str, click: str
+) -> None:
+    found = instruments(ports, None, None)
+    assert (found.built_in, found.click) == (built_in, click)
+    assert found.midi == (ports["out"] == "Loft Organ")
