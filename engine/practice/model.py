@@ -61,7 +61,8 @@ class Meeting:
 
     @property
     def inside(self) -> bool:
-        """True for a way from position to position of a left hand's pattern, while its chord goes on."""
+        """True for a way from position to position of a left hand's pattern, or from note to note of the
+        player's own tune, while the chord goes on."""
         return self.index == self.before
 
 
@@ -71,7 +72,8 @@ def hands_of(step: PlannedStep) -> Hands:
 
 
 def leaving(step: PlannedStep) -> Hands:
-    """Return the grips from which the next chord is reached: of a left hand's pattern the last position."""
+    """Return the grips from which the next chord is reached: of a left hand's pattern the last position, of the
+    player's own tune the last note."""
     return _grip(step.left_behind), _grip(step.right_behind)
 
 

@@ -157,10 +157,11 @@ def _met(here: tuple[int, Song, Plan], way: tuple[int, int], between: Fraction) 
 
 
 def _playing(before: PlannedStep, shift: Shift) -> Fraction:
-    """Return the beats of a chord in which the left hand still plays its pattern, 0 where it has nowhere to go."""
-    if not before.strokes or hand_times(shift)[0].seconds == 0:
-        return Fraction(0)
-    return _beat_of(before, before.strokes[-1]) - before.step.beat
+    """Return the beats of a chord in which the left hand still plays its pattern or the right one its own tune, 0
+    where they have nowhere to go."""
+    hands = zip((before.strokes, before.tune), hand_times(shift), strict=True)
+    lasts = [strokes[-1] for strokes, time in hands if strokes and time.seconds]
+    return max((_beat_of(before, stroke) - before.step.beat for stroke in lasts), default=Fraction(0))
 
 
 def _beat_of(planned: PlannedStep, stroke: PlannedStroke) -> Fraction:
@@ -170,11 +171,19 @@ def _beat_of(planned: PlannedStep, stroke: PlannedStroke) -> Fraction:
 
 
 def _inside(here: tuple[int, Song, Plan], index: int) -> Iterator[Met]:
-    """Yield the ways of the left hand from position to position of a pattern."""
+    """Yield the ways of the left hand from position to position of a pattern, and of the right one through its tune."""
     number, song, plan = here
     planned, step = plan.steps[index], plan.steps[index].step
-    for one, two in pairwise(planned.strokes):
-        before, after = (replace(planned, left=stroke.hand, strokes=()) for stroke in (one, two))
+    still = replace(planned, strokes=(), tune=())
+    lefts = [
+        (one, two, replace(still, left=one.hand), replace(still, left=two.hand))
+        for one, two in pairwise(planned.strokes)
+    ]
+    rights = [
+        (one, two, replace(still, right=one.hand), replace(still, right=two.hand))
+        for one, two in pairwise(planned.tune)
+    ]
+    for one, two, before, after in lefts + rights:
         shift = Shift(hands_of(before), hands_of(after))
         if shift.still:
             continue

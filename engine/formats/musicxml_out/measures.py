@@ -98,7 +98,7 @@ def played(steps: Sequence[PlannedStep]) -> object:
 
 def _notes(one: PlannedStep) -> Iterator[PlannedNote]:
     yield from (*one.left, *one.right)
-    for stroke in one.strokes:
+    for stroke in (*one.strokes, *one.tune):
         yield from stroke.notes
 
 

@@ -8,11 +8,12 @@ from xml.etree.ElementTree import Element, SubElement
 
 from engine.comp_names import HELD
 from engine.formats.musicxml_out.directions import add_symbol, add_words
-from engine.formats.musicxml_out.left_hand import left_strokes
+from engine.formats.musicxml_out.left_hand import Written, left_strokes
 from engine.formats.musicxml_out.lengths import Length, written
 from engine.formats.musicxml_out.measures import Measure
 from engine.formats.musicxml_out.notes import add_sign, add_value, notated
-from engine.planning.model import PlannedNote, PlannedStep
+from engine.formats.musicxml_out.right_hand import right_strokes
+from engine.planning.model import PlannedNote
 
 _PITCH = re.compile(r"([A-G])([#b]*)(-?\d+)")
 
@@ -28,15 +29,15 @@ class Staff:
 def hand_lengths(measure: Measure) -> Iterator[Fraction]:
     """Yield the lengths in quarters of what is written of a measure: chords, rests, a left hand's strokes."""
     for one in measure.steps:
-        yield _quarters(one)
+        yield from (quarters for _, quarters in right_strokes(one))
         yield from (quarters for _, quarters in left_strokes(one))
 
 
 def add_hands(element: Element, measure: Measure, divisions: int) -> None:
     """Append both hands: the right one with the chord symbols, then back to the start, then the left one.
 
-    Chords are written as long as they hold; a comping rhythm and a left hand's pattern are told by name, as players
-    read them.
+    Chords are written as long as they hold, the player's own tune note by note; a comping rhythm and a left hand's
+    pattern are told by name, as players read them.
     """
     step = measure.steps[0].step
     for what, name in (("comp", step.comp), ("left hand", step.left_hand)):
@@ -44,16 +45,15 @@ def add_hands(element: Element, measure: Measure, divisions: int) -> None:
             add_words(element, f"{what}: {name}")
     for one in measure.steps:
         add_symbol(element, one)
-        add_hand(element, one.right, _quarters(one), Staff(1, divisions), one.step.mark)
+        _add_strokes(element, right_strokes(one), Staff(1, divisions), one.step.mark)
     SubElement(SubElement(element, "backup"), "duration").text = str(int(measure.quarters * divisions))
     for one in measure.steps:
-        strokes = left_strokes(one)
-        for number, (notes, quarters) in enumerate(strokes, 1):
-            add_hand(element, notes, quarters, Staff(2, divisions), one.step.mark if number == len(strokes) else "")
+        _add_strokes(element, left_strokes(one), Staff(2, divisions), one.step.mark)
 
 
-def _quarters(one: PlannedStep) -> Fraction:
-    return one.step.beats * one.step.meter.beat_quarters
+def _add_strokes(element: Element, strokes: Sequence[Written], staff: Staff, mark: str) -> None:
+    for number, (notes, quarters) in enumerate(strokes, 1):
+        add_hand(element, notes, quarters, staff, mark if number == len(strokes) else "")
 
 
 def add_hand(measure: Element, notes: Sequence[PlannedNote], quarters: Fraction, staff: Staff, mark: str = "") -> None:

@@ -53,15 +53,14 @@ def tune_ways(first: Fingerings, hands: Numbers, notes: tuple[int, ...], reach: 
     """
     starts = list(_starts(first, hands, notes, reach))
     cost = _Shifts(starts, sound)
-    found: list[tuple[int, _Start, float, Figure]] = []
-    for number in hands.tolist():
-        own = [way for start in starts if start.of == number for way in _through(start, notes, cost)]
-        ranked = sorted(own, key=lambda way: way[1])[:MOST_WAYS]
-        found += [(number, start, points, figure) for start, points, figure in ranked]
+    ways = {number: list[_Way]() for number in hands.tolist()}
+    for start in starts:
+        ways[start.of] += _through(start, cost)
+    found = [way for own in ways.values() for way in sorted(own, key=lambda way: way[0])[:MOST_WAYS]]
     under = np.array([start.under for _, start, _, _ in found], dtype=np.int32).reshape(len(found), 5)
-    points = np.array([points for _, _, points, _ in found])
-    of = np.array([number for number, *_ in found], dtype=np.intp)
-    return Ways(under, points, of, tuple(figure for *_, figure in found))
+    points = np.array([points for points, *_ in found])
+    of = np.array([start.of for _, start, _, _ in found], dtype=np.intp)
+    return Ways(under, points, of, tuple(_figure(start, inner, way, notes) for _, start, inner, way in found))
 
 
 def _starts(first: Fingerings, hands: Numbers, notes: tuple[int, ...], reach: float) -> Iterator[_Start]:
@@ -87,10 +86,13 @@ def _layers(under: _Under, notes: tuple[int, ...], reach: float) -> tuple[_Layer
 
 def _over(below: tuple[int, ...], note: int, under: _Under, reach: float) -> _Layer:
     """Return the ways to hold a note over keys that stay under the fingers they have."""
-    stays = [finger for finger, key in enumerate(under) if key in below]
-    return tuple(
-        (way, lying) for way, lying in _held((*below, note), reach) if all(way[at] == under[at] for at in stays)
-    )
+    return _kept(tuple(key if key in below else FREE for key in under), (*below, note), reach)
+
+
+@lru_cache(maxsize=8192)
+def _kept(stays: _Under, keys: tuple[int, ...], reach: float) -> _Layer:
+    fixed = [finger for finger, key in enumerate(stays) if key != FREE]
+    return tuple(each for each in _held(keys, reach) if all(each[0][at] == stays[at] for at in fixed))
 
 
 @lru_cache(maxsize=8192)
@@ -100,6 +102,11 @@ def _held(keys: tuple[int, ...], reach: float) -> _Layer:
     found = fingerings(np.array([[*keys, *[FREE] * (5 - len(keys))]], dtype=np.int32), RIGHT, reach)
     lying = np.rint(found.points * WEIGHTS["grip"].value * GRAIN).astype(np.intp).tolist()
     return tuple((tuple(under), cost) for under, cost in zip(found.under.tolist(), lying, strict=True))
+
+
+_Way = tuple[float, _Start, int, tuple[_Under, ...]]
+"""A way through the tune: its points with those of the chord, where it starts, its inner cost in grains, the fingers on
+each note."""
 
 
 class _Shifts:
@@ -143,8 +150,8 @@ def _top(under: _Under) -> tuple[int, int]:
     return max(held, default=(FREE, 0))
 
 
-def _through(start: _Start, notes: tuple[int, ...], shifts: _Shifts) -> Iterator[tuple[_Start, float, Figure]]:
-    """Yield the cheapest way from a fingering of a chord to each way to hold the last note, with its points."""
+def _through(start: _Start, shifts: _Shifts) -> Iterator[_Way]:
+    """Yield the cheapest way from a fingering of a chord to each way to hold the last note."""
     best: dict[_Under, tuple[int, tuple[_Under, ...]]] = {start.under: (0, ())}
     for layer in start.layers:
         best = {
@@ -154,7 +161,15 @@ def _through(start: _Start, notes: tuple[int, ...], shifts: _Shifts) -> Iterator
             for after, lying in layer
         }
     for inner, way in best.values():
-        grip = grip_of(start.under)
-        strokes: list[tuple[tuple[int, ...], Grip]] = [(grip.keys, grip)]
-        strokes += [((note,), grip_of(under)) for note, under in zip(notes, way, strict=True)]
-        yield start, start.points + inner / (WEIGHTS["grip"].value * GRAIN), Figure(tuple(strokes), inner)
+        yield start.points + inner / (WEIGHTS["grip"].value * GRAIN), start, inner, way
+
+
+def _figure(start: _Start, inner: int, way: tuple[_Under, ...], notes: tuple[int, ...]) -> Figure:
+    grip = _grip(start.under)
+    strokes = [((note,), _grip(under)) for note, under in zip(notes, way, strict=True)]
+    return Figure(((grip.keys, grip), *strokes), inner)
+
+
+@lru_cache(maxsize=8192)
+def _grip(under: _Under) -> Grip:
+    return grip_of(under)

@@ -4,11 +4,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from engine.planning.lineup import request_for
 from engine.planning.planner import plan
 from engine.practice.difficulty import needed
 from engine.practice.model import Shift, hands_of
 from engine.practice.ranking import Entry, rank
-from engine.song.reader import song_from_chart
+from engine.song.model import SetList
+from engine.song.reader import read_song, song_from_chart
 from engine.song.unfolding import unfold
 from tests.engine.practice.by_hand import TWO_FIVE, Chord, plan_of, song
 
@@ -180,3 +182,18 @@ def test_a_pattern_in_one_position_has_no_shifts_inside() -> None:
 def test_a_jump_inside_a_pattern_needs_no_time_to_read_a_symbol() -> None:
     hard = next(one for one in rank([with_pattern("stride", "| Dm7 | G7 |")]).shifts if one.tightest.inside)
     assert hard.needs == needed(hard.shift, read=False) < needed(hard.shift)
+
+
+def with_tune(tune: str) -> Entry:
+    head = 'title = "Pier"\nkey = "C"\nmeter = "4/4"\ntempo = 120\ntune_is = "mine"\n[sections.A]\n'
+    read = read_song(f'{head}bars = "| C | F |"\ntune = """{tune}"""\n', "")
+    return read, plan(unfold(read), request_for(read, SetList("Pier"), (200.0, 200.0)))
+
+
+def test_after_its_own_tune_the_right_hand_has_only_the_time_from_its_last_note() -> None:
+    direct, late = (rank([with_tune(f"L:1/4\n{bar} | c4 |")]) for bar in ("e4", "e3 a"))
+    (onward,) = [hard for hard in direct.shifts if not hard.tightest.inside]
+    assert onward.tightest.available == pytest.approx(2.0)
+    (onward,) = [hard for hard in late.shifts if not hard.tightest.inside]
+    assert onward.tightest.available == pytest.approx(0.5)
+    assert [hard.tightest.available for hard in late.shifts if hard.tightest.inside] == [pytest.approx(1.5)]

@@ -34,7 +34,7 @@ class Running:
 def of_hands(step: PlannedStep, hands: str) -> PlannedStep:
     """Return a chord with the notes of the hands that practise."""
     if hands == "left":
-        return replace(step, right=(), lifted_right=())
+        return replace(step, right=(), lifted_right=(), tune=(), tune_on_top=False)
     return replace(step, left=(), lifted_left=(), strokes=()) if hands == "right" else step
 
 
