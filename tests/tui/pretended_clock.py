@@ -1,11 +1,14 @@
 """A clock that plays nothing: it remembers what it was asked for, and says what a test has it say."""
 
 import time
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from typing import Any
 
 from engine.performance.following import Place
+from engine.performance.sound_settings import Touch
 from engine.performance.timeline import Performance
+from engine.planning.model import PlannedStep
 from engine.song.model import SetList
 from tests.tui.showing import Player, stand_app
 from tui.app import StandApp
@@ -32,7 +35,7 @@ class PretendedClock:
         self.opened: list[tuple[str, str | None]] = []
         self.done: list[str] = []
 
-    def ports(self) -> PortsSeen:
+    def ports(self) -> PortsSeen | None:
         return self.seen
 
     def play(self, performance: Performance, delay: float = 0.0) -> None:
@@ -41,9 +44,10 @@ class PretendedClock:
     def go_on(self, performance: Performance) -> None:
         self.exchanged.append(performance)
 
-    def send(self, messages: Any, role: str = "") -> None:
-        self.sent += list(messages)
-        self.sent_to += [(role, data) for data in messages]
+    def send(self, messages: Iterable[bytes], role: str = "") -> None:
+        told = list(messages)
+        self.sent += told
+        self.sent_to += [(role, data) for data in told]
 
     def lead(self, song: int, sixteenth: int) -> None:
         self.led.append((song, sixteenth))
@@ -51,8 +55,36 @@ class PretendedClock:
     def open(self, name: str | None, role: str = "out") -> None:
         self.opened.append((role, name))
 
-    def __getattr__(self, name: str) -> Any:
-        return lambda *_arguments, **_options: self.done.append(name)
+    def mute(self) -> None:
+        self.done.append("mute")
+
+    def sound(
+        self,
+        keys: Sequence[int],
+        velocity: int | Sequence[int] = 76,
+        channel: int = 1,
+        legato: bool = False,
+        seconds: float | None = None,
+    ) -> None:
+        self.done.append("sound")
+
+    def sound_step(self, step: PlannedStep, touch: Touch, guide: bool = False, seconds: float | None = None) -> None:
+        self.done.append("sound_step")
+
+    def sense(self, on: bool) -> None:
+        self.done.append("sense")
+
+    def cue(self) -> None:
+        self.done.append("cue")
+
+    def silence(self) -> None:
+        self.done.append("silence")
+
+    def panic(self) -> None:
+        self.done.append("panic")
+
+    def close(self, seconds: float = 1.5) -> None:
+        self.done.append("close")
 
 
 def app_with_clock(set_list: SetList | None = None, **options: Any) -> tuple[StandApp, PretendedClock]:
