@@ -16,7 +16,8 @@ from engine.song.pins import KEYS
 from engine.song.reader import SECTION_KEYS
 from engine.song.section_tempo import FASTEST, SLOWEST
 from engine.song.set_list import HORNS, SET_KEYS, SET_SONG_KEYS
-from tui.persistence.player import SETTINGS, THEMES, Player, Singer, write_player
+from tui.persistence.player import SETTINGS, THEMES, Player, Singer
+from tui.persistence.player_writer import write_player
 
 SETS = Path(__file__).parents[1] / "setlists"
 FILES = sorted(SETS.glob("**/*.toml"))

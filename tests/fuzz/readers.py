@@ -22,7 +22,8 @@ from engine.song.reader import read_song, song_from_chart
 from engine.song.set_list import read_set
 from engine.song.unfolding import unfold
 from tests.engine.formats import scores
-from tui.persistence.player import read_player, write_player
+from tui.persistence.player_reader import read_player
+from tui.persistence.player_writer import write_player
 from tui.persistence.saved_state import Session, load_player, load_session, save_session
 
 SETS = Path(__file__).resolve().parents[2] / "setlists"

@@ -10,7 +10,8 @@ from typing import Any
 
 from tui.persistence.files import StoreError, read_text, reason, save
 from tui.persistence.folders import config_folder, data_folder
-from tui.persistence.player import FIRST_LINE, Player, changed_player, read_player
+from tui.persistence.player import Player
+from tui.persistence.player_reader import read_player
 
 MOST_SETS = 200
 """Sets and songs whose place is remembered; the one that was left longest ago is forgotten first (own choice)."""
@@ -98,6 +99,8 @@ def save_player(after: Player, before: Player | None = None) -> None:
     Raises:
         StoreError: it cannot be written, or what stands there cannot be understood.
     """
+    from tui.persistence.player_writer import FIRST_LINE, changed_player
+
     path = config_folder() / "player.toml"
     text = read_text(path) if _exists(path) else FIRST_LINE
     try:

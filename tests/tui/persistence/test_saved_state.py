@@ -7,12 +7,11 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
 from tests.tui.sets_in_files import put
+from tests.tui.spoilt_settings import SPOILT
 from tui.persistence.files import StoreError
-from tui.persistence.player import Player, changed_player, read_player
+from tui.persistence.player import Player
 from tui.persistence.saved_state import Session, load_player, load_session, save_player, save_session
 
 
@@ -72,17 +71,6 @@ def test_the_players_own_comments_stay(home: Path) -> None:
     assert tomllib.loads(text)["theme"] == "light"
 
 
-SPOILT = (
-    '# my hands\nreach = "a ninht"   # measured in May\ntheme = "light"\n',
-    '# the pedal\npedal = "cc 64"\npedal_back = "control 67 channel 1"\n',
-    '[[singers]]\nname = "Ines"       # alto\nlowest = "H2"\nhighest = "D5"\n',
-    'guide = "loud"\nprogram = 0\nbank = -1\nvolume = "full"\nchannel = 17\nsensing = 1\nregister = ["C2"]\n',
-    'somebody = "else\'s"\n\n[keys]\n"stand.forward" = 3\n',
-    'theme = "dark"\r\nreach = [1, 2, 3]\r\n',
-)
-"""Files of a player who has made a mistake in typing."""
-
-
 @pytest.mark.parametrize("text", SPOILT)
 def test_what_cannot_be_understood_is_said_at_its_line_and_stays(home: Path, text: str) -> None:
     path = put(home, "player.toml", text)
@@ -112,19 +100,6 @@ def test_a_file_that_is_no_toml_stays_to_the_letter_and_is_said(home: Path, text
     assert {file.name for file in home.iterdir()} == {"player.toml"}
 
 
-@given(st.lists(st.sampled_from([*"".join(SPOILT).splitlines(), "", "[keys]", "# a word"]), max_size=8))
-def test_no_line_is_lost_whatever_stands_in_the_file(lines: list[str]) -> None:
-    text = "\n".join(lines) + "\n"
-    try:
-        before = read_player(text)
-    except ValueError:
-        return
-    after = replace(before, volume=99, hands_step=not before.hands_step)
-    changed = changed_player(text, before, after).splitlines()
-    kept = [line for line in lines if not line.startswith(("volume", "hands_step"))]
-    assert [line for line in kept if line and line not in changed] == []
-
-
 @pytest.mark.skipif(os.geteuid() == 0, reason="root may read everything")
 def test_a_settings_folder_that_may_not_be_read_is_said(home: Path) -> None:
     put(home, "player.toml", "")
@@ -147,37 +122,3 @@ def test_a_place_that_may_not_be_read_is_none_and_stays_where_it_is(
         only_here.setattr(Path, "exists", shut)
         assert load_session() == Session()
     assert [file.name for file in home.iterdir()] == [path.name]
-
-
-WHOLE = """# mine
-reach = [210, 225]   # measured in May
-pedal = "control 64"   # the left one
-theme = "light"
-
-[keys]
-"stand.forward" = "f8"
-
-# the singer
-[[singers]]
-name = "Ines"  # alto
-lowest = "G3"
-highest = "D5"
-"""
-
-
-@given(
-    st.lists(st.tuples(st.integers(0, len(WHOLE)), st.integers(0, 5), st.text("[]\"=#\n\t\\é,.x0'", max_size=3))),
-    st.sampled_from(["\n", "\r\n"]),
-)
-def test_whatever_is_mistyped_no_line_of_the_file_is_lost(spoils: list[tuple[int, int, str]], end: str) -> None:
-    text = WHOLE
-    for start, gone, put_in in spoils:
-        text = text[:start] + put_in + text[start + gone :]
-    text = text.replace("\n", end)
-    try:
-        before = read_player(text)
-        changed = changed_player(text, before, replace(before, volume=99, hands_step=not before.hands_step))
-    except ValueError:
-        return
-    assert [line for line in text.splitlines() if line.strip() and line not in changed.splitlines()] == []
-    assert read_player(changed).volume == 99
