@@ -6,8 +6,12 @@ from engine.chord.house_rules import CHOICES, DEFAULT_RULES, HouseRules
 from engine.formats.chart_text.form import Part
 from engine.formats.chart_text.headings import Head
 from engine.formats.import_choices import Answers, Choice
+from engine.song.roadmap import MOST_TIMES
 from engine.song.section_tempo import FASTEST, SLOWEST
 from engine.song.writing import bare, quoted, roadmap_value
+
+LONGEST_CUE = 40
+"""Characters kept of words that become a section's name or cue (own choice)."""
 
 
 @dataclass(slots=True)
@@ -36,6 +40,15 @@ class Chart:
     labelled_meter: bool = False
     unsung: list[str] = field(default_factory=list)
     waiting: dict[str, tuple[int, str]] = field(default_factory=dict)
+
+
+def begin(chart: Chart, name: str, times: int = 1) -> Part:
+    """Begin a section, with the ways that waited for it and in the key and meter that hold now."""
+    part = Part(name, max(1, min(MOST_TIMES, times)), ways=dict(chart.ways), turns=dict(chart.turns))
+    chart.ways.clear()
+    chart.parts.append(part)
+    chart.before = ""
+    return part
 
 
 def song_file(chart: Chart, parts: list[Part], order: list[str], key: str, name: str) -> tuple[str, dict[int, int]]:

@@ -1,14 +1,54 @@
 """The key of a chart that does not say it: the one whose scale holds most of its chords."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from engine.chord.model import Chord
+from engine.errors import SymbolError
+from engine.formats.chart_text.chart import Chart
+from engine.formats.chart_text.form import Part
+from engine.formats.import_choices import Choice
+from engine.song.chord_names import Wording, reader_of
+from engine.song.signs import signs
 from engine.theory.key import Key
 from engine.theory.pitch import NATURAL, NoteName
 from engine.voicing.tones import is_dominant
 
 MAJOR = tuple(NATURAL.values())
 """Half steps of a major scale above its tonic."""
+
+LIKELY = 3
+"""Keys that are offered where none is written (own choice)."""
+
+
+def key_of(chart: Chart, parts: list[Part]) -> str:
+    """Return the key that is written, else the likeliest, with a doubt and another one to choose."""
+    if chart.head.key:
+        return chart.head.key
+    if chart.numbers:
+        chart.doubts.append("numbers without a key: C was taken")
+        return "C"
+    likely = [str(key) for key in likely_keys(_chords(chart, parts))[:LIKELY]]
+    key = chart.answers.key or likely[0]
+    doubt = f"no key is written, {key} was taken from its chords"
+    following = likely[(likely.index(key) + 1) % len(likely)] if key in likely else likely[0]
+    chart.doubts.append(doubt)
+    chart.choices.append(Choice(doubt, following, replace(chart.answers, key=following)))
+    return key
+
+
+def _chords(chart: Chart, parts: list[Part]) -> list[Chord]:
+    read = reader_of(Wording(chart.rules))
+    found: list[Chord] = []
+    for part in parts:
+        for _, bars in part.bars:
+            for sign in signs(bars):
+                try:
+                    chord = read(sign.text)[1] if sign.kind == "chord" else None
+                except SymbolError:
+                    chord = None
+                found += [chord] if chord else []
+    return found
 
 
 def likely_keys(chords: Sequence[Chord]) -> list[Key]:

@@ -7,24 +7,20 @@ import re
 from dataclasses import replace
 
 from engine.chord.house_rules import HouseRules
-from engine.chord.model import Chord
-from engine.errors import ChartError, SymbolError
-from engine.formats.chart_text.bar_numbers import Counting, closing, uncounted
-from engine.formats.chart_text.bars import LETTER, Mending, are_bars, are_numbers, mended, opens_with_bar
-from engine.formats.chart_text.chart import Chart, song_file
+from engine.errors import ChartError
+from engine.formats.chart_text.bars import are_numbers
+from engine.formats.chart_text.chart import LONGEST_CUE, Chart, begin, song_file
+from engine.formats.chart_text.chord_lines import MOST_A_BAR, propose_bars, take_bars
 from engine.formats.chart_text.form import Part, form_of, take_ways
-from engine.formats.chart_text.key_changes import meter_now, turn, unused
-from engine.formats.chart_text.key_guess import likely_keys
-from engine.formats.chart_text.lines import LONGEST_LINE, Line, is_chord, lines_of, section_label
+from engine.formats.chart_text.key_changes import turn, unused
+from engine.formats.chart_text.key_guess import key_of
+from engine.formats.chart_text.lines import LONGEST_LINE, Line, is_chord, lines_of
 from engine.formats.chart_text.spoken_form import form_line, order_of, played_again
 from engine.formats.chart_text.tidying import QUOTED, tidied
 from engine.formats.import_choices import AS_READ, Answers, Choice
 from engine.formats.import_result import Imported, NotImported, imported
-from engine.song.chord_names import Wording, reader_of
 from engine.song.model import Song
 from engine.song.reader import read_song
-from engine.song.roadmap import MOST_TIMES
-from engine.song.signs import signs
 from engine.song.transposing import transpose
 from engine.song.writing import write_song
 from engine.theory.key import Key, read_key, sensible
@@ -33,15 +29,7 @@ LARGEST = 100_000
 MOST_LINES = 1000
 MOST_WORDS = 5000
 """Characters, lines with chords and words in them beyond which a text is no chart of one song (own choice)."""
-LONGEST_CUE = 40
-"""Characters kept of words that become a section's name or cue (own choice)."""
-MOST_A_BAR = 4
-"""Chords in a bar that is proposed (own choice)."""
-LIKELY = 3
-"""Keys that are offered where none is written (own choice)."""
 
-_FIRST_BAR = re.compile(r":?\|+:?|\[\d")
-_NAME_METER = re.compile(r"(?P<name>.+?)[\s(:]+(?P<meter>\d{1,2}/(?:2|4|8|16))\)?:?")
 _GERMAN = re.compile(r"(?:^|[\s|(/])(?:H|[CDFGAH]is|[DGAEH]e?s)(?=m|[0-9]|\s|\||$)")
 
 
@@ -99,10 +87,10 @@ def _gather(chart: Chart, lines: list[Line]) -> None:
             turn(chart, line)
         elif line.kind == "bars":
             chart.waiting.clear()
-            _bars(chart, line)
+            take_bars(chart, line)
         elif line.kind == "chords" and not barred:
             chart.waiting.clear()
-            _propose(chart, line)
+            propose_bars(chart, line)
         elif line.kind == "chords":
             chart.doubts.append(f"line {line.number}: chords without bar lines were left out: {line.text[:40]}")
         elif line.kind == "words":
@@ -110,17 +98,9 @@ def _gather(chart: Chart, lines: list[Line]) -> None:
     unused(chart)
 
 
-def _begin(chart: Chart, name: str, times: int = 1) -> Part:
-    part = Part(name, max(1, min(MOST_TIMES, times)), ways=dict(chart.ways), turns=dict(chart.turns))
-    chart.ways.clear()
-    chart.parts.append(part)
-    chart.before = ""
-    return part
-
-
 def _section(chart: Chart, line: Line) -> None:
     """Begin a section; what is said behind its name is a way of the form, or its cue."""
-    part = _begin(chart, line.name, line.times)
+    part = begin(chart, line.name, line.times)
     if line.remark and not take_ways(part, line.remark):
         part.cue = line.remark[:LONGEST_CUE]
 
@@ -153,7 +133,7 @@ def _spoken(chart: Chart, line: Line) -> bool:
     again = played_again(line.text, [part.name for part in chart.parts])
     if again is None:
         return False
-    _begin(chart, again[0], max(1, again[1]))
+    begin(chart, again[0], max(1, again[1]))
     chart.doubts.append(f"line {line.number}: {line.text[:QUOTED]!r} read as {again[0]} x{max(1, again[1])}")
     return True
 
@@ -168,138 +148,12 @@ def _ordered(chart: Chart, parts: list[Part], order: list[str]) -> list[str]:
     return played or order
 
 
-def _bars(chart: Chart, line: Line) -> None:
-    if chart.parts and chart.parts[-1].turns != chart.turns and not section_label(line.text.split("|")[0]):
-        _begin(chart, chart.parts[-1].name)
-    text = _uncounted(chart, line)
-    first = _FIRST_BAR.search(text)
-    before = _own_meter(chart, text[: first.start()].strip() if first else "")
-    bars = text[first.start() :] if first else text
-    later = bool(chart.parts and chart.parts[-1].bars)
-    mending = Mending(meter_now(chart), chart.rules, chart.numbers, line.number, chart.before)
-    named, opening = _name_and_bar(before, mending)
-    if opening:
-        before, bars = named, f"| {opening} {bars}"
-    next_letter = bool(chart.letter) and before == chr(ord(chart.letter) + 1)
-    if not next_letter and opens_with_bar(before, bars, later, mending):
-        before, bars = "", f"| {before} {bars}"
-    label, pickup = _label(chart, before, line.number)
-    if label:
-        _begin(chart, *label)
-        chart.letter = before if len(before) == 1 else ""
-    elif not chart.parts:
-        _begin(chart, "A")
-    part = chart.parts[-1]
-    if before:
-        take_ways(part, re.sub(r"\bcoda\b", "", before, flags=re.IGNORECASE))
-    mending.before = chart.before
-    if pickup and part.bars:
-        chart.doubts.append(f"line {line.number}: {pickup} before the first bar line was left out")
-    elif pickup:
-        bars = f"{_opening(chart, part, pickup, line.number)} {bars}"
-    text = mended(bars, mending)
-    chart.before = mending.before
-    chart.doubts += mending.doubts
-    if mending.words and not take_ways(part, mending.words):
-        chart.doubts.append(f"line {line.number}: the words {mending.words[:40]!r} were left out")
-    if text.strip():
-        part.bars.append((line.number, text))
-        part.counting.after(text)
-
-
-def _own_meter(chart: Chart, before: str) -> str:
-    """Take the meter from a section's name, as in `B 7/8 | Am |`; it holds for that section. Return the name."""
-    found = _NAME_METER.fullmatch(before)
-    if found and section_label(found["name"]):
-        chart.turns["meter"] = found["meter"]
-        if found["meter"] == (chart.head.meter or "4/4"):
-            chart.turns.pop("meter")
-        chart.labelled_meter = True
-        return found["name"].strip()
-    if chart.labelled_meter and section_label(before):
-        chart.turns.pop("meter", None)
-        chart.labelled_meter = False
-    return before
-
-
-def _uncounted(chart: Chart, line: Line) -> str:
-    """Return the text of a line of bars without bar numbers, and with endings as signs."""
-    part = chart.parts[-1] if chart.parts else None
-    place = part.counting if part else Counting()
-    ending = place.ending
-    text = uncounted(line.text, chart.numbers, place)
-    for told in place.told:
-        if not any(doubt.endswith(told) for doubt in chart.doubts):
-            chart.doubts.append(f"line {line.number}: {told}")
-    if place.told and not part:
-        part = _begin(chart, "A")
-        part.counting = place
-    place.told.clear()
-    if part and place.unclosed and place.ending == ending + 1 > 1 and part.bars:
-        number, before = part.bars[-1]
-        part.bars[-1] = (number, closing(before))
-    return text
-
-
-def _opening(chart: Chart, part: Part, chord: str, number: int) -> str:
-    """Return the first bar that a chord before the first bar line makes: a pickup, or a bar of its own."""
-    part.pickup = chart.answers.opening == "pickup"
-    ways = ("a pickup of one beat", "a bar of its own")
-    now, instead = ways if part.pickup else ways[::-1]
-    doubt = f"line {number}: {chord} before the first bar line, read as {now}"
-    other = replace(chart.answers, opening="bar" if part.pickup else "pickup")
-    chart.doubts.append(doubt)
-    chart.choices.append(Choice(doubt, instead, other))
-    return chord if part.pickup else f"| {chord}"
-
-
-def _name_and_bar(before: str, mending: Mending) -> tuple[str, str]:
-    """Return a section's name and the bar that follows it, as in `A: Cm7 | F7`, or all of it and no bar."""
-    words = before.split()
-    for at in range(1, len(words)):
-        name, bar = " ".join(words[:at]), " ".join(words[at:])
-        if section_label(name) and not LETTER.fullmatch(name) and are_bars(bar, mending):
-            return name, bar
-    return before, ""
-
-
-def _label(chart: Chart, before: str, number: int) -> tuple[tuple[str, int] | None, str]:
-    """Return (section, pickup chord) of what stands before the first bar line."""
-    words = re.sub(r"^(?:sign|segno)\b|\bto coda\b", "", before, flags=re.IGNORECASE).strip()
-    if not words:
-        return None, ""
-    chord = words.strip("() ")
-    mending = Mending(meter_now(chart), chart.rules, chart.numbers, number)
-    if words.startswith("(") and mending.reads(chord):
-        return None, chord
-    if mending.reads(chord) and not LETTER.fullmatch(words):
-        return None, chord
-    if section := section_label(words):
-        return section, ""
-    return (" ".join(words.strip(" :[]").split())[:LONGEST_CUE] or "A", 1), ""
-
-
-def _propose(chart: Chart, line: Line) -> None:
-    """Make bars of a line of chords over words."""
-    part = chart.parts[-1] if chart.parts else _begin(chart, "A")
-    if part.turns != chart.turns:
-        part = _begin(chart, part.name)
-    chart.proposed = True
-    words = line.text.split()
-    each = max(1, min(MOST_A_BAR, chart.answers.per_bar))
-    bars = [" ".join(words[at : at + each]) for at in range(0, len(words), each)]
-    mending = Mending(meter_now(chart), chart.rules, chart.numbers, line.number)
-    text = mended(f"| {' | '.join(bars)} |", mending)
-    chart.doubts += mending.doubts
-    part.bars.append((line.number, text))
-
-
 def _imported(chart: Chart, name: str) -> Imported:
     parts, order = form_of(chart.parts, chart.doubts)
     order = _ordered(chart, parts, order)
     if chart.unsung:
         chart.doubts.append(f"the words of these lines were left out: {', '.join(chart.unsung)}")
-    key = _key(chart, parts)
+    key = key_of(chart, parts)
     text, places = song_file(chart, parts, order, key, name)
     try:
         song = read_song(text, "")
@@ -326,35 +180,6 @@ def _doubt_bars(chart: Chart) -> None:
 
 def _a_bar(count: int) -> str:
     return f"{count} chords a bar" if count > 1 else "one chord a bar"
-
-
-def _key(chart: Chart, parts: list[Part]) -> str:
-    if chart.head.key:
-        return chart.head.key
-    if chart.numbers:
-        chart.doubts.append("numbers without a key: C was taken")
-        return "C"
-    likely = [str(key) for key in likely_keys(_chords(chart, parts))[:LIKELY]]
-    key = chart.answers.key or likely[0]
-    doubt = f"no key is written, {key} was taken from its chords"
-    following = likely[(likely.index(key) + 1) % len(likely)] if key in likely else likely[0]
-    chart.doubts.append(doubt)
-    chart.choices.append(Choice(doubt, following, replace(chart.answers, key=following)))
-    return key
-
-
-def _chords(chart: Chart, parts: list[Part]) -> list[Chord]:
-    read = reader_of(Wording(chart.rules))
-    found: list[Chord] = []
-    for part in parts:
-        for _, bars in part.bars:
-            for sign in signs(bars):
-                try:
-                    chord = read(sign.text)[1] if sign.kind == "chord" else None
-                except SymbolError:
-                    chord = None
-                found += [chord] if chord else []
-    return found
 
 
 def _sounding(song: Song, chart: Chart) -> Song:

@@ -107,11 +107,6 @@ def test_where_h_is_a_chord_b_is_b_flat():
     assert played("key: E\n| H7 | E | Fism | B |") == "B7 E F#m Bb"
 
 
-def test_a_chord_in_brackets_before_the_first_bar_is_a_pickup():
-    song = song_from_text("key: D 3/4\n (A7)  | D | G |").song
-    assert (song.sections[0].pickup, unfold(song)[0].symbol, unfold(song)[0].beat) == (1, "A7", 3)
-
-
 @pytest.mark.parametrize(
     ("bar", "beats"),
     [
@@ -178,17 +173,6 @@ def test_a_capo_is_converted_into_what_sounds():
     assert "capo 3" in found.doubts[0]
 
 
-@pytest.mark.parametrize(
-    ("bars", "key"),
-    [("| C | F | G7 | C |", "C"), ("| Am | Dm | E7 | Am |", "Am"), ("| Ebmaj7 | Cm7 | Fm7 | Bb7 |", "Eb"),
-     ("| A | D | E7 | A |", "A"), ("| Gm | Cm | D7 | Gm |", "Gm")],
-)  # fmt: skip
-def test_a_key_that_nobody_wrote_is_taken_from_the_chords_and_said(bars, key):
-    found = song_from_text(bars)
-    assert found.song.key == key
-    assert any("key" in doubt for doubt in found.doubts)
-
-
 def test_doubtful_symbols_are_listed_and_house_rules_settle_them():
     assert "Co: read as diminished without the seventh" in doubts("| Co |")
     found = song_from_text("| Co |", answers=Answers(reading=(("o", "dim7"),)))
@@ -213,40 +197,3 @@ def test_a_text_without_chords_is_refused(text):
 def test_a_text_with_more_chords_than_a_song_is_refused_at_once(text):
     with pytest.raises(NotImported, match="far"):
         song_from_text(text)
-
-
-@pytest.mark.parametrize(
-    ("text", "symbols"),
-    [
-        (
-            "F | Bb7 | F | F7\nBb7 | Bb7 | F | D7\nGm7 | C7 | F D7 | Gm7 C7",
-            "F Bb7 F F7 Bb7 Bb7 F D7 Gm7 C7 F D7 Gm7 C7",
-        ),
-        ("Dm7 | G7 | C6 | A7 |\nDm7 G7 | C6 |", "Dm7 G7 C6 A7 Dm7 G7 C6"),
-        ("[Verse]\nF | Bb7 | F | F7 |\nBb7 | F |", "F Bb7 F F7 Bb7 F"),
-        ("| C | F |\nG7 | C | F |", "C F G7 C F"),
-        ("key: C\n1 | 4 | 5 | 1", "C F G C"),
-        ("A: Cm7 | F7 | Bbmaj7 | Ebmaj7\n[B] Am7b5 | D7 | Gm | %", "Cm7 F7 Bbmaj7 Ebmaj7 Am7b5 D7 Gm Gm"),
-        ("Verse 1 F | Bb7 |", "F Bb7"),
-        ("| Em7 A7 | Dmaj7 % |", "Em7 A7 Dmaj7"),
-        ("| C . . . | F - G - | Am __ |", "C F G Am"),
-    ],
-)
-def test_bar_lines_between_the_bars_alone_lose_no_chord(text, symbols):
-    assert played(text) == symbols
-
-
-@pytest.mark.parametrize("text", ["A | Dm7 | G7 | C6 | % |\nB | Em7 | A7 | D6 | % |", "A | Dm7 | G7 |"])
-def test_a_lone_letter_before_even_bars_names_the_section(text):
-    assert song_from_text(text).song.sections[0].name == "A"
-
-
-def test_a_chord_before_even_bars_is_a_pickup():
-    found = song_from_text("key: C\nG7 | C6 | Dm7 | G7 | C6 |")
-    assert found.song.sections[0].pickup == 1
-    assert any("read as a pickup" in doubt for doubt in found.doubts)
-
-
-def test_a_pickup_that_has_no_place_is_left_out_with_a_doubt():
-    found = song_from_text("key: C\n| C | F |\n(G7) | C | F |")
-    assert any("G7 before the first bar line was left out" in doubt for doubt in found.doubts)
