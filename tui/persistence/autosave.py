@@ -1,11 +1,14 @@
 """What was decided, and the place where we are, kept: written a moment later, and on the way out."""
 
 import asyncio
+import contextlib
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from engine.errors import EngineError
+from tui.persistence.kept_changes import KeptChanges
 from tui.persistence.set_file import SetFile
+from tui.session.rehearsal import Change, Rehearsal
 from tui.session.session import TOLD, Session, in_a_line
 
 if TYPE_CHECKING:
@@ -24,6 +27,9 @@ class Autosave:
 
     def __init__(self, session: Session, path: Path | None, file: SetFile, turn: asyncio.Lock) -> None:
         self._session, self._path, self._file, self._turn = session, path, file, turn
+        self._changes = KeptChanges(path, file) if path is not None and file.kept else None
+        if self._changes is not None:
+            session.earlier = self._earlier
         self._save_task: asyncio.Task[None] | None = None
         self._place_task: asyncio.Task[None] | None = None
 
@@ -44,6 +50,8 @@ class Autosave:
             async with self._turn:
                 while self._file.unsaved(self._session.now.set_list):
                     self._say_clashes(await self._file.save(self._session.now.set_list))
+                if self._changes is not None:
+                    await asyncio.to_thread(self._changes.keep, self._session.now)
         except (EngineError, OSError) as fault:
             self._session.notice("saving", f"NOT SAVED: {in_a_line(fault)}")
         else:
@@ -54,6 +62,13 @@ class Autosave:
         if clashes:
             words = f"NOT SAVED, changed elsewhere too: {clashes[0].what}: w chooses"
             self._session.notice("changed", words)
+
+    async def _earlier(self, now: Rehearsal) -> Change | None:
+        """Return what was decided last before the program was closed, None where that cannot be undone any more."""
+        async with self._turn:
+            with contextlib.suppress(EngineError, OSError):
+                return await asyncio.to_thread(self._changes.take, now) if self._changes is not None else None
+        return None
 
     def place_soon(self) -> None:
         """Keep the place where we are in a moment."""

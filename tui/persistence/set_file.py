@@ -168,10 +168,12 @@ class SetFile:
             await asyncio.to_thread(store.save, path, changed)
         self._opened_text, self._text, self._saved = opened, changed, slots(set_list)
         self.band = band(set_list)
-        self._names |= {place.file for place in set_list.songs}
+        new = {place.file for place in set_list.songs} - self._names
+        self._names |= new
         self.decided |= changes(self.base, set_list.songs) - {clash.value for clash in clashes}
         self.base = put_back(self.base, set_list.songs, clashes) if clashes else set_list.songs
-        self.stamp(path)
+        # A song that came back by undo was in the folder all the time.
+        self.stamp(path, *(store.song_path(path, name) for name in new))
         return clashes
 
     def gone(self, fresh: SetList) -> tuple[SetSong, ...]:

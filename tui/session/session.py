@@ -5,7 +5,7 @@ that a key press waits for leaves memory.
 """
 
 import asyncio
-from collections.abc import Callable
+from collections.abc import Awaitable, Callable
 from dataclasses import replace
 from typing import Any
 
@@ -13,12 +13,14 @@ from engine.errors import EngineError
 from engine.song.model import SetList, Song, Step
 from tui.session import changes
 from tui.session import rehearsal as stand
-from tui.session.rehearsal import Rehearsal, Unfold
+from tui.session.rehearsal import Change, Rehearsal, Unfold
 from tui.session.tasks import Tasks
 
 Told = Callable[[], None]
 Changed = Callable[[Rehearsal, Rehearsal], None]
 """Called with the rehearsal before and after."""
+Earlier = Callable[[Rehearsal], Awaitable[Change | None]]
+"""Finds what was decided last before the program was closed; it may be looked for on the disk."""
 
 WORD_SECONDS = 4.0
 """Seconds that a word stays over the title."""
@@ -51,6 +53,7 @@ class Session:
         self.message, self.alarm = "", False
         self.notices: dict[str, str] = {}
         self.toured = TOLD
+        self.earlier: Earlier | None = None
         self.on_change: list[Changed] = []
         self.on_step: list[Told] = []
         self.on_show: list[Told] = []
@@ -86,8 +89,22 @@ class Session:
 
     def undo(self) -> str:
         """Take back what was decided last; return what that was, "" where nothing could be taken back."""
+        if not self.now.log and self.earlier is not None:
+            self.tasks.start(self._undo_earlier(self.earlier))
+            return ""
         words = self.now.log[-1].words if self.now.log else ""
         return words if self.attempt(lambda: changes.undo(self.now)) else ""
+
+    async def _undo_earlier(self, earlier: Earlier) -> None:
+        """Take back what was decided last before the program was closed."""
+        before = self.now
+        change = await earlier(before)
+        if self.now is not before:
+            return
+        if change is not None:
+            self.now = replace(before, log=(change,))
+        if self.attempt(lambda: changes.undo(self.now)) and change is not None:
+            self.say(f"undone, of the last time: {change.words}")
 
     def redo(self) -> str:
         """Do again what was undone; return what that is, "" where nothing could be done again."""
