@@ -1,7 +1,7 @@
 """How single sections are played, beside the song: read, changed, and compared with what the song's own file says.
 
-All that the sections of a song say of it is one text (JSON, `Song.parts`), so that it can be kept, undone and merged
-like any other value of `MANNER`. A value that a section does not have is the song's.
+All that the sections of a song say of it is one text (JSON, `Song.parts`), so that it can be kept and compared with
+its file's like any other value of `MANNER`. A value that a section does not have is the song's.
 """
 
 import json
@@ -48,13 +48,6 @@ def with_parts(song: Song, parts: Parts) -> Song:
         for key, value in values.items():
             song = with_part(song, name, key, value)
     return song
-
-
-def with_manner(song: Song, manner: Mapping[str, str]) -> Song:
-    """Return a song with other values of `MANNER`, by name."""
-    plain: dict[str, Any] = {name: value for name, value in manner.items() if name != "parts"}
-    song = replace(song, **plain)
-    return with_parts(song, differences(song.parts, manner["parts"])) if "parts" in manner else song
 
 
 def differences(own: str, wanted: str) -> dict[str, dict[str, str]]:

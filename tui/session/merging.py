@@ -1,8 +1,9 @@
 """Two versions of a set brought together: ours on the stand, and the one that another program left in the file.
 
 Pure. Both are compared with the last version that both sides knew, value by value: the key, the tempo, how it is
-played, the note of each place, the pin of each place, which songs there are, and their order. What one side changed is
-taken; where both did, a clash asks whose holds. Everything else of a song (its bars, its title) is as the file has it.
+played, how each section is, the note of each place, the pin of each place, which songs there are, and their order. What
+one side changed is taken; where both did, a clash asks whose holds. Everything else of a song (its bars, its title) is
+as the file has it.
 """
 
 from collections.abc import Callable
@@ -10,7 +11,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Any
 
-from engine.song.model import MANNER, Pin, SetList, SetSong
+from engine.song.model import MANNER, Pin, SetList, SetSong, Song
 from tui.session.bar_notes import is_bar_note
 from tui.session.song_names import Name, named
 from tui.session.song_numbers import renumbered
@@ -21,6 +22,9 @@ Values = dict[str, Any]
 Songs = tuple[SetSong, ...]
 
 SONG, ORDER = "song", "order"
+
+PLAYED = tuple(name for name in MANNER if name != "parts")
+"""How the whole song is played; what is said of single sections is compared section by section."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +116,9 @@ def put_back(base: Songs, ours: Songs, clashes: tuple[Clash, ...]) -> Songs:
 def values(place: SetSong, key: str) -> Values:
     """Return what is decided for a song tonight, its pins as they lie in `key`."""
     song = place.song
-    found: Values = {"key": song.key, "tempo": song.tempo, **dict(zip(MANNER, song.manner, strict=True))}
+    found: Values = {"key": song.key, "tempo": song.tempo, **{name: getattr(song, name) for name in PLAYED}}
+    for part in song.sections:
+        found |= {f"{name} of {part.name}": value for name, value in part.manner.items()}
     own: list[str] = []
     for line in filter(None, (line.strip() for line in song.note.splitlines())):
         if is_bar_note(line):
@@ -132,7 +138,6 @@ def with_values(place: SetSong, there: Values, wanted: Values, key: str) -> SetS
     wanted = {what: value for what, value in wanted.items() if value is not None}
     if wanted == there:
         return place
-    from engine.song.parts import with_manner
     from engine.song.transposing import transpose
 
     song = place.song if wanted["key"] == place.song.key else transpose(place.song, wanted["key"])
@@ -143,8 +148,20 @@ def with_values(place: SetSong, there: Values, wanted: Values, key: str) -> SetS
         # Its lines may stand in another order.
         note = place.song.note
     pins = _moved_pins(place, pins, key, song.key)
-    song = with_manner(song, {name: wanted[name] for name in MANNER if name in wanted})
+    song = replace(_with_sections(song, there, wanted), **{name: wanted[name] for name in PLAYED if name in wanted})
     return replace(place, song=replace(song, tempo=wanted["tempo"], note=note, pins=pins), steps=())
+
+
+def _with_sections(song: Song, there: Values, wanted: Values) -> Song:
+    """Return a song with what is wanted of single sections; what is no longer said of one is as the song has it."""
+    from engine.song.parts import PART_KEYS, with_part
+
+    for part in song.sections:
+        for name in PART_KEYS:
+            what = f"{name} of {part.name}"
+            if wanted.get(what) != there.get(what):
+                song = with_part(song, part.name, name, wanted.get(what, ""))
+    return song
 
 
 def _notes(values: Values) -> Values:

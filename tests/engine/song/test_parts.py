@@ -12,7 +12,7 @@ from engine.planning.lineup import request_for
 from engine.song.groove import LEFT_HAND_CHOICES
 from engine.song.header import VOICING
 from engine.song.model import Song
-from engine.song.parts import PART_KEYS, differences, parts_of, with_manner, with_part, with_parts
+from engine.song.parts import PART_KEYS, differences, parts_of, with_part, with_parts
 from engine.song.reader import read_song
 from engine.song.set_list import read_set
 from engine.song.writer import set_part, set_tonight, write_song
@@ -68,7 +68,6 @@ def test_the_differences_of_two_ways_to_play_lead_from_one_to_the_other(
 ) -> None:
     first, second = with_parts(pier(), one), with_parts(pier(), other)
     assert with_parts(first, differences(first.parts, second.parts)) == second
-    assert with_manner(first, {"parts": second.parts}) == second
 
 
 @given(SAID)

@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from engine.song.model import Pin, SetList, SetSong
+from engine.song.parts import with_part
 from tests.tui import charts
 from tui.session.merging import ORDER, SONG, Clash, changes, differences, merged, put_back
 from tui.session.song_names import named
@@ -64,6 +65,33 @@ def test_the_same_tempo_changed_twice_is_asked_about(choose: Callable[[Clash], b
     assert both.set_list.songs[0].song.tempo == tempo
     asked = (Clash((("a.toml", 0), "tempo"), "A, tempo", "90", "150"),)
     assert both.clashes == (asked if choose is undecided else ())
+
+
+def test_two_sections_voiced_otherwise_on_both_sides_meet_in_one_song() -> None:
+    song = replace(A.song, sections=(*A.song.sections, charts.section("Bridge", "F6")))
+    base = replace(A, song=song)
+    here, there = (replace(base, song=with_part(song, part, "texture", "lean")) for part in ("Verse", "Bridge"))
+    both = merged((base,), of(here), of(there), undecided)
+    assert both.clashes == ()
+    assert [part.manner for part in both.set_list.songs[0].song.sections] == [{"texture": "lean"}] * 2
+
+
+@pytest.mark.parametrize(("choose", "texture"), [(ours, "lean"), (theirs, "full")])
+def test_one_section_voiced_otherwise_on_both_sides_is_asked_about_in_words(
+    choose: Callable[[Clash], bool | None], texture: str
+) -> None:
+    here, there = (replace(A, song=with_part(A.song, "Verse", "texture", value)) for value in ("lean", "full"))
+    asked = Clash((("a.toml", 0), "texture of Verse"), "A, texture, Verse", "lean", "full")
+    assert merged((A,), of(here), of(there), undecided).clashes == (asked,)
+    both = merged((A,), of(here), of(there), choose)
+    assert both.set_list.songs[0].song.sections[0].manner == {"texture": texture}
+
+
+def test_what_is_no_longer_said_of_a_section_is_as_the_song_has_it() -> None:
+    lean = replace(A, song=with_part(A.song, "Verse", "texture", "lean"))
+    both = merged((lean,), of(A), of(said(lean, tempo=90.0)), undecided)
+    assert both.clashes == ()
+    assert (both.set_list.songs[0].song.parts, both.set_list.songs[0].song.tempo) == ("", 90.0)
 
 
 def test_the_same_change_on_both_sides_is_no_clash() -> None:
