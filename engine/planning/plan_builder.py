@@ -10,11 +10,11 @@ from numpy.typing import NDArray
 from engine.chord.model import Chord
 from engine.hand.grip import LEFT, RIGHT, Grip
 from engine.hand.keyboard import span
-from engine.hand.moves import lifted, moves
+from engine.hand.moves import lifted
 from engine.planning.cheapest import Pair
 from engine.planning.clarity import blur_words
 from engine.planning.hand_states import Figure, HandStates, hand_states
-from engine.planning.left_hand.telling import refusal, struck
+from engine.planning.left_hand.telling import hand_notes, refusal, struck
 from engine.planning.left_hand.ways import leaving_grips
 from engine.planning.model import Plan, PlannedNote, PlannedStep
 from engine.planning.own_tune.telling import with_tune
@@ -26,9 +26,7 @@ from engine.planning.tune_clashes import left_out_words, rub_words, tune_words
 from engine.planning.voicing_costs import beneath
 from engine.planning.weights import GRAIN, grains
 from engine.song.model import Step
-from engine.theory.pitch import spelled
 from engine.voicing.textures import Texture
-from engine.voicing.tones import degree_of
 
 _Hands = tuple[Grip, Grip]
 Lifted = tuple[tuple[int, int], ...]
@@ -116,8 +114,8 @@ def _planned(
     before, after = way
     # The tones of a pattern come one after the other: only its bass sounds with the right hand's chord for certain.
     below = after[0].keys if stage.ask.pattern is None else after[0].keys[:1]
-    left, lifted_left = _played(stage.chord, before[0], after[0])
-    right, lifted_right = _played(stage.chord, before[1], after[1])
+    left, lifted_left = _played(stage.chord, step.key, before[0], after[0])
+    right, lifted_right = _played(stage.chord, step.key, before[1], after[1])
     return PlannedStep(
         step=step,
         method=texture.method,
@@ -158,18 +156,13 @@ def _heard(stage: Stage, keys: tuple[int, ...]) -> tuple[str, ...]:
 
 def _node_terms(stage: Stage, pair: Pair) -> dict[str, int]:
     """Return the terms of a pair as it stands, in grains; none where the hands rest."""
-    if stage.chord is None or stage.states is resting():
+    if stage.states is resting():
         return {}
     leaving = {"leave": grains("leave", 1)} if stage.leaves else {}
     return leaving | stage.states.standing(pair)
 
 
 @lru_cache(maxsize=4096)
-def _played(chord: Chord | None, before: Grip, after: Grip) -> tuple[tuple[PlannedNote, ...], Lifted]:
+def _played(chord: Chord | None, key: str, before: Grip, after: Grip) -> tuple[tuple[PlannedNote, ...], Lifted]:
     """Return the notes of one hand with what each finger does, and the fingers that leave the keyboard."""
-    found = []
-    for move in moves(before, after) if chord else ():
-        tone = degree_of(chord, move.key % 12)
-        name = spelled(move.key, tone.name)
-        found.append(PlannedNote(move.key, name, tone.degree, move.finger, move.kind, move.left_from))
-    return tuple(found), lifted(before, after)
+    return hand_notes(chord, key, after, before), lifted(before, after)

@@ -22,7 +22,7 @@ from engine.planning.model import Request
 from engine.planning.own_tune.voicings import Top
 from engine.planning.own_tune.wanted import after_onset, at_onset, is_held
 from engine.planning.shift_costs import PATTERN, TUNE, shifts
-from engine.planning.states import States, completing, every, only, resting, states_of
+from engine.planning.states import States, completing, every, only, resting, states_of, tune_alone
 from engine.planning.voicing_costs import Ask
 from engine.planning.weights import grains
 from engine.song.model import Pin, Step, TuneNote
@@ -259,7 +259,8 @@ def _options(
 ) -> dict[Texture, Stage]:
     """Return a stage in each texture asked for."""
     if step.chord is None:
-        return dict.fromkeys(ask.textures, Stage(None, resting(), ask))
+        alone = tune_alone(ask) if ask.own or ask.between else resting()
+        return dict.fromkeys(ask.textures, Stage(None, alone, ask))
     pin = next((pin for pin in request.pins if pin.place == step.place), None)
     if pin is not None:
         for one in (ask, *_rolling(request, ask)):

@@ -198,7 +198,7 @@ def _verdict(plan: Plan) -> str:
 
 def _held(plan: Plan) -> str:
     """Name the textures and methods that a plan holds, in the order they come: `lean shell, full spread`."""
-    names = dict.fromkeys(f"{step.texture} {step.method}".strip() for step in plan.steps if step.keys)
+    names = dict.fromkeys(f"{step.texture} {step.method}".strip() for step in plan.steps if step.method)
     return ", ".join(names) or "none"
 
 

@@ -72,6 +72,18 @@ def resting() -> States:
     return _RESTING
 
 
+def tune_alone(ask: Ask) -> States:
+    """Return the states of a bar without a chord in which the right hand plays its own tune, the left one resting."""
+    hands = (np.full((1, 5), FREE, dtype=np.int32), np.full((1, 5), FREE, dtype=np.int32))
+    if ask.own:
+        hands[1][0, 0] = ask.own.note
+    one = np.zeros(1, dtype=np.int32)
+    found = Standing(*hands, one, one, one, one, np.zeros((1, len(TERMS)), dtype=np.int32))
+    ways = fingerings(hands[0], LEFT, ask.reach[0]), fingerings(hands[1], RIGHT, ask.reach[1])
+    bare = replace(ask, textures=(Texture("", ""),))
+    return _joined(found, np.zeros(1, dtype=np.intp), one, ways, bare, 1)[0] or resting()
+
+
 InTextures = tuple[States | None, ...]
 """A chord's states in each texture asked for, None where it has none."""
 

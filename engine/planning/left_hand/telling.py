@@ -10,6 +10,7 @@ from engine.planning.hand_states import Figure
 from engine.planning.left_hand.slots import RINGING, Slot, asked_for, refused
 from engine.planning.model import PlannedNote, PlannedStep, PlannedStroke, Request
 from engine.song.model import Step
+from engine.theory.key import read_key, spelled_in_key
 from engine.theory.pitch import spelled
 from engine.voicing.tones import degree_of
 
@@ -21,7 +22,7 @@ def struck(step: PlannedStep, figure: Figure, slots: tuple[Slot, ...]) -> Planne
     hand, before = step.left, figure.first
     for number, (slot, (keys, grip)) in enumerate(zip(slots, figure.strokes, strict=True)):
         fresh = number == 0 or grip != before
-        hand = hand_notes(step.step.chord, grip, before) if grip != before else hand
+        hand = hand_notes(step.step.chord, step.step.key, grip, before) if grip != before else hand
         struck_now = hand if fresh else tuple(replace(note, move=PRESS, left_from=None) for note in hand)
         until = _rings(figure, slots, number) if step.step.left_hand in RINGING else slot.until
         strokes.append(PlannedStroke(slot.place, until, tuple(note for note in struck_now if note.key in keys), hand))
@@ -36,14 +37,20 @@ def _rings(figure: Figure, slots: tuple[Slot, ...], number: int) -> Fraction:
     return slots[last].until
 
 
-def hand_notes(chord: Chord, grip: Grip, before: Grip) -> tuple[PlannedNote, ...]:
-    """Return a position of a hand that is reached from another one."""
-    return tuple(_note(chord, move.key, move.finger, move.kind, move.left_from) for move in moves(before, grip))
+def hand_notes(chord: Chord | None, key: str, grip: Grip, before: Grip) -> tuple[PlannedNote, ...]:
+    """Return a position of a hand that is reached from another one; without a chord its notes are named in the key."""
+    found = []
+    for move in moves(before, grip):
+        name, degree = _named(chord, key, move.key)
+        found.append(PlannedNote(move.key, name, degree, move.finger, move.kind, move.left_from))
+    return tuple(found)
 
 
-def _note(chord: Chord, key: int, finger: int, kind: str, left_from: int | None) -> PlannedNote:
-    tone = degree_of(chord, key % 12)
-    return PlannedNote(key, spelled(key, tone.name), tone.degree, finger, kind, left_from)
+def _named(chord: Chord | None, key: str, note: int) -> tuple[str, str]:
+    if chord is None:
+        return spelled_in_key(note, read_key(key).signature if key else 0), ""
+    tone = degree_of(chord, note % 12)
+    return spelled(note, tone.name), tone.degree
 
 
 def refusal(step: Step, request: Request) -> tuple[str, ...]:

@@ -27,10 +27,9 @@ def with_tune(step: PlannedStep, figure: Figure | None, ask: Ask, notes: tuple[T
 
 def _hands(step: PlannedStep, figure: Figure) -> list[tuple[PlannedNote, ...]]:
     """Return the position of the hand at each note after the chord."""
-    assert step.step.chord is not None
     before, found = figure.first, []
     for _, grip in figure.strokes[1:]:
-        hand = hand_notes(step.step.chord, grip, before)
+        hand = hand_notes(step.step.chord, step.step.key, grip, before)
         again = before == grip
         # A note that comes again is struck again.
         found.append((*hand[:-1], replace(hand[-1], move=PRESS, left_from=None)) if again else hand)

@@ -159,3 +159,19 @@ def test_the_terms_of_the_steps_add_up_with_the_way_through_the_tune():
     found = planned(tuned())
     assert any(dict(step.terms).get("tune") for step in found.steps)
     assert sum(step.effort for step in found.steps) == pytest.approx(found.effort)
+
+
+def test_without_a_chord_the_right_hand_plays_the_tune_alone():
+    song = tuned("| C | N.C. | F | N.C. |", "L:1/4\ne2 f e | d c B A | f4 | z2 c2 |")
+    found = planned(song)
+    assert struck(found) == written(song)
+    alone, late = found.steps[1], found.steps[3]
+    assert alone.left == late.left == late.right == ()
+    assert [note.name for stroke in alone.tune for note in stroke.notes] == ["D5", "C5", "B4", "A4"]
+    assert sum(step.effort for step in found.steps) == pytest.approx(found.effort)
+
+
+def test_a_bar_without_chord_and_tune_is_at_rest_as_before():
+    steps = planned(tuned("| C | N.C. | F |", "L:1/4\ne4 | z4 | f4 |")).steps
+    assert steps[1].keys == ()
+    assert steps[1].tune == ()

@@ -5,15 +5,21 @@ from itertools import pairwise
 
 import pytest
 
+from engine.chord.symbol import read_symbol
 from engine.hand.keyboard import span
 from engine.method_names import METHOD_NAMES
 from engine.planning.lineup import request_for
+from engine.planning.model import Request
+from engine.planning.own_tune.voicings import Top
 from engine.planning.planner import plan
+from engine.planning.voicing_costs import hands_with_tune
 from engine.song.model import Pin, SetList
 from engine.song.reader import read_song
 from engine.song.transposing import transpose
 from engine.song.unfolding import unfold
 from engine.theory.pitch import key_number
+from engine.voicing.textures import textures
+from tests.engine.planning.asking import ask_of
 
 CHANGES = "| Dm7 | G7 | Cmaj7 | A7 | Dm7 G7 | Em7 A7 | Dm7 G7 | C6 |"
 TUNE = "L:1/4\nf2 e d | B3 z | e4- | e2 ^c2 | a2 g f | e2 g2 | f e d2 | c4 |"
@@ -151,3 +157,39 @@ def test_an_octave_higher_the_chord_goes_with_the_tune():
     low, high = (planned(tuned("| F | C |", tune)) for tune in ("L:1/4\nc4 | c4 |", "L:1/4\nc'4 | c'4 |"))
     for one, two in pairwise([low, high]):
         assert [step.right[-1].key + 12 for step in one.steps] == [step.right[-1].key for step in two.steps]
+
+
+@pytest.mark.parametrize("bass", [False, True])
+@pytest.mark.parametrize("up", ["Db", "D", "B", "Bb"])
+def test_in_another_key_the_hands_do_the_same_as_near_as_the_keyboard_lets_them(up, bass):
+    # Black keys and the registers have their say in how a chord lies, not in whether the tune can be played on it.
+    song, moved = tuned(), transpose(tuned(), up)
+    for one, two in zip(planned(song, bass=bass).steps, planned(moved, bass=bass).steps, strict=True):
+        assert two.tune_on_top == one.tune_on_top
+        assert [stroke.place for stroke in two.tune] == [stroke.place for stroke in one.tune]
+        assert not two.warnings or one.warnings or any("blur" in words for words in two.warnings)
+
+
+def test_what_the_tune_has_over_each_chord_moves_with_the_key():
+    song = tuned("| F7 | Bb7 |", "L:1/4\nc4 | d4 |")
+    here, there = asked(song).own_tune, asked(transpose(song, "D")).own_tune
+    by = there[0].notes[0].note - here[0].notes[0].note
+    assert [(own.written, note.note + by) for own in here for note in own.notes] == [
+        (own.written, note.note) for own in there for note in own.notes
+    ]
+
+
+@pytest.mark.parametrize("bass", [False, True])
+@pytest.mark.parametrize(("symbol", "up"), [("D", 2), ("Eb", 3), ("F", 5), ("G", 7), ("Bb", 10)])
+@pytest.mark.parametrize("texture", textures("auto", "auto"))
+def test_what_lies_under_the_tune_moves_with_it(texture, symbol, up, bass):
+    # Before the registers have their say.
+    for quality, note in (("maj7", 72), ("7", 74), ("m7", 70)):
+        ask = ask_of(Request(bass=bass))
+        low = hands_with_tune(read_symbol(f"C{quality}"), texture, replace(ask, own=Top(note, (note,))))
+        high = hands_with_tune(
+            read_symbol(f"{symbol}{quality}"), texture, replace(ask, own=Top(note + up, (note + up,)))
+        )
+        moved = {tuple(tuple(key + up for key in hand) for hand in hands) for hands in low}
+        assert moved == set(high)
+        assert all(right[-1] == note for _, right in low)
