@@ -29,6 +29,7 @@ from tui.persistence.report import kept_report
 from tui.planning.plans import Plans
 from tui.playback.incoming import Hearing
 from tui.playback.sound import Sound
+from tui.playback.step_sound import StepSound
 from tui.playback.transport import Transport
 from tui.screens import opened
 from tui.screens.context import Context
@@ -105,11 +106,13 @@ class StandApp(App[None]):
         self.plans = Plans(self.session)
         self.own = OwnSettings(lambda words: self.session.notice("player", words), self.session.tasks.start)
         self.sound = Sound(self.session, self.plans, self._heard)
+        self.step_sound = StepSound(self.session, self.plans, self.sound)
         self.transport = Transport(self.session, self.plans, self.sound)
         self.hearing = Hearing(
             self.session,
             self.plans,
             self.sound,
+            self.step_sound,
             self.transport,
             lambda: self.own.player,
             self._tread,
@@ -123,6 +126,7 @@ class StandApp(App[None]):
             display=self.display_settings,
             complaints=Complaints(),
             sound=self.sound,
+            step_sound=self.step_sound,
             transport=self.transport,
             keymap=lambda: self.keymap,
             player=lambda: self.own.player,
@@ -263,7 +267,7 @@ class StandApp(App[None]):
         self.push_screen(opened(name, self.context, self.screen.name or "stand"))
 
     def _status(self) -> str:
-        steps = "each chord sounds" if self.sound.each_step else ""
+        steps = "each chord sounds" if self.step_sound.on else ""
         take = "TAKE" if self.hearing.take.on else ""
         return "  ".join(part for part in (self.hearing.word, take, self.sound.status, steps) if part)
 

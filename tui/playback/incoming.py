@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from tui.planning.plans import Plans
 from tui.playback.sound import Sound
+from tui.playback.step_sound import StepSound
 from tui.playback.take import Take
 from tui.playback.transport import Transport
 from tui.session.rehearsal import NotThere, Rehearsal
@@ -34,13 +35,15 @@ class Hearing:
         session: Session,
         plans: Plans,
         sound: Sound,
+        step_sound: StepSound,
         transport: Transport,
         player: "Callable[[], Player]",
         tread: Callable[[str], None],
         later: Callable[[float, Callable[[], None]], object],
         show: Callable[[], None],
     ) -> None:
-        self.session, self.plans, self.sound, self.transport = session, plans, sound, transport
+        self.session, self.plans, self.transport = session, plans, transport
+        self.sound, self.step_sound = sound, step_sound
         self._player, self._tread, self._later, self._show = player, tread, later, show
         self.take = Take(session.say)
         self._check: LatencyCheck | None = None
@@ -95,7 +98,7 @@ class Hearing:
             self._entered = here
             self.sound.enter()
         if not self.transport.on:
-            self.sound.stepped()
+            self.step_sound.stepped()
             self.sound.lead()
 
     def record(self) -> None:
@@ -162,7 +165,7 @@ class Hearing:
             return
         running, self._running = self._running, bool(event.place.running)
         if running and not self._running and not self.transport.on:
-            self.sound.end_guide()
+            self.step_sound.leader_gone()
             self.transport.lamp = ""
         from tui.playback.leading import beat, followed
 

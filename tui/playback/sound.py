@@ -1,4 +1,4 @@
-"""What the stand sounds: the count, the guide chord, each step if wanted. Without a port everything else goes on.
+"""What the stand sounds: the count, the guide chord, a song in time. Without a port everything else goes on.
 
 The clock process is started when it is first needed, and only then is anything of MIDI imported.
 """
@@ -54,7 +54,6 @@ class Sound:
         self.sensing = True
         """Active sensing (see midi/sounding). On, as most keyboards send it: a pulled cable or a power cut must not
         leave a chord hanging. Off for a network so uneven that it would cut sound off."""
-        self.each_step = False
         self.playing: Performance | None = None
         """What is being played in time, None once it is over or stopped."""
         self._song_sounds = SongSounds()
@@ -268,12 +267,12 @@ class Sound:
 
     async def _play(self, performance: "Performance") -> None:
         """Play as soon as the clock's process is there."""
-        await self._there()
+        await self.there()
         if self.playing is performance:
             self._begun = performance
             self.clock.play(performance, delay=0.05)
 
-    async def _there(self) -> None:
+    async def there(self) -> None:
         """Wait for the clock's process: the first time it has to be started."""
         clock = self.clock
         for _ in range(100):
@@ -294,47 +293,13 @@ class Sound:
         if self._clock is not None:
             self._clock.mute()
 
-    def end_guide(self) -> None:
-        """End the chord that sounds for a leader's step: the leader has stopped or is gone."""
-        if self._clock is not None and self.each_step:
-            self._clock.silence()
-
-    def toggle_steps(self) -> None:
-        """Sound each chord as the player steps, or leave that to the player."""
-        if not self.port:
-            self.session.say("no port chosen: m = sound", alarm=True)
-            return
-        self.each_step = not self.each_step
-        if not self.each_step:
-            self.silence()
-        self.session.say("each chord sounds as you step" if self.each_step else "the chords are yours to play")
-        self.stepped()
-
-    def stepped(self) -> None:
-        """Sound the chord that has just come, if wanted."""
-        if not self.each_step or not self.port:
-            return
-        plan = self.plans.current
-        if plan is None or self.session.now.at_end:
-            self.clock.silence()
-            return
-        if self.clock.process_id is None:
-            self.session.tasks.start(self._step_when_there())
-        else:
-            self.clock.sound_step(plan.steps[self.session.now.step], self.here())
-
     def strike(self, step: "PlannedStep", seconds: float = 2.0) -> None:
         """Sound a chord for a while, as soon as the clock's process is there."""
         self.session.tasks.start(self._strike(step, seconds))
 
     async def _strike(self, step: "PlannedStep", seconds: float) -> None:
-        await self._there()
+        await self.there()
         self.clock.sound_step(step, self.here(), seconds=seconds)
-
-    async def _step_when_there(self) -> None:
-        await self._there()
-        if self.clock.process_id is not None:
-            self.stepped()
 
     def cue(self) -> None:
         if self._clock is not None:

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from tui.persistence.player import Player
     from tui.playback.player_hands import Hands
     from tui.playback.sound import Sound
+    from tui.playback.step_sound import StepSound
     from tui.playback.transport import Transport
 
 
@@ -29,6 +30,7 @@ class Context:
     display: Display
     complaints: Complaints
     sound: "Sound"
+    step_sound: "StepSound"
     transport: "Transport"
     keymap: Callable[[], Keymap]
     player: "Callable[[], Player]"

@@ -64,7 +64,7 @@ async def test_a_follower_shows_the_leaders_beat() -> None:
 async def test_a_followers_guide_ends_when_the_leader_stops_or_is_lost() -> None:
     app, clock = app_with_clock(follow="Network 2")
     async with running(app) as pilot:
-        app.sound.each_step = True
+        app.step_sound.on = True
         await says(pilot, "place", place=Place(0, 16, True))
         assert "silence" not in clock.done
         await says(pilot, "place", place=Place(0, 20, False))

@@ -80,7 +80,7 @@ class SoundScreen(Page):
         rows = [
             Line("channel", str(sound.channel), "channel"),
             Line("sounded in time", GUIDE_WORDS[sound.guide], "guide"),
-            Line("each chord as you step", yes_no(sound.each_step), "steps"),
+            Line("each chord as you step", yes_no(self.context.step_sound.on), "steps"),
             Line("test chord", "Enter plays it", "test"),
             Line("play through no port", "in use" if not sound.port else "", "port:"),
             *(
@@ -182,7 +182,7 @@ class SoundScreen(Page):
             sound.restrike = RESTRIKES[(RESTRIKES.index(sound.restrike) + direction) % len(RESTRIKES)]
             keep(restrike=sound.restrike)
         elif deed == "steps":
-            sound.toggle_steps()
+            self.context.step_sound.toggle()
         elif deed == "click":
             sound.click = not sound.click
             keep(click=sound.click)

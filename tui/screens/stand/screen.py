@@ -325,7 +325,7 @@ class StandScreen(TakingUp, ChoosingVoicings):
         self.context.transport.climb()
 
     def action_hear(self) -> None:
-        self.context.sound.toggle_steps()
+        self.context.step_sound.toggle()
 
     def action_record(self) -> None:
         self.context.record()
