@@ -18,7 +18,7 @@ class Choice:
         self, ranking: SetRanking, memories: Callable[[], Mapping[str, Memory]], now: Callable[[], datetime]
     ) -> None:
         self.set = ranking
-        self.cursor = 0
+        self._cursor = 0
         self.moved = False
         self.own_tempo: dict[str, float] = {}
         """The sign of a shift -> the tempo that the player has taken for it."""
@@ -35,21 +35,26 @@ class Choice:
         return self.set.ranking
 
     @property
+    def cursor(self) -> int:
+        """The number of the shift under the cursor, of those that are ranked now."""
+        return max(0, min(self._cursor, len(self.ranking.shifts) - 1))
+
+    @property
     def hard(self) -> HardShift | None:
         """The shift under the cursor, None while nothing is ranked."""
         shifts = self.ranking.shifts
-        return shifts[min(self.cursor, len(shifts) - 1)] if shifts else None
+        return shifts[self.cursor] if shifts else None
 
     def choose(self, sign: str) -> None:
         """Put the cursor on a shift, if the set has it."""
         for number, hard in enumerate(self.ranking.shifts):
             if hard.shift.sign == sign:
-                self.cursor = number
+                self._cursor = number
 
     def move(self, direction: int) -> None:
         """Go to an easier (1) or a harder (-1) shift."""
         self.moved = True
-        self.cursor = max(0, min(self.cursor + direction, len(self.ranking.shifts) - 1))
+        self._cursor = max(0, self.cursor + direction)
 
     def planned(self) -> tuple[SetSong, Plan] | None:
         """Return the song where the chosen shift is tightest, with its plan."""

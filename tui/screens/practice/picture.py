@@ -50,7 +50,7 @@ class ShedView:
     @property
     def chosen(self) -> HardShift | None:
         shifts = self.ranking.shifts
-        return shifts[min(self.cursor, len(shifts) - 1)] if shifts else None
+        return shifts[self.cursor] if shifts else None
 
 
 def shed_rows(view: ShedView, width: int, height: int) -> Rows:

@@ -142,7 +142,7 @@ class ShedScreen(Page):
         hard, turns = self.chosen, self.turns
         return ShedView(
             ranking=self.ranking,
-            cursor=min(self.choice.cursor, max(0, len(self.ranking.shifts) - 1)),
+            cursor=self.choice.cursor,
             memories=self.tries.memories,
             tempo=self.choice.tempo(hard) if hard else 0.0,
             span=self.choice.set.span,

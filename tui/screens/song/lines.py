@@ -100,7 +100,7 @@ def section_lines(song: Song, part: str, own: Sequence[str], set_list: SetList) 
     for name in (name for name in WORDS if name in PART_KEYS):
         now, there = value(song, name, part), files.get(name, "")
         holds = "" if now == there else f"tonight; its own file has {there or 'as the song'}"
-        lines.append(Line(name, WORDS[name], now or f"as the song: {whole[name].removeprefix('as the ')}", holds))
+        lines.append(Line(name, WORDS[name], now or f"as the song: {whole[name].removeprefix('as the set: ')}", holds))
     return lines
 
 

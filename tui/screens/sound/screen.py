@@ -9,7 +9,7 @@ from engine.comp_names import RESTRIKES
 from engine.song.instrument import RANGES
 from tui.audio import BUILT_IN
 from tui.midi.port_words import names_for
-from tui.persistence.player import GUIDES, NO_PORT
+from tui.persistence.player import GUIDES, NO_PORT, SOUNDS_BY_SONG
 from tui.playback.player_hands import SWITCHES
 from tui.screens.context import Context
 from tui.screens.page import Page
@@ -190,7 +190,7 @@ class SoundScreen(Page):
             sound.counted = not sound.counted
             keep(count_in=sound.counted)
         elif deed == "program":
-            choices = ["", "song", *map(str, range(1, RANGES["program"][1] + 1))]
+            choices = ["", SOUNDS_BY_SONG, *map(str, range(1, RANGES["program"][1] + 1))]
             sound.program = choices[(choices.index(sound.program) + direction) % len(choices)]
             keep(program=sound.program)
             sound.enter()

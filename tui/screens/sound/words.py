@@ -3,6 +3,7 @@
 from typing import TYPE_CHECKING
 
 from engine.performance.levels import level_words
+from tui.persistence.player import SOUNDS_BY_SONG
 
 if TYPE_CHECKING:
     from engine.song.model import Midi
@@ -48,7 +49,7 @@ def yes_no(value: bool) -> str:
 
 
 def program_words(program: str) -> str:
-    return {"": "left alone", "song": "by the song's sound (General MIDI)"}.get(program, program)
+    return {"": "left alone", SOUNDS_BY_SONG: "by the song's sound (General MIDI)"}.get(program, program)
 
 
 def volume_words(volume: int | None) -> str:

@@ -28,6 +28,9 @@ class Heights:
 ROOMY = 50
 """Rows from which roadmap and coming bars are written twice as large."""
 
+LARGE = 6
+"""Rows of a chord that can do with one less."""
+
 WIDE = 100
 """Columns from which the coming bars always have a row of their own."""
 
@@ -57,8 +60,8 @@ def heights(width: int, height: int, layout: str = "player", looks_ahead: bool =
 
 
 def with_words(rows: Heights, needed: int, whole: bool = False) -> Heights:
-    """Return the rows with more of them for the words of the place, if those need so many: the coming bars give way, or
-    the roadmap where there are none, which the words tell too; the `whole` words take the keyboard's place."""
+    """Return the rows with more of them for the words of the place, if those need so many: large coming bars become
+    small and stay, the roadmap gives way, which the words tell too; the `whole` words take the keyboard's place."""
     more = needed - rows.place
     if more <= 0 or not rows.place:
         return rows
@@ -66,8 +69,11 @@ def with_words(rows: Heights, needed: int, whole: bool = False) -> Heights:
         return replace(rows, place=rows.place + rows.keyboard, keyboard=0)
     if rows.ahead > 1:
         return replace(rows, place=rows.place + rows.ahead - 1, ahead=1)
-    if rows.ahead:
-        return replace(rows, place=rows.place + 1, ahead=0)
+    if rows.ahead and rows.roadmap != 1:
+        # They were asked for, or are promised: a large chord can spare a row.
+        spared = rows.chords > LARGE
+        chords, ahead = (rows.chords - 1, rows.ahead) if spared else (rows.chords, 0)
+        return replace(rows, place=rows.place + 1, chords=chords, ahead=ahead)
     left = 1 if rows.roadmap > 1 else 0
     return replace(rows, place=rows.place + rows.roadmap - left, roadmap=left)
 

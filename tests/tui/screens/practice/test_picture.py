@@ -41,7 +41,13 @@ def test_the_picture_has_exactly_its_size(
     width: int, height: int, cursor: int, caution: bool, empty: bool, turn: int, tempo: float
 ) -> None:
     shifts = Ranking(()) if empty else ranking()
-    rows = shed_rows(view(ranking=shifts, cursor=cursor, caution=caution, turn=turn, tempo=tempo), width, height)
+    rows = shed_rows(
+        view(
+            ranking=shifts, cursor=min(cursor, max(0, len(shifts.shifts) - 1)), caution=caution, turn=turn, tempo=tempo
+        ),
+        width,
+        height,
+    )
     assert len(rows) == height
     assert all(len(row) == width for row in rows)
 

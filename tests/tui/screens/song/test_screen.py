@@ -1,5 +1,6 @@
 """The page of one song: each value for tonight or for good, the hands' reach, and what a change does to the effort."""
 
+import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -219,6 +220,7 @@ async def test_a_sections_value_says_what_the_songs_is() -> None:
         await pilot.press("right", "home", "up", "up", "up", "right")
         assert "Intro" in shown(app)[1]
         assert "as the song: lean" in text(app)
+        assert re.search(r"bass player +as the song: (yes|no) ", text(app))
 
 
 async def test_the_picture_shows_the_section_that_is_set() -> None:

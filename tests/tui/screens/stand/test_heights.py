@@ -31,8 +31,14 @@ def test_long_words_take_rows_from_others_and_the_window_stays_filled(width: int
     after = with_words(before, 2, whole)
     assert after.place >= 2
     assert sum(astuple(after)) == sum(astuple(before)) == height
-    assert (after.chords, after.moves) == (before.chords, before.moves)
+    assert after.moves == before.moves
+    assert before.chords - after.chords == (1 if (width, height) == (100, 30) and not whole else 0)
     assert after.keyboard == (0 if whole else before.keyboard)
+
+
+@pytest.mark.parametrize(("width", "height"), [(80, 24), (100, 24), (100, 27), (100, 30), (120, 36), (200, 60)])
+def test_coming_bars_that_were_asked_for_or_are_promised_stay_beside_long_words(width: int, height: int) -> None:
+    assert with_words(heights(width, height, looks_ahead=True), 2).ahead
 
 
 def test_words_that_fit_change_nothing() -> None:
