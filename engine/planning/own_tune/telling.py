@@ -11,6 +11,8 @@ from engine.planning.voicing_costs import Ask
 from engine.song.model import TuneNote
 from engine.theory.pulses import in_pulses, pulses
 
+PINNED_OFF = "the pin has another note on top than the tune: the tune's own is not played here"
+
 
 def with_tune(step: PlannedStep, figure: Figure | None, ask: Ask, notes: tuple[TuneNote, ...]) -> PlannedStep:
     """Return a planned step with the notes of the tune that begin over it, as far as they are played: `figure` is the
@@ -22,7 +24,9 @@ def with_tune(step: PlannedStep, figure: Figure | None, ask: Ask, notes: tuple[T
     if figure:
         after = [note for note in own if note.onset > 0]
         tune += [_stroke(step, *one) for one in zip(after, _hands(step, figure), strict=True)]
-    return replace(step, tune=tuple(tune), tune_on_top=on_top)
+    lost = ask.own is not None and not on_top and bool(step.keys)
+    warnings = step.warnings + ((PINNED_OFF,) if lost else ())
+    return replace(step, tune=tuple(tune), tune_on_top=on_top, warnings=warnings)
 
 
 def _hands(step: PlannedStep, figure: Figure) -> list[tuple[PlannedNote, ...]]:

@@ -10,6 +10,7 @@ from engine.hand.keyboard import span
 from engine.method_names import METHOD_NAMES
 from engine.planning.lineup import request_for
 from engine.planning.model import Request
+from engine.planning.own_tune.telling import PINNED_OFF
 from engine.planning.own_tune.voicings import Top
 from engine.planning.planner import plan
 from engine.planning.voicing_costs import hands_with_tune
@@ -136,7 +137,10 @@ def test_a_tune_above_the_keyboard_is_said():
 def test_a_pin_goes_before_the_tune():
     song = tuned("| C | F |", "L:1/4\ne4 | f4 |")
     pin = Pin("A", 1, 1, left=(48,), right=(64, 67, 72))
-    assert tops(planned(song, pins=(pin,)))[0] == 72
+    found = planned(song, pins=(pin,))
+    assert tops(found)[0] == 72
+    assert found.steps[0].warnings == (PINNED_OFF,)
+    assert not found.steps[0].tune_on_top
 
 
 def test_a_pin_of_the_left_hand_leaves_the_tune_on_top():
