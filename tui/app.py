@@ -105,7 +105,7 @@ class StandApp(App[None]):
         self._opened = set_list
         self.plans = Plans(self.session)
         self.own = OwnSettings(lambda words: self.session.notice("player", words), self.session.tasks.start)
-        self.sound = Sound(self.session, self.plans, self._heard)
+        self.sound = Sound(self.session, self._heard)
         self.step_sound = StepSound(self.session, self.plans, self.sound)
         self.transport = Transport(self.session, self.plans, self.sound)
         self.hearing = Hearing(

@@ -1,4 +1,4 @@
-"""What the stand sounds: the count, the guide chord, a song in time. Without a port everything else goes on.
+"""What the stand sounds, through which ports and how. Without a port everything else goes on.
 
 The clock process is started when it is first needed, and only then is anything of MIDI imported.
 """
@@ -10,7 +10,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tui.audio import BUILT_IN
-from tui.planning.plans import Plans
 from tui.playback.instrument_watch import InstrumentWatch
 from tui.playback.song_sound import Instruments, SongSounds, click_volume, instruments, turned
 from tui.session.session import Session
@@ -33,8 +32,8 @@ Heard = Callable[["ClockEvent"], None]
 class Sound:
     """The sounding side of the stand. `heard` is called from a thread of the clock's and must only post a message."""
 
-    def __init__(self, session: Session, plans: Plans, heard: Heard | None = None) -> None:
-        self.session, self.plans = session, plans
+    def __init__(self, session: Session, heard: Heard | None = None) -> None:
+        self.session = session
         self.heard = heard
         self.port = BUILT_IN
         self.channel = 1
@@ -238,27 +237,6 @@ class Sound:
             from tui.playback.leading import led
 
             self._clock.lead(*led(self.session.now))
-
-    def count_in(self) -> None:
-        """Count in at the open song's tempo, with the chord that stands there as a guide on the last beat."""
-        place, plan = self.session.now.here, self.plans.current
-        if place is None:
-            self.session.say("no song is open", alarm=True)
-            return
-        from engine.performance.play_along import Ride, count_performance
-        from engine.planning.model import Plan
-
-        first = min(self.session.now.step, max(len(place.steps) - 1, 0))
-        guide = "first" if self.guide != "none" and plan else "none"
-        try:
-            performance = count_performance(
-                place.song, plan or Plan((), 0.0, 0.0, False), Ride(self.here(), guide=guide, first=first)
-            )
-        except ValueError as fault:
-            self.session.say(str(fault), alarm=True)
-            return
-        self.play(performance)
-        self.session.say(f"count {place.song.count}" + ("" if self.port else "  (no port: m = sound)"))
 
     def play(self, performance: "Performance") -> None:
         """Play in time; what was playing stops."""

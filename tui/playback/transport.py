@@ -51,6 +51,27 @@ class Transport:
 
     # Beginning and ending
 
+    def count_in(self) -> None:
+        """Count in at the open song's tempo, with the chord that stands there as a guide on the last beat."""
+        place, plan = self.session.now.here, self.plans.current
+        if place is None:
+            self.session.say("no song is open", alarm=True)
+            return
+        from engine.performance.play_along import Ride, count_performance
+        from engine.planning.model import Plan
+
+        first = min(self.session.now.step, max(len(place.steps) - 1, 0))
+        guide = "first" if self.sound.guide != "none" and plan else "none"
+        try:
+            performance = count_performance(
+                place.song, plan or Plan((), 0.0, 0.0, False), Ride(self.sound.here(), guide=guide, first=first)
+            )
+        except ValueError as fault:
+            self.session.say(str(fault), alarm=True)
+            return
+        self.sound.play(performance)
+        self.session.say(f"count {place.song.count}" + ("" if self.sound.port else "  (no port: m = sound)"))
+
     def toggle(self) -> None:
         """Count in and play from here, round the loop if there is one; or stop."""
         if self.on or self._waits:

@@ -316,7 +316,7 @@ class StandScreen(TakingUp, ChoosingVoicings):
         self.session.say("locked: changes ask first, l unlocks" if locked else "unlocked")
 
     def action_count(self) -> None:
-        self.context.sound.count_in()
+        self.context.transport.count_in()
 
     def action_along(self) -> None:
         self.context.transport.toggle()
