@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from engine.hand.moves import PRESS
+from engine.hand.moves import HOLD, PRESS
 from engine.planning.hand_states import Figure
 from engine.planning.left_hand.telling import hand_notes
 from engine.planning.model import PlannedNote, PlannedStep, PlannedStroke
@@ -34,9 +34,10 @@ def _hands(step: PlannedStep, figure: Figure) -> list[tuple[PlannedNote, ...]]:
     before, found = figure.first, []
     for _, grip in figure.strokes[1:]:
         hand = hand_notes(step.step.chord, step.step.key, grip, before)
-        again = before == grip
-        # A note that comes again is struck again.
-        found.append((*hand[:-1], replace(hand[-1], move=PRESS, left_from=None)) if again else hand)
+        *under, struck = hand
+        # A key that is down already is struck again.
+        struck = replace(struck, move=PRESS, left_from=None) if struck.move == HOLD else struck
+        found.append((*under, struck))
         before = grip
     return found
 

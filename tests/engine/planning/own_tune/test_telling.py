@@ -175,3 +175,9 @@ def test_a_bar_without_chord_and_tune_is_at_rest_as_before():
     steps = planned(tuned("| C | N.C. | F |", "L:1/4\ne4 | z4 | f4 |")).steps
     assert steps[1].keys == ()
     assert steps[1].tune == ()
+
+
+def test_a_key_that_the_chord_holds_is_struck_again_where_the_tune_has_it():
+    (step, _) = planned(tuned("| C7 | F |", "L:1/4\nc2 _B c | a4 |")).steps
+    assert step.tune[1].notes[0].key in {note.key for note in step.right}
+    assert all(note.move != "hold" for stroke in step.tune[1:] for note in stroke.notes)
