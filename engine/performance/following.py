@@ -104,11 +104,10 @@ def step_at(positions: Sequence[int], sixteenth: int) -> int:
 def lead_messages(
     steps: Sequence[Step], first: int, last: int, tempo: float, begin: float, song: int
 ) -> tuple[Timed, ...]:
-    """Return what tells followers the song, where it starts, the clock from step `first` to `last`, and the stop.
+    """Return what tells followers the song, the start, every step from `first` to `last`, the clock and the stop.
 
-    While it runs the clock alone says the place; song and position are said again where a section begins, so that a
-    follower that joins late or loses the connection is right again soon, and no more often: a position is meant for
-    receivers that stand. Source: MIDI 1.0 Detailed Specification, song position pointer; the sections own choice.
+    The position is repeated at every step and the song at every section, so that a follower that joins late or loses
+    the connection is right again soon. Source: own choice; other receivers ignore them while running (from memory).
     """
     positions = step_positions(steps)
     starts = _quarters(steps)
@@ -117,8 +116,8 @@ def lead_messages(
     at = begin
     for index in range(first, min(last + 1, len(steps))):
         step = steps[index]
-        if step.section_start and index > first:
-            signs += [(at, message) for message in place_messages(song, positions[index])]
+        again = place_messages(song, positions[index])
+        signs += [(at, message) for message in (again if step.section_start and index > first else again[1:])]
         if index == first:
             signs.append((at, bytes((CONTINUE if positions[first] else START,))))
         quarter = step.beat_seconds(tempo) / float(step.meter.beat_quarters)

@@ -9,7 +9,6 @@ from engine.performance.following import (
     CONTINUE,
     LAST_POSITION,
     LAST_SONG,
-    POSITION,
     START,
     STOP,
     Place,
@@ -117,16 +116,10 @@ def test_the_clock_is_24_a_quarter_at_the_songs_tempo(planned):
     assert ticks == pytest.approx([1.0 + n * 60 / 97.3 / 24 for n in range(8 * 24)])
 
 
-def test_a_follower_that_joins_late_is_right_at_the_next_section(planned):
-    steps = steps_of(planned((4, (), ()), (4, (), (), {"section_start": True}), (4, (), ())))
-    late = told([m for m in lead_messages(steps, 0, 2, 120, 0.0, 0) if 1.3 < m[0] <= 5.0])
-    assert step_at(step_positions(steps), late.sixteenth) == 2
-
-
-def test_the_position_is_not_said_at_every_bar_of_what_runs(planned):
+def test_a_follower_that_joins_late_is_right_at_the_next_change(planned):
     steps = steps_of(planned((4, (), ()), (4, (), ()), (4, (), ())))
-    positions = [at for at, data in lead_messages(steps, 0, 2, 120, 1.0, 0) if data[0] == POSITION]
-    assert positions == [0.0]
+    late = told([m for m in lead_messages(steps, 0, 2, 120, 0.0, 0) if 1.3 < m[0] <= 2.0])
+    assert step_at(step_positions(steps), late.sixteenth) == 1
 
 
 def test_a_ride_from_the_middle_continues_there(planned):
