@@ -8,9 +8,10 @@ import pytest
 
 from tests.tui import charts, sets_in_files
 from tests.tui.commands import Run, ran
+from tests.tui.drawn_text import picture_text
 from tui.session import rehearsal as stand
 from tui.session.rehearsal import Rehearsal
-from tui.widgets.cells import Rows, picture_text, runs
+from tui.widgets.cells import Rows, runs
 
 
 @pytest.fixture(autouse=True)

@@ -122,7 +122,7 @@ _STAND = (
 
 _SET = (
     Command("set.down", "down", do("move", 1), "song below", "down"),
-    Command("set.up", "up", do("move", -1), "song above", "up"),
+    Command("set.up", "up", do("move", -1), "song above"),
     Command("set.open", "enter,space", do("open"), "open this song on the stand", "open"),
     Command("set.new", "n", do("new"), "write a new song, and add it to the set", "new"),
     Command("set.add", "a", do("add"), "add a song of the folder, from a list", "add"),

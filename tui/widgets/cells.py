@@ -124,11 +124,6 @@ def row_text(row: Row) -> str:
     return "".join(char for char, _ in row)
 
 
-def picture_text(rows: Rows) -> str:
-    """Return the characters of a picture, a line a row."""
-    return "\n".join(row_text(row) for row in rows)
-
-
 _ASCII = str.maketrans(
     "█▀▄▌▐▖▗▘▝▙▛▜▟▚▞▒░▏│┃○●◆▁▂▃▅▇▲▼♭♯Δø°…‹›×–—•←→↑↓·▶★♩✓‿―",
     "#\"_||..''LFTJ\\/%:||]@*+.,-=#><b#^0o~<>x--*<>^v->*q+_=",

@@ -1,8 +1,9 @@
 """The coming bars."""
 
 from tests.tui import charts
+from tests.tui.drawn_text import picture_text
 from tui.widgets.ahead import COUNT, ahead, ahead_rows
-from tui.widgets.cells import picture_text, row_text
+from tui.widgets.cells import row_text
 
 STEPS = charts.unfold(charts.HARBOUR)
 

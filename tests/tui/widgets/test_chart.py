@@ -7,8 +7,9 @@ from hypothesis import strategies as st
 
 from engine.planning.model import PlannedStep
 from engine.song.signs import MARKS
+from tests.tui.drawn_text import picture_text
 from tests.tui.widgets.planned import exactly, place, planned
-from tui.widgets.cells import Rows, in_ascii_rows, picture_text, row_text, text_row
+from tui.widgets.cells import Rows, in_ascii_rows, row_text, text_row
 from tui.widgets.chart import LEGEND, chart_rows, effort_bar, passes
 
 SONG = tuple(

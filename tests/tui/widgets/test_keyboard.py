@@ -11,8 +11,9 @@ from engine.planning.model import PlannedNote, PlannedStep
 from engine.planning.planner import plan
 from engine.song.reader import song_from_chart
 from engine.song.unfolding import unfold
+from tests.tui.drawn_text import picture_text
 from tests.tui.widgets.planned import SIXTH, TONIC, WIDE, exactly, note, place, plan_of, planned
-from tui.widgets.cells import Rows, picture_text
+from tui.widgets.cells import Rows
 from tui.widgets.keyboard import keyboard_rows, song_range
 
 

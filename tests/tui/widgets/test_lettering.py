@@ -4,8 +4,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.tui.drawn_text import picture_text
 from tests.tui.widgets.planned import exactly
-from tui.widgets.cells import Rows, picture_text
+from tui.widgets.cells import Rows
 from tui.widgets.lettering import chord_rows, in_ascii, pretty_words, words_rows, written
 
 SYMBOLS = [

@@ -5,9 +5,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from engine.planning.model import PlannedNote, PlannedStep
+from tests.tui.drawn_text import picture_text
 from tests.tui.signs import ink_runs
 from tests.tui.widgets.planned import SIXTH, exactly, note, place, planned
-from tui.widgets.cells import Rows, picture_text, row_text
+from tui.widgets.cells import Rows, row_text
 from tui.widgets.moves import moves_rows, rows_for, slots
 
 MOVES = st.sampled_from(["hold", "press", "slide", "refinger", "unheard of"])

@@ -11,8 +11,9 @@ from engine.practice.log import Try, remembered
 from engine.practice.practice_plan import tonight
 from engine.practice.ranking import Ranking, meetings, ranked
 from tests.tui import charts
+from tests.tui.drawn_text import picture_text
 from tui.screens.practice.picture import ShedView, progress_rows, shed_rows
-from tui.widgets.cells import picture_text, row_text
+from tui.widgets.cells import row_text
 
 NOW = datetime(2026, 3, 2, 20, 30)
 

@@ -8,12 +8,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.tui import charts
+from tests.tui.drawn_text import picture_text
 from tui.screens.stand.picture import stand_parts
 from tui.screens.stand.tour import tour_line
 from tui.screens.stand.view import View
 from tui.session import rehearsal as stand
 from tui.session.rehearsal import LAYOUTS, Rehearsal
-from tui.widgets.cells import Rows, beside, in_ascii_rows, pad, picture_text, row_text
+from tui.widgets.cells import Rows, beside, in_ascii_rows, pad, row_text
 
 NOW = stand.opened(charts.harbour_set(), charts.unfold)
 PLAN = charts.plan_of(NOW.steps)
