@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tui.audio import BUILT_IN
+from tui.persistence.player import SOUNDS_BY_SONG
 from tui.playback.instrument_watch import InstrumentWatch
 from tui.playback.song_sound import Instruments, SongSounds, click_volume, instruments, turned
 from tui.session.session import Session
@@ -135,7 +136,9 @@ class Sound:
             restrike=self.restrike,
             rhythms=self.rhythms(),
         )
-        return replace(own, restrike="never") if song is None else song_touch(song, own, self.program == "song")
+        if song is None:
+            return replace(own, restrike="never")
+        return song_touch(song, own, self.program == SOUNDS_BY_SONG)
 
     def rhythms(self) -> "tuple[Rhythm, ...]":
         """Return the player's own comping rhythms, read once; what is wrong with their file is said."""

@@ -12,6 +12,7 @@ from engine.song.model import Pin, SetSong, Song
 from engine.song.section_tempo import FASTEST, SLOWEST
 from tui.session.bar_notes import is_bar_note
 from tui.session.changes import logged
+from tui.session.manner_words import MANNER_WORDS
 from tui.session.rehearsal import NotThere, Rehearsal, Unfold
 from tui.session.song_numbers import gaps, renumbered
 
@@ -107,13 +108,6 @@ def retimed(now: Rehearsal, index: int, tempo: float) -> Rehearsal:
     words = f"tempo {place.song.tempo:g} to {tempo:g}, {place.song.title}"
     # The steps do not depend on the tempo, so the plan made for them stays good.
     return with_song(now, index, replace(place.song, tempo=tempo), lambda _: place.steps, words)
-
-
-MANNER_WORDS = {
-    "method": "voicing", "texture": "texture", "hands": "hands", "sound": "sound", "bass": "bass player",
-    "colour": "tensions", "comp": "rhythm", "tune_is": "tune", "left_hand": "left hand",
-}  # fmt: skip
-"""What is said of how a song is played."""
 
 
 def played(now: Rehearsal, index: int, name: str, value: str, unfold: Unfold) -> Rehearsal:

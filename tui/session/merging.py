@@ -13,6 +13,7 @@ from typing import Any
 
 from engine.song.model import MANNER, Pin, SetList, SetSong, Song
 from tui.session.bar_notes import is_bar_note
+from tui.session.manner_words import MANNER_WORDS
 from tui.session.song_names import Name, named
 from tui.session.song_numbers import renumbered
 
@@ -273,7 +274,8 @@ def _first(names: list[Name], songs: dict[Name, SetSong]) -> str:
 
 
 def _clash(name: Name, place: SetSong, what: str, ours: Any, theirs: Any) -> Clash:
-    said = what if what in ("key", "tempo", "note") else what.replace(" of ", ", ", 1)
+    head, _, of = what.partition(" of ")
+    said = ", ".join(filter(None, (MANNER_WORDS.get(head, head), of)))
     return Clash(
         (name, what), f"{place.song.title}, {said}", _said(ours, place.song.key), _said(theirs, place.song.key)
     )

@@ -229,3 +229,13 @@ def test_a_side_that_changed_nothing_gives_way(base: SetList, one: SetList) -> N
 def test_both_sides_see_the_same_clashes_and_lose_nothing_else(base: SetList, one: SetList, other: SetList) -> None:
     here, there = merged(base.songs, one, other, undecided), merged(base.songs, other, one, undecided)
     assert {clash.value for clash in here.clashes} == {clash.value for clash in there.clashes}
+
+
+def test_what_clashes_is_told_in_the_players_words() -> None:
+    base = charts.harbour_set()
+    ours, theirs = (
+        replace(base, songs=(replace(base.songs[0], song=replace(base.songs[0].song, left_hand=said)), *base.songs[1:]))
+        for said in ("stride", "walking")
+    )
+    (clash,) = merged(base.songs, ours, theirs, lambda clash: None).clashes
+    assert (clash.what, clash.ours, clash.theirs) == ("Harbour Steps, left hand", "stride", "walking")

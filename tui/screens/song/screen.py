@@ -30,6 +30,7 @@ from tui.screens.song.lines import (
     value,
 )
 from tui.session import decisions
+from tui.session.manner_words import MANNER_WORDS
 from tui.session.rehearsal import Rehearsal
 from tui.session.session import in_a_line
 from tui.widgets.cells import Rows, blank, choice_row, pad, text_row
@@ -261,7 +262,7 @@ class SongScreen(Page):
         else:
             where = f"{title}, {part}" if part else title
             said = wanted or "as the song"
-            self.session.say(f"{where}: {decisions.MANNER_WORDS[name]} {said} for good, in its own file")
+            self.session.say(f"{where}: {MANNER_WORDS[name]} {said} for good, in its own file")
 
     def action_undo(self) -> None:
         self._remember()
