@@ -110,6 +110,7 @@ def words_of_place(view: View, placed: bool, horns: tuple[str, ...]) -> str:
         parts.append("LOOP")
     parts += [rhythm_words(view, step)] if step.comp else []
     parts += [pattern_words(view)] if step.left_hand else []
+    parts += own_tune_words(view)
     if step.cue:
         parts.append(step.cue)
     place = now.here
@@ -147,6 +148,17 @@ def pattern_words(view: View) -> str:
     step = view.now.steps[view.now.step]
     words = strokes_words(present) if present is not None else ""
     return f"left hand {step.left_hand} {pretty(words)}".rstrip()
+
+
+def own_tune_words(view: View) -> list[str]:
+    """Return the notes of the player's own tune over the present chord with their fingers: tune 5:G5, 4:F5; none
+    where a chord has its first note alone."""
+    present, _ = two_planned(view)
+    if present is None or len(present.tune) < 2:
+        return []
+    from engine.planning.shape_words import tune_words
+
+    return [f"tune {pretty(tune_words(present))}"]
 
 
 def notes_here(note: str, step: Step) -> list[str]:

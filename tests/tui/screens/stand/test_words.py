@@ -4,11 +4,13 @@ from dataclasses import replace
 
 import pytest
 
+from engine.planning.lineup import request_for
 from engine.planning.planner import plan
+from engine.song.reader import read_song
 from tests.tui import charts
 from tests.tui.showing import running, stand_app, text
 from tui.screens.stand.view import View
-from tui.screens.stand.words import notes_here, pattern_words
+from tui.screens.stand.words import notes_here, own_tune_words, pattern_words
 
 
 @pytest.mark.parametrize(
@@ -48,3 +50,26 @@ async def test_a_left_hands_pattern_stands_with_its_fingers() -> None:
         view = View(now, plan(now.steps))
         assert pattern_words(view) == "left hand 1-5-8 5:C2, 2:G2, 1:C3, 2:G2"
         assert pattern_words(replace(view, plan=None)) == "left hand 1-5-8"
+
+
+async def test_the_players_own_tune_stands_with_its_fingers() -> None:
+    song = read_song(
+        """\
+title = "Pier"
+key = "C"
+meter = "4/4"
+tempo = 90
+tune_is = "mine"
+[sections.A]
+bars = "| Cmaj7 | Am7 |"
+tune = "e4 g2 e2 | c8 |"
+""",
+        "",
+    )
+    async with running(stand_app(charts.harbour_set(song)), (120, 30)) as pilot:
+        now = pilot.app.session.now
+        view = View(now, plan(now.steps, request_for(song, charts.harbour_set(song), (200.0, 200.0))))
+        (words,) = own_tune_words(view)
+        assert [note.partition(":")[2] for note in words.removeprefix("tune ").split(", ")] == ["E5", "G5", "E5"]
+        second = View(replace(now, step=1), view.plan)
+        assert own_tune_words(second) == []
