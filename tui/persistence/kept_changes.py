@@ -2,8 +2,8 @@
 each change, in a file of our own for each set."""
 
 import contextlib
-import hashlib
 import json
+import os
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -36,14 +36,21 @@ class KeptChanges:
 
     def __init__(self, path: Path, file: SetFile) -> None:
         self._path, self._set = path, file
-        name = hashlib.sha256(str(path.resolve()).encode()).hexdigest()[:16]
-        self._file = data_folder() / "undo" / f"{name}.json"
         self._earlier: list[KeptChange] | None = None
         """Changes of the last time that have not been undone, None until they are asked for."""
         self._texts: dict[Change, KeptChange] = {}
 
+    @property
+    def _file(self) -> Path:
+        import hashlib  # not wanted for the first picture
+
+        name = hashlib.sha256(os.fsencode(self._path.resolve())).hexdigest()[:16]
+        return data_folder() / "undo" / f"{name}.json"
+
     def keep(self, now: Rehearsal) -> None:
         """Write what can be undone; a file that cannot be written is passed over, it is no work of the player's."""
+        if not now.log and self._earlier is None:
+            return  # nothing has been decided or undone
         with contextlib.suppress(EngineError, OSError):
             log = _of_the_set_alone(now.log)
             self._texts = {change: self._texts.get(change) or self._kept(change) for change in log[-MOST:]}
