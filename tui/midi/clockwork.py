@@ -2,6 +2,7 @@
 and lets the performer play. It sleeps until shortly before the next deadline."""
 
 import contextlib
+import faulthandler
 import os
 import queue
 import sys
@@ -27,6 +28,11 @@ HEARTBEAT = 0.25
 
 ABANDONED = 3.0
 """Without a sign of life from the interface for this many seconds (it is suspended) everything is silenced."""
+
+HUNG = 20.0
+"""Seconds after which a clock that does not come round any more ends by itself: a library that waits for a server that
+has gone lets no other thread of ours run, and with the interface dead nobody else would notice. Longer than any port
+takes to open."""
 
 SENSE = 0.2
 """Seconds between two active sensing messages: a receiver waits for 0.3. Source: MIDI 1.0 Detailed Specification."""
@@ -88,6 +94,7 @@ class Clockwork:
                     # Maybe others have died with it (see owed).
                     self._ports.silence_for_good()
                 self._ports.close_all()
+            faulthandler.cancel_dump_traceback_later()
 
     def _read_commands(self) -> None:
         for line in sys.stdin.buffer:
@@ -171,6 +178,7 @@ class Clockwork:
         if now < self._next_sign:
             return
         self._next_sign = now + HEARTBEAT
+        faulthandler.dump_traceback_later(HUNG, exit=True)
         if self._server.gone:
             self.lost, self._on = True, False
             return
