@@ -104,7 +104,8 @@ def _shift_lines(number: int, hard: HardShift, memory: Memory | None) -> list[st
     places = len(hard.met)
     names = " > ".join(hard.tightest.symbols)
     if hard.tightest.inside:
-        names = f"{hard.tightest.symbols[0]}, in its {hard.steps[1].step.left_hand}"
+        (left, _), (now, _) = hard.shift.before, hard.shift.after
+        names = f"{hard.tightest.symbols[0]}, in its {hard.steps[1].step.left_hand if left != now else 'tune'}"
     often = f", met {places} times" if places > 1 else ""
     head = f"{number:>3}. {names:<22} {hard.load:>4.0%}  {time_words(hard)}{often}"
     lines = [head, *_indented(place_words(hard.tightest))]
