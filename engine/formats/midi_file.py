@@ -150,13 +150,13 @@ def _meters(song: Song, steps: tuple[PlannedStep, ...], clock: Ticks) -> list[_A
     bar = round(first.bar_quarters * TICKS)
     lead = clock.count + round(beats_to_bar(steps) * first.beat_quarters * TICKS)
     short = lead % bar
-    line = [(clock.start, _meter(_short_meter(Fraction(short, TICKS), first)))] if short else []
-    line.append((clock.start + short, _meter(first)))
+    line = [(clock.start, time_signature(_short_meter(Fraction(short, TICKS), first)))] if short else []
+    line.append((clock.start + short, time_signature(first)))
     before = first
     for tick, planned in zip(clock.steps, steps, strict=True):
         if planned.step.meter != before:
             before = planned.step.meter
-            line.append((tick, _meter(before)))
+            line.append((tick, time_signature(before)))
     return line
 
 
@@ -168,7 +168,8 @@ def _short_meter(quarters: Fraction, meter: Meter) -> Meter:
     return Meter(max(round(quarters * lower / 4), 1), lower)
 
 
-def _meter(meter: Meter) -> "MetaMessage":
+def time_signature(meter: Meter) -> "MetaMessage":
+    """Return the message of a meter."""
     from mido import MetaMessage
 
     clocks = round(CLOCKS * meter.beat_quarters)

@@ -6,7 +6,7 @@ Source of the format: Standard MIDI Files 1.0 (MIDI Association), format 0: one 
 import io
 import math
 
-from engine.formats.midi_file import CLOCKS, key_signature
+from engine.formats.midi_file import key_signature, time_signature
 from engine.formats.midi_texts import plain_name
 from engine.formats.midi_ticks import TICKS
 from engine.performance.events import Timed
@@ -30,10 +30,7 @@ def take_file(messages: tuple[Timed, ...], song: Song | None, downbeat: float | 
     if song is not None:
         meter = song.meter
         quarter = meter.beat_seconds(song.tempo) / float(meter.beat_quarters)
-        clocks = max(round(CLOCKS * meter.beat_quarters), 1)
-        track.append(
-            MetaMessage("time_signature", numerator=meter.upper, denominator=meter.lower, clocks_per_click=clocks)
-        )
+        track.append(time_signature(meter))
         track.append(MetaMessage("key_signature", key=key_signature(song.key)))
     track.append(MetaMessage("set_tempo", tempo=round(quarter * 1_000_000)))
     begin = _begin(messages, downbeat, quarter * float(song.meter.bar_quarters) if song else 0.0)

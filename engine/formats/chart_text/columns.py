@@ -5,9 +5,6 @@ from collections.abc import Callable, Iterator
 
 _NAMES = re.compile(r"\S+(?: \S+)*(?= {3,}|\s*$)")
 
-BESIDE = "columns"
-"""What a line is marked with whose columns were read one after the other."""
-
 
 def numbered(text: str, is_heading: Callable[[str], bool]) -> Iterator[tuple[int, str]]:
     """Yield every line with its number from 1; where names of sections stand side by side, column by column."""
