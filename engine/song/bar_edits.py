@@ -10,7 +10,7 @@ from engine.song.abc_writing import tune_text
 from engine.song.bar_places import Moved, with_places
 from engine.song.fields import Sheet, read_table
 from engine.song.model import Bar, Section, Song, TuneNote
-from engine.song.plain_edits import Patch, like, patched, refuse
+from engine.song.plain_edits import Patch, like, no_section, patched, refuse
 from engine.song.reader import read_song
 from engine.song.source_positions import Path
 from engine.song.tune import bar_starts
@@ -135,9 +135,7 @@ def _written_out(bars: WrittenBars, index: int) -> Patch:
 def _found(text: str, section: str, bar: int) -> tuple[WrittenBars, Sheet, int]:
     """Return a section's bars, the file they stand in, and the place of one of them from 0."""
     table, sheet = read_table(text, "")
-    owner = table.get("sections", {}).get(section)
-    if owner is None:
-        refuse(f"there is no section {section} any more", "it was changed elsewhere")
+    owner = table.get("sections", {}).get(section) or no_section(section)
     bars = written_bars(owner["bars"])
     index = bar if owner.get("pickup") else bar - 1
     if not 0 <= index < len(bars.bars):
@@ -145,9 +143,30 @@ def _found(text: str, section: str, bar: int) -> tuple[WrittenBars, Sheet, int]:
     return bars, sheet, index
 
 
+def replace_bar(text: str, section: str, bar: int, new: str) -> str:
+    """Return the song file with the chords of one written bar changed; bar lines and everything else stay.
+
+    `bar` counts as on the stand: from 1, a pickup bar is 0. `new` is what stands between the bar lines.
+    """
+    plain, first, end = _bar_span(text, section, bar)
+    return like(text, patched(plain, [(first, end, new.strip())]))
+
+
+def bar_text(text: str, section: str, bar: int) -> str:
+    """Return what stands between the bar lines of one written bar, as `replace_bar` takes it."""
+    plain, first, end = _bar_span(text, section, bar)
+    return plain[first:end]
+
+
+def _bar_span(text: str, section: str, bar: int) -> tuple[str, int, int]:
+    """Return the file's text with plain line ends, and where in it the chords of a bar begin and end."""
+    bars, sheet, index = _found(text, section, bar)
+    offsets = sheet.places.strings["sections", section, "bars"]
+    return sheet.places.text, offsets[bars.start(index)], offsets[bars.end(index)]
+
+
 def _section(song: Song, name: str) -> Section:
-    found = next((section for section in song.sections if section.name == name), None)
-    return found or refuse(f"there is no section {name} any more", "it was changed elsewhere")
+    return next((section for section in song.sections if section.name == name), None) or no_section(name)
 
 
 def _changed(

@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import Any
 
 from engine.song.model import Pin, Song
+from engine.song.plain_edits import edited
 
 Moved = Callable[[str, int], tuple[str, int] | None]
 """Section and bar before (bars from 1, a pickup is 0) -> where they are after, None for a bar that is gone."""
@@ -38,11 +39,13 @@ def moved_song(song: Song, moved: Moved) -> Song:
 
 def with_places(text: str, moved: Moved) -> str:
     """Return a song's file whose pins and note have gone with their bars; the rest of it stays as it is."""
+    return edited(text, lambda song: _move(song, moved))
+
+
+def _move(song: Any, moved: Moved) -> None:
     import tomlkit
 
-    bom = "\ufeff" if text.startswith("\ufeff") else ""
-    document: Any = tomlkit.parse(text.removeprefix("\ufeff"))
-    pins = document.get("pins", [])
+    pins = song.get("pins", [])
     for place in range(len(pins) - 1, -1, -1):
         pin = pins[place]
         before = str(pin["section"]), int(pin.get("bar", 1))
@@ -51,9 +54,8 @@ def with_places(text: str, moved: Moved) -> str:
             del pins[place]
         elif there != before:
             pin["section"], pin["bar"] = there
-    if "pins" in document and not pins:
-        del document["pins"]
-    note = str(document.get("note", ""))
+    if "pins" in song and not pins:
+        del song["pins"]
+    note = str(song.get("note", ""))
     if (new := moved_note(note, moved)) != "\n".join(note.splitlines()):
-        document["note"] = tomlkit.string(new, multiline="\n" in new)
-    return bom + str(document.as_string())
+        song["note"] = tomlkit.string(new, multiline="\n" in new)

@@ -1,24 +1,19 @@
 """Single changes to song and set files that leave everything else as it was: comments, order, spacing.
 
-Values change through tomlkit, songs of a set and bars of a song as pieces of the file's own text.
+Values change through tomlkit, songs of a set as pieces of the file's own text.
 """
 
 import json
 from collections.abc import Callable, Mapping, Sequence
 from fractions import Fraction
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
-from engine.errors import ChartError, Fault
-from engine.song.fields import read_table
 from engine.song.header import VOICING
 from engine.song.model import Pin
 from engine.song.parts import AS_SONG
+from engine.song.plain_edits import document, edited, no_section, refuse
 from engine.song.set_text import Pieces, ended, pieces
 from engine.song.writing import pin_values, quoted
-from engine.song.written_bars import written_bars
-
-if TYPE_CHECKING:
-    from tomlkit import TOMLDocument
 
 
 def set_tonight(
@@ -49,10 +44,7 @@ def set_manner(text: str, manner: Mapping[str, str]) -> str:
     Raises:
         ChartError: not valid TOML.
     """
-    bom = "\ufeff" if text.startswith("\ufeff") else ""
-    document = _document(text.removeprefix(bom))
-    _put_manner(document, manner)
-    return bom + document.as_string()
+    return edited(text, lambda song: _put_manner(song, manner))
 
 
 def set_part(text: str, section: str, values: Mapping[str, str]) -> str:
@@ -61,11 +53,10 @@ def set_part(text: str, section: str, values: Mapping[str, str]) -> str:
     Raises:
         ChartError: not valid TOML, or no such section.
     """
-    bom = "\ufeff" if text.startswith("\ufeff") else ""
-    document = _document(text.removeprefix(bom))
-    part = document.get("sections", {}).get(section)
-    if part is None:
-        raise ChartError("", (Fault(1, 1, f"there is no section {section} any more", "it was changed elsewhere"),))
+    return edited(text, lambda song: _put_part(song.get("sections", {}).get(section) or no_section(section), values))
+
+
+def _put_part(part: Any, values: Mapping[str, str]) -> None:
     for name, value in values.items():
         if name in part or value == "":
             _put(part, name, _truth(name, value))
@@ -76,7 +67,6 @@ def set_part(text: str, section: str, values: Mapping[str, str]) -> str:
             part[name] = _truth(name, value)
             for key, old in kept.items():
                 part[key] = old
-    return bom + document.as_string()
 
 
 def _truth(name: str, value: str) -> str | bool:
@@ -92,10 +82,10 @@ def set_band(text: str, band: Mapping[str, bool | str | Sequence[str]]) -> str:
     """
     blocks = pieces(text)
     own = blocks.head.rstrip("\n")
-    document = _document(ended(own))
+    values = document(ended(own))
     for name, value in band.items():
-        document[name] = value if isinstance(value, bool | str) else list(value)
-    blocks.head = document.as_string() + blocks.head[len(own) + 1 :]
+        values[name] = value if isinstance(value, bool | str) else list(value)
+    blocks.head = values.as_string() + blocks.head[len(own) + 1 :]
     return blocks.text()
 
 
@@ -189,11 +179,11 @@ def with_files(text: str, named: Callable[[str], str]) -> str:
     Raises:
         ChartError: not valid TOML.
     """
-    document = _document(text)
-    for song in document.get("songs", []):
+    values = document(text)
+    for song in values.get("songs", []):
         if isinstance(song.get("file"), str):
             _put(song, "file", named(str(song["file"])))
-    return document.as_string()
+    return values.as_string()
 
 
 def set_pins(text: str, song_number: int, new: Sequence[Pin], gone: Sequence[Pin], tonic: str = "") -> str:
@@ -240,49 +230,8 @@ def _drop_pins(song: Any, wanted: Pin) -> None:
         del song["pins"]
 
 
-def replace_bar(text: str, section: str, bar: int, new: str) -> str:
-    """Return the song file with the chords of one written bar changed; bar lines and everything else stay.
-
-    `bar` counts as on the stand: from 1, a pickup bar is 0. `new` is what stands between the bar lines.
-    """
-    plain, first, end = _bar_span(text, section, bar)
-    changed = plain[:first] + new.strip() + plain[end:]
-    bom = "\ufeff" if text.startswith("\ufeff") else ""
-    return bom + (changed.replace("\n", "\r\n") if "\r\n" in text else changed)
-
-
-def bar_text(text: str, section: str, bar: int) -> str:
-    """Return what stands between the bar lines of one written bar, as `replace_bar` takes it."""
-    plain, first, end = _bar_span(text, section, bar)
-    return plain[first:end]
-
-
-def _bar_span(text: str, section: str, bar: int) -> tuple[str, int, int]:
-    """Return the file's text with plain line ends, and where in it the chords of a bar begin and end."""
-    table, sheet = read_table(text, "")
-    owner = table.get("sections", {}).get(section)
-    if owner is None:
-        raise ChartError("", (Fault(1, 1, f"there is no section {section} any more", "it was changed elsewhere"),))
-    bars = written_bars(owner["bars"])
-    place = bar if owner.get("pickup") else bar - 1
-    _check_number(place + 1, len(bars.bars))
-    offsets = sheet.places.strings["sections", section, "bars"]
-    return sheet.places.text, offsets[bars.start(place)], offsets[bars.end(place)]
-
-
-def _document(text: str) -> "TOMLDocument":
-    import tomlkit
-    from tomlkit.exceptions import TOMLKitError
-
-    try:
-        return tomlkit.parse(text)
-    except TOMLKitError as error:
-        raise ChartError("", (Fault(1, 1, f"the file cannot be changed: {error}", "mend it first"),)) from None
-
-
 def _with_song(text: str, number: int, change: Callable[[Any], None]) -> str:
     """Return a set's file changed in one song (from 1); what stands above the next is left alone."""
-    import tomlkit
 
     def numbered(songs: Any) -> None:
         _check_number(number, len(songs))
@@ -292,19 +241,18 @@ def _with_song(text: str, number: int, change: Callable[[Any], None]) -> str:
     if blocks.listed:
         return _with_list(blocks, numbered)
     _check_number(number, len(blocks.songs))
-    document = _document(ended(blocks.songs[number - 1]))
-    change(document["songs"][0])
-    blocks.songs[number - 1] = tomlkit.dumps(document)
+    values = document(ended(blocks.songs[number - 1]))
+    change(values["songs"][0])
+    blocks.songs[number - 1] = values.as_string()
     return blocks.text()
 
 
 def _with_list(blocks: Pieces, change: Callable[[Any], None]) -> str:
     """Return a set's file with its list of songs in brackets changed."""
-    import tomlkit
 
-    document = _document(blocks.head)
-    change(document["songs"])
-    blocks.head = tomlkit.dumps(document)
+    values = document(blocks.head)
+    change(values["songs"])
+    blocks.head = values.as_string()
     return blocks.text()
 
 
@@ -316,7 +264,7 @@ def _listed(file: str) -> Any:
 
 def _check_number(number: int, count: int) -> None:
     if not 1 <= number <= count:
-        raise ChartError("", (Fault(1, 1, f"there is no number {number}", f"the file has {count}"),))
+        refuse(f"there is no number {number}", f"the file has {count}")
 
 
 def _put(owner: Any, name: str, value: object) -> None:

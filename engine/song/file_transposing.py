@@ -12,11 +12,12 @@ from engine.errors import ChartError, Fault
 from engine.song.fields import Sheet, Table, read_table
 from engine.song.house_rules import read_rules
 from engine.song.model import Song
+from engine.song.plain_edits import Patch, like, patched
 from engine.song.reader import read_song
 from engine.song.signs import signs
 from engine.song.source_positions import Path
 from engine.song.transposing import nearest, transpose, transpose_symbol
-from engine.song.tune_transposing import Patch, tune_patches
+from engine.song.tune_transposing import tune_patches
 from engine.song.writing import pitch
 from engine.theory.key import between, read_key
 from engine.theory.pitch import key_number
@@ -36,12 +37,9 @@ def in_key(text: str, key: str, sharps: bool = False) -> str:
     table, sheet = read_table(text, "")
     patches = [*_keys(sheet, old, new), *_notes(sheet, table, old, new), *_chords(sheet, table, old, new)]
     patches += _tunes(sheet, table, old, new)
-    changed = sheet.places.text
-    for start, end, words in sorted(patches, reverse=True):
-        changed = changed[:start] + words + changed[end:]
+    changed = patched(sheet.places.text, patches)
     _check(changed, new)
-    bom = "\ufeff" if text.startswith("\ufeff") else ""
-    return bom + (changed.replace("\n", "\r\n") if "\r\n" in text else changed)
+    return like(text, changed)
 
 
 def _whole(sheet: Sheet, path: Path, words: str) -> Iterator[Patch]:

@@ -4,7 +4,7 @@ from typing import Any
 
 from engine.song.fields import read_table
 from engine.song.header import COUNTS, FEELS
-from engine.song.plain_edits import refuse
+from engine.song.plain_edits import edited, refuse
 from engine.song.roadmap import read_roadmap
 from engine.song.section_tempo import FASTEST, SLOWEST
 from engine.theory.key import read_key
@@ -34,19 +34,17 @@ def with_head(text: str, name: str, typed: str) -> str:
     Raises:
         ChartError: what is typed is no such value; sections, bars and chords are not looked at.
     """
-    import tomlkit
-
     typed = " ".join(typed.split())
-    bom = "\ufeff" if text.startswith("\ufeff") else ""
-    document: Any = tomlkit.parse(text.removeprefix("\ufeff"))
-    if not typed:
-        if name in ("title", "key"):
-            refuse(f"a song needs a {name}", "write one")
-        if name in document:
-            del document[name]
-        return bom + str(document.as_string())
-    document[name] = _value(name, typed, tuple(document.get("sections", {})))
-    return bom + str(document.as_string())
+    if not typed and name in ("title", "key"):
+        refuse(f"a song needs a {name}", "write one")
+
+    def change(song: Any) -> None:
+        if typed:
+            song[name] = _value(name, typed, tuple(song.get("sections", {})))
+        elif name in song:
+            del song[name]
+
+    return edited(text, change)
 
 
 def _value(name: str, typed: str, sections: tuple[str, ...]) -> str | int | float:

@@ -4,7 +4,7 @@ import re
 from collections.abc import Callable
 
 from engine.song.fields import read_table
-from engine.song.plain_edits import like, patched
+from engine.song.plain_edits import edited, like, patched
 from engine.song.roadmap import Slip, read_entry
 from engine.song.writing import quoted
 
@@ -56,8 +56,4 @@ def _read(written: str, names: tuple[str, ...]) -> Entry | None:
 
 
 def _with_list(text: str, entries: list[str]) -> str:
-    import tomlkit
-
-    document = tomlkit.parse(text.removeprefix("\ufeff"))
-    document["roadmap"] = [entry.strip() for entry in entries]
-    return ("\ufeff" if text.startswith("\ufeff") else "") + document.as_string()
+    return edited(text, lambda song: song.update(roadmap=[entry.strip() for entry in entries]))

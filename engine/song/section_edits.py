@@ -8,7 +8,7 @@ from engine.song.bar_places import Moved, with_places
 from engine.song.fields import LONGEST_NAME, read_table
 from engine.song.model import Bar, Event
 from engine.song.new_song import section_text
-from engine.song.plain_edits import like, patched, refuse
+from engine.song.plain_edits import like, no_section, patched, refuse
 from engine.song.reader import read_song
 from engine.song.roadmap_edits import Change, with_entries
 from engine.song.writing import bare
@@ -36,7 +36,7 @@ def section_block(text: str, name: str) -> tuple[str, Block]:
     table, sheet = read_table(text, "")
     plain = sheet.places.text
     if name not in table.get("sections", {}):
-        refuse(f"there is no section {name} any more", "it was changed elsewhere")
+        no_section(name)
     header = _HEADER.match(plain, sheet.places.keys["sections", name])
     if header is None:
         refuse(f"{name} does not stand under a heading [sections.{bare(name)}]", "edit it as text")

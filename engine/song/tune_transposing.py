@@ -5,13 +5,11 @@ from collections.abc import Iterator
 
 from engine.song.abc_notes import AbcTune, AbcWords, read_abc_notes
 from engine.song.abc_writing import sign_and_letter
+from engine.song.plain_edits import Patch
 from engine.song.transposing import plain_name, transpose_symbol
 from engine.theory.key import signature_accidental
 from engine.theory.meter import Meter
 from engine.theory.pitch import note_name
-
-Patch = tuple[int, int, str]
-"""Where a piece of the text begins and ends, and what takes its place."""
 
 
 def tune_patches(text: str, signature: int, meter: Meter, fifths: int, semitones: int) -> Iterator[Patch]:

@@ -1,17 +1,7 @@
-"""Everything that writes songs and sets: a whole song (`writing`), and single changes to a file (`file_edits`)."""
+"""Everything that writes songs and sets: whole songs (`writing`), single changes (`file_edits`, `bar_edits`)."""
 
-from engine.song.file_edits import (
-    add_song,
-    bar_text,
-    drop_song,
-    move_song,
-    replace_bar,
-    set_band,
-    set_manner,
-    set_part,
-    set_pins,
-    set_tonight,
-)
+from engine.song.bar_edits import bar_text, replace_bar
+from engine.song.file_edits import add_song, drop_song, move_song, set_band, set_manner, set_part, set_pins, set_tonight
 from engine.song.writing import pin_values, pitch, quoted, write_bars, write_events, write_song
 
 __all__ = [
