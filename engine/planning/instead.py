@@ -3,10 +3,9 @@
 from dataclasses import replace
 
 from engine.hand.grip import Grip
-from engine.hand.moves import lifted, moves
+from engine.hand.moves import lifted
+from engine.planning.left_hand.telling import hand_notes
 from engine.planning.model import PlannedNote, PlannedStep
-from engine.theory.pitch import spelled
-from engine.voicing.tones import degree_of
 
 Hand = tuple[tuple[int, ...], tuple[int, ...]]
 """Keys (MIDI numbers, ascending) and their fingers."""
@@ -20,8 +19,8 @@ def instead(before: PlannedStep | None, planned: PlannedStep, left: Hand, right:
     to_left, to_right = Grip(*left), Grip(*right)
     return replace(
         planned,
-        left=_notes(planned, from_left, to_left),
-        right=_notes(planned, from_right, to_right),
+        left=hand_notes(planned.step.chord, planned.step.key, to_left, from_left),
+        right=hand_notes(planned.step.chord, planned.step.key, to_right, from_right),
         lifted_left=lifted(from_left, to_left),
         lifted_right=lifted(from_right, to_right),
         warnings=(),
@@ -33,14 +32,3 @@ def instead(before: PlannedStep | None, planned: PlannedStep, left: Hand, right:
 
 def _grip(notes: tuple[PlannedNote, ...]) -> Grip:
     return Grip(tuple(note.key for note in notes), tuple(note.finger for note in notes))
-
-
-def _notes(planned: PlannedStep, before: Grip, after: Grip) -> tuple[PlannedNote, ...]:
-    chord = planned.step.chord
-    found = []
-    for move in moves(before, after) if chord else ():
-        tone = degree_of(chord, move.key % 12)
-        found.append(
-            PlannedNote(move.key, spelled(move.key, tone.name), tone.degree, move.finger, move.kind, move.left_from)
-        )
-    return tuple(found)

@@ -22,7 +22,7 @@ from engine.planning.passes import Agreed
 from engine.planning.problem import Problem, Stage, roles
 from engine.planning.shift_costs import shift_terms
 from engine.planning.states import resting
-from engine.planning.tune_clashes import left_out_words, rub_words, tune_words
+from engine.planning.tune_clashes import clash_words, left_out_words, rub_words
 from engine.planning.voicing_costs import beneath
 from engine.planning.weights import GRAIN, grains
 from engine.song.model import Step
@@ -149,7 +149,7 @@ def _heard(stage: Stage, keys: tuple[int, ...]) -> tuple[str, ...]:
     blurs = blur_words(stage.chord, keys, beneath(stage.chord, stage.ask.setting))
     own = stage.ask.own
     if own is None:
-        return blurs + tune_words(stage.chord, tuple(sorted(keys)), stage.ask.tune)
+        return blurs + clash_words(stage.chord, tuple(sorted(keys)), stage.ask.tune)
     below = tuple(sorted(key for key in keys if key != own.note))
     return blurs + rub_words(stage.chord, below, own.held) + left_out_words(stage.chord, keys, own.held)
 

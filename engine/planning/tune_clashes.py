@@ -11,7 +11,7 @@ RUBS = {1: "a half step", 13: "a minor ninth"}
 
 
 @lru_cache(maxsize=4096)
-def tune_words(chord: Chord, keys: tuple[int, ...], tune: tuple[int, ...]) -> tuple[str, ...]:
+def clash_words(chord: Chord, keys: tuple[int, ...], tune: tuple[int, ...]) -> tuple[str, ...]:
     """Return a warning for notes that lie above a tune among them, and one for each note that rubs against it.
 
     `keys` and `tune` (what it holds over the chord) are MIDI numbers, ascending. A tune below all of ours, a low

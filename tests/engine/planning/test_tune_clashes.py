@@ -3,12 +3,12 @@
 import pytest
 
 from engine.chord.symbol import read_symbol
-from engine.planning.tune_clashes import tune_words
+from engine.planning.tune_clashes import clash_words
 from engine.theory.pitch import key_number
 
 
 def words(symbol, keys, tune):
-    return tune_words(read_symbol(symbol), *(tuple(map(key_number, names.split())) for names in (keys, tune)))
+    return clash_words(read_symbol(symbol), *(tuple(map(key_number, names.split())) for names in (keys, tune)))
 
 
 @pytest.mark.parametrize(
