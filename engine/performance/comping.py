@@ -13,6 +13,7 @@ from engine.performance.onsets import onsets
 from engine.performance.rhythms import Rhythm, rhythm_named
 from engine.planning.model import PlannedStep, PlannedStroke
 from engine.song.model import Step
+from engine.song.signs import ALONE
 from engine.theory.pulses import in_beats, pulses
 
 NEAR = Fraction(2, 3)
@@ -20,9 +21,6 @@ NEAR = Fraction(2, 3)
 
 STOP_BEATS = 0.5
 """A stopped chord sounds this part of a beat. Source: common practice."""
-
-ALONE = ("stop", "ring", "hold")
-"""Marks of chords that are struck once, whatever the rhythm."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +60,18 @@ class Timing:
         """Return the rhythm of a step, None where chords are held."""
         return rhythm_named(self.steps[index].step.comp, self.own)
 
+    def in_beats(self, index: int, stroke: PlannedStroke) -> tuple[Fraction, Fraction]:
+        """Return where a planned stroke of a step begins and ends, in beats from the start of the bar."""
+        meter = self.steps[index].step.meter
+        swing = self.feel == "swing" and meter.lower <= 4
+        begins, ends = (in_beats(at, pulses(meter), swing, meter.compound) for at in (stroke.place, stroke.until))
+        return begins, ends
+
+    def seconds(self, index: int, beats: Fraction) -> float:
+        """Return when a place in a step's bar comes, in beats from the start of that bar."""
+        step = self.steps[index].step
+        return self.starts[index][0] + float(beats - (step.beat - 1)) * step.beat_seconds(self.tempo)
+
     def in_strokes(self, index: int, hand: str) -> bool:
         """Return whether a hand plays a step in strokes, by a rhythm or by a pattern of its own, instead of holding."""
         return self.rhythm(index) is not None or (hand == "left" and bool(self.steps[index].strokes))
@@ -89,13 +99,12 @@ def _in_step(timing: Timing, index: int, hand: str) -> list[_Near]:
         return [near for near in patterned if not _given_up(timing, index, near)]
     if rhythm is None:
         return []
-    begins, beat = timing.starts[index][0], step.beat_seconds(timing.tempo)
     place = step.beat - 1
     found = []
     for onset in onsets(rhythm, hand, step.meter, step.bar, timing.feel):
         if not place <= onset.start < place + step.beats:
             continue
-        at, until = (begins + float(beats - place) * beat for beats in (onset.start, onset.end))
+        at, until = timing.seconds(index, onset.start), timing.seconds(index, onset.end)
         strike = Strike(index, at, until, onset.stroke.accent, onset.stroke.tone)
         near = _Near(strike, (onset.start - place) / onset.pulse, (place + step.beats - onset.start) / onset.pulse)
         if not _given_up(timing, index, near):
@@ -106,12 +115,10 @@ def _in_step(timing: Timing, index: int, hand: str) -> list[_Near]:
 def _in_pattern(timing: Timing, index: int, stroke: PlannedStroke) -> _Near:
     """Return a stroke of a pattern in time."""
     step, parts = timing.steps[index].step, pulses(timing.steps[index].step.meter)
-    swing = timing.feel == "swing" and step.meter.lower <= 4
-    begins, ends = (in_beats(at, parts, swing, step.meter.compound) for at in (stroke.place, stroke.until))
+    begins, ends = timing.in_beats(index, stroke)
     place, pulse = step.beat - 1, parts[min(int(stroke.place), len(parts) - 1)].beats
-    beat = step.beat_seconds(timing.tempo)
-    at, until = (timing.starts[index][0] + float(beats - place) * beat for beats in (begins, ends))
-    strike = Strike(index, at, min(until, timing.ends[index]), keys=tuple(note.key for note in stroke.notes))
+    until = min(timing.seconds(index, ends), timing.ends[index])
+    strike = Strike(index, timing.seconds(index, begins), until, keys=tuple(note.key for note in stroke.notes))
     return _Near(strike, (begins - place) / pulse, (place + step.beats - begins) / pulse)
 
 

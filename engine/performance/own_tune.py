@@ -8,7 +8,6 @@ from engine.performance.comping import Timing
 from engine.performance.events import Note
 from engine.performance.sound_settings import ACCENT, Touch
 from engine.planning.model import PlannedNote, PlannedStep, PlannedStroke
-from engine.theory.pulses import in_beats, pulses
 
 
 def below_tune(steps: Sequence[PlannedStep]) -> tuple[PlannedStep, ...]:
@@ -51,9 +50,5 @@ def _in_step(timing: Timing, index: int) -> list[tuple[float, float, PlannedNote
 
 
 def _seconds(timing: Timing, index: int, stroke: PlannedStroke) -> tuple[float, float]:
-    step = timing.steps[index].step
-    parts, swing = pulses(step.meter), timing.feel == "swing" and step.meter.lower <= 4
-    begins, ends = (in_beats(at, parts, swing, step.meter.compound) for at in (stroke.place, stroke.until))
-    beat = step.beat_seconds(timing.tempo)
-    at, until = (timing.starts[index][0] + float(beats - (step.beat - 1)) * beat for beats in (begins, ends))
-    return at, until
+    begins, ends = timing.in_beats(index, stroke)
+    return timing.seconds(index, begins), timing.seconds(index, ends)

@@ -8,7 +8,10 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-MARKS = ("push", "stop", "ring", "hold")
+ALONE = ("stop", "ring", "hold")
+"""Marks of chords that are struck once, whatever the rhythm or the left hand's pattern."""
+
+MARKS = ("push", *ALONE)
 """Words in brackets after a chord: an eighth early, choked, left to ring, held till the cut-off."""
 
 PLAIN = ("bar", "double", "open", "close", "ending", "again", "stray")

@@ -3,8 +3,8 @@
 from fractions import Fraction
 from itertools import pairwise
 
-from engine.performance.comping import ALONE
 from engine.planning.model import PlannedNote, PlannedStep
+from engine.song.signs import ALONE
 from engine.theory.pulses import in_beats, pulses
 
 Written = tuple[tuple[PlannedNote, ...], Fraction]
@@ -17,7 +17,7 @@ def left_strokes(one: PlannedStep) -> tuple[Written, ...]:
     Off-beats are written straight, swing is said once; keys that ring on under the next stroke are written until it.
     """
     if not one.strokes or one.step.mark in ALONE:
-        return ((one.strokes[0].notes if one.strokes else one.left, _quarters(one, one.step.beats)),)
+        return ((one.strokes[0].notes if one.strokes else one.left, in_quarters(one, one.step.beats)),)
     parts = pulses(one.step.meter)
     begin = one.step.beat - 1
     end = begin + one.step.beats
@@ -26,8 +26,9 @@ def left_strokes(one: PlannedStep) -> tuple[Written, ...]:
     for stroke, (start, after) in zip(one.strokes, pairwise([*starts, end]), strict=True):
         until = min(in_beats(stroke.until, parts, thirds=one.step.meter.compound), after)
         found += [(stroke.notes, until - start), ((), after - until)]
-    return tuple((notes, _quarters(one, beats)) for notes, beats in found if beats > 0)
+    return tuple((notes, in_quarters(one, beats)) for notes, beats in found if beats > 0)
 
 
-def _quarters(one: PlannedStep, beats: Fraction) -> Fraction:
+def in_quarters(one: PlannedStep, beats: Fraction) -> Fraction:
+    """Return beats of a step's meter in quarters."""
     return beats * one.step.meter.beat_quarters

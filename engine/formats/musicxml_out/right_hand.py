@@ -2,7 +2,7 @@
 
 from fractions import Fraction
 
-from engine.formats.musicxml_out.left_hand import Written
+from engine.formats.musicxml_out.left_hand import Written, in_quarters
 from engine.planning.model import PlannedNote, PlannedStep
 from engine.theory.pulses import in_beats, pulses
 
@@ -27,9 +27,5 @@ def right_strokes(one: PlannedStep) -> tuple[Written, ...]:
     found: list[Written] = []
     for (start, until, notes), after in zip(struck, [*(start for start, _, _ in struck[1:]), end], strict=True):
         ends = min(until, after)
-        found += [(notes, _quarters(one, ends - start)), ((), _quarters(one, after - ends))]
+        found += [(notes, in_quarters(one, ends - start)), ((), in_quarters(one, after - ends))]
     return tuple((notes, quarters) for notes, quarters in found if quarters > 0)
-
-
-def _quarters(one: PlannedStep, beats: Fraction) -> Fraction:
-    return beats * one.step.meter.beat_quarters

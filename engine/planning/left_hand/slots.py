@@ -14,6 +14,7 @@ from engine.comp_names import HELD
 from engine.hand.keyboard import OCTAVE as OCTAVE_MM
 from engine.planning.model import Request
 from engine.song.model import Step
+from engine.song.signs import ALONE
 from engine.theory.pulses import in_pulses, pulses
 
 BASS, FIFTH, OCTAVE, TENTH, BOTH, CHORD, WALK, LEAD = "1", "5", "8", "10", "1+8", "chord", "walk", "lead"
@@ -42,9 +43,6 @@ ENDING: dict[str, str] = {"octaves": "1+8", "1-5-8": "1,5 8", "1-5-10": "1,5 10"
 
 RINGING = ("1-5-8", "1-5-10")
 """Patterns whose keys are held while the hand stays over them, as in any broken chord."""
-
-ALONE = ("stop", "ring", "hold")
-"""Marks of chords that are struck once, see `engine.performance.comping`."""
 
 
 @dataclass(frozen=True, slots=True)
