@@ -1,8 +1,9 @@
 """This voicing instead: what every other voicing of a chord would cost the whole song.
 
-For a song in which no written chord comes twice the prices are min-marginals, exact: the least cost of any plan
-through the voicing, less that of the best plan. Where passes share their fingering, each of the likeliest voicings is
-fixed and the song planned again.
+For a song in which no written chord comes twice the prices are min-marginals: the least cost of any plan through the
+voicing, of all voicings considered and the textures looked into, less that of the plan. Where passes share their
+fingering, each of the likeliest voicings is fixed and the song planned again. A voicing of another texture may cost
+less than the plan's, which holds its texture all through a section: a pin need not.
 """
 
 from collections.abc import Sequence
@@ -31,7 +32,7 @@ alternatives are offered at what they cost in the texture held (own choice)."""
 @dataclass(frozen=True, slots=True)
 class Alternative:
     """A voicing with the fingers it would be played with; `price` is the effort it adds to the song, 0.0 for the
-    plan's own.
+    plan's own, negative where a pin makes the song easier.
 
     Keys are MIDI numbers, ascending; `names` are all of them spelled, low to high. `pattern`: the left hand plays one,
     from these keys.
@@ -74,7 +75,7 @@ def alternatives(steps: Sequence[Step], request: Request, index: int, most: int 
                     found[hands] = told
     ranked_all = sorted(found.values(), key=lambda one: (one.price, one.left, one.right))
     chosen = [found[own], *(one for one in ranked_all if one is not found[own])][:most]
-    return tuple(sorted(chosen, key=lambda one: (one.price, one is not found[own], one.left, one.right)))
+    return tuple(chosen)
 
 
 def _hands(problem: Problem, number: int, pair: tuple[int, int]) -> Hands:
@@ -138,14 +139,14 @@ def _priced(
     """Return the best pair of a voicing and its price in grains."""
     if len(problem.stages) == len(problem.route):
         best = min(pairs, key=lambda pair: (int(through[pair]), pair))
-        return best, max(0, int(through[best]) - agreed.cost)
+        return best, int(through[best]) - agreed.cost
     nodes = problem.nodes
     only = np.full_like(nodes[number], CEILING)
     for pair in pairs:
         only[pair] = nodes[number][pair]
     nodes[number] = only
     fixed = agree(problem.route, nodes, problem.edges()[:-1], memory=MEMORY)
-    return fixed.choice[number], max(0, fixed.cost - agreed.cost)
+    return fixed.choice[number], fixed.cost - agreed.cost
 
 
 def _told(problem: Problem, number: int, pair: tuple[int, int], price: int) -> Alternative:

@@ -90,7 +90,8 @@ def chosen_words(prompt: Prompt, choices: tuple[Any, ...], now: Rehearsal, plann
     names = tuple(map(pretty, one.names))
     left, right = " ".join(names[: len(one.left)]), " ".join(names[len(one.left) :])
     symbol = written(now.steps[int(prompt.subject)].symbol)
-    cost = f"costs {one.price:.1f} more" if one.price else "costs nothing more"
+    price = round(one.price, 1)
+    cost = f"costs {abs(price):.1f} {'more' if price > 0 else 'less'}" if price else "costs nothing more"
     cost = "as planned" if (*one.left, *one.right) == planned else cost
     words = f"{symbol} {place + 1}/{len(choices)}  L {left or '-'}  R {right or '-'}  {cost}"
     return replace(prompt, question=words)
