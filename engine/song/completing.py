@@ -3,13 +3,15 @@
 import re
 
 from engine.chord.completing import completed_symbols
-from engine.comp_names import COMP_NAMES
+from engine.comp_names import COMP_NAMES, HELD
+from engine.song.groove import LEFT_HAND_CHOICES
 from engine.song.header import COUNTS, FEELS, SONG_KEYS, VOICING
 from engine.song.reader import SECTION_KEYS
 from engine.song.whose_tune import WHOSE
 
 WORDS: dict[str, tuple[str, ...]] = {
-    **VOICING, "feel": FEELS, "count": COUNTS, "comp": tuple(COMP_NAMES), "tune_is": WHOSE,
+    **VOICING, "feel": FEELS, "count": COUNTS, "comp": (*COMP_NAMES, HELD),
+    "left_hand": LEFT_HAND_CHOICES, "tune_is": WHOSE,
 }  # fmt: skip
 _TABLES = ("melody", "voicing", "midi", "sections", "pins")
 _KEY = re.compile(r"^[ \t]*([A-Za-z_]+)[ \t]*=[ \t]*", re.MULTILINE)

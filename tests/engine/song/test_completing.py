@@ -43,6 +43,11 @@ def test_keys_of_a_song_are_offered_before_its_sections():
     assert completions("te", 2) == (0, ("tempo",))
 
 
+def test_patterns_of_the_left_hand_are_offered_by_name():
+    typed = 'left_hand = "st'
+    assert completions(typed, len(typed))[1] == ("stride",)
+
+
 @pytest.mark.parametrize("offset", range(0, len(SONG), 3))
 def test_something_is_answered_at_every_place_of_a_text(offset: int):
     start, _ = completions(SONG, offset)
