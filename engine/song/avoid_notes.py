@@ -10,7 +10,7 @@ from fractions import Fraction
 
 from engine.chord.model import Chord
 from engine.song.model import Event, Section, Song
-from engine.song.tune import HELD, bar_starts, held_beats
+from engine.song.tune import LEAST_HELD, bar_starts, held_beats
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +46,7 @@ def _rub(section: Section, event: Event, start: Fraction) -> str:
     if chord is None:
         return ""
     for note in section.tune:
-        if held_beats(note, start, start + event.beats) >= HELD:
+        if held_beats(note, start, start + event.beats) >= LEAST_HELD:
             remark = _remark(chord, note.note % 12)
             if remark:
                 return remark

@@ -11,7 +11,7 @@ from engine.song.source_positions import Path
 from engine.theory.key import read_key
 from engine.theory.meter import Meter, beats_figure
 
-HELD = Fraction(1)
+LEAST_HELD = Fraction(1)
 """Beats of a chord from which a note of the tune counts as held: passing notes rub and go (own choice)."""
 
 

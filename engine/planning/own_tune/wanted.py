@@ -4,7 +4,7 @@ from fractions import Fraction
 
 from engine.planning.model import OwnTune
 from engine.song.model import Song, TuneNote
-from engine.song.tune import HELD, held_beats, tune_over, whose_tune
+from engine.song.tune import LEAST_HELD, held_beats, tune_over, whose_tune
 from engine.song.unfolding import unfold
 
 
@@ -23,7 +23,7 @@ def is_held(note: TuneNote, beats: Fraction) -> bool:
     """Return whether a note counts as held over a chord of so many beats: also what sounds over more than half of a
     short one (own choice)."""
     sounds = held_beats(note, Fraction(0), beats)
-    return sounds >= HELD or 2 * sounds > beats
+    return sounds >= LEAST_HELD or 2 * sounds > beats
 
 
 def after_onset(notes: tuple[TuneNote, ...], beats: Fraction) -> tuple[int, ...]:
