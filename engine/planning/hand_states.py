@@ -120,6 +120,20 @@ def grip_of(under: Sequence[int]) -> Grip:
     return Grip(tuple(key for key, _ in held), tuple(finger for _, finger in held))
 
 
+def under_fingers(grip: Grip) -> list[int]:
+    """Return the key under each finger of a grip, thumb first, `FREE` for none."""
+    keys = [FREE] * 5
+    for key, finger in zip(grip.keys, grip.fingers, strict=True):
+        keys[finger - 1] = key
+    return keys
+
+
+def states_of_grips(grips: Sequence[Grip], hand: str) -> HandStates:
+    """Return grips of a hand with all that is asked of them."""
+    under = np.array([under_fingers(grip) for grip in grips], dtype=np.int32)
+    return hand_states(np.ascontiguousarray(under.T), hand)
+
+
 def hand_states(keys: Ints, hand: str) -> HandStates:
     """Return grips with all that is asked of them. `keys`: 5 x n, the key under each finger, `FREE` for none."""
     held = keys != FREE

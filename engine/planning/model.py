@@ -163,8 +163,8 @@ class PlannedStep:
 @dataclass(frozen=True, slots=True)
 class Plan:
     """A planned song. `effort` is the sum over the steps; `free` the optimum with every pass planned apart; `bound`
-    what no plan of this song can go below, `free` or more; `exact` True only when `effort` is proved to be the
-    optimum; `pins_cost` what the player's pins add to it."""
+    what no plan can go below, `free` or more; `exact` True only when `effort` is proved to be the optimum: all of it
+    of the voicings considered, in the textures held. `pins_cost` is what the player's pins add to the effort."""
 
     steps: tuple[PlannedStep, ...]
     effort: float

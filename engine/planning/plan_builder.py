@@ -13,9 +13,8 @@ from engine.hand.keyboard import span
 from engine.hand.moves import lifted
 from engine.planning.cheapest import Pair
 from engine.planning.clarity import blur_words
-from engine.planning.hand_states import Figure, HandStates, hand_states
+from engine.planning.hand_states import Figure, HandStates, hand_states, states_of_grips
 from engine.planning.left_hand.telling import hand_notes, refusal, struck
-from engine.planning.left_hand.ways import leaving_grips
 from engine.planning.model import Plan, PlannedNote, PlannedStep
 from engine.planning.own_tune.telling import with_tune
 from engine.planning.passes import Agreed
@@ -72,7 +71,7 @@ def _left_behind(path: HandStates, figures: Sequence[Figure | None], hand: str) 
     if not any(figures):
         return path
     grips = path.grips()
-    return leaving_grips([figure.last if figure else grip for figure, grip in zip(figures, grips, strict=True)], hand)
+    return states_of_grips([figure.last if figure else grip for figure, grip in zip(figures, grips, strict=True)], hand)
 
 
 def _shift_terms(

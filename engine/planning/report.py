@@ -191,7 +191,7 @@ def _mark(note: PlannedNote) -> str:
 def _verdict(plan: Plan) -> str:
     over = (plan.effort - plan.bound) / plan.bound if plan.bound else 0.0
     proof = "proved to be the least" if plan.exact else f"at most {max(over, 0.001):.1%} over the least"
-    proof += f" of all voicings in the textures held ({_held(plan)})" if plan.steps else ""
+    proof += f" of all voicings considered in the textures held ({_held(plan)})" if plan.steps else ""
     pins = f"; the pins cost {plan.pins_cost:.1f} of it" if plan.pins_cost > 0 else ""
     return f"effort {plan.effort:.1f}, {proof}{pins}"
 

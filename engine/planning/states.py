@@ -12,9 +12,9 @@ from engine.hand.fingering import FREE, Fingerings, Ints, Numbers, fingerings, i
 from engine.hand.grip import LEFT, RIGHT, Grip
 from engine.planning.candidates import considered
 from engine.planning.cheapest import CEILING
-from engine.planning.hand_states import Side, hand_states
+from engine.planning.hand_states import Side, hand_states, states_of_grips
 from engine.planning.kept_fingerings import kept, standing_worse
-from engine.planning.left_hand.ways import Ways, leaving_grips, ways
+from engine.planning.left_hand.ways import Ways, ways
 from engine.planning.own_tune.ways import tune_ways
 from engine.planning.voicing_costs import TERMS, Ask, Standing, hands_with_tune, standing, standing_as_told
 from engine.planning.weights import GRAIN, WEIGHTS
@@ -260,7 +260,7 @@ class _Hands:
         self.textures = textures[first][self.of]
         self.grips = hand_states(np.ascontiguousarray(ways.under[way[grips]].T), hand)
         self.figures = tuple(ways.figures[number] for number in way[grips]) if isinstance(ways, Ways) else ()
-        self.ends = leaving_grips([figure.last for figure in self.figures], hand) if self.figures else None
+        self.ends = states_of_grips([figure.last for figure in self.figures], hand) if self.figures else None
         # Everything comes group by group: where each group's voicings, hands, states and grips begin.
         of_hand = groups[first]
         every = np.arange(int(groups[-1]) + 2)

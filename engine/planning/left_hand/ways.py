@@ -2,7 +2,8 @@
 
 A position is a grip that the hand stays in for some strokes, as many as it reaches. From position to position the hand
 moves at the price of any shift, and of all ways with the same beginning and end only the cheapest can be on a best
-plan: what stands before and after a chord knows nothing of the inside.
+plan: what stands before and after a chord knows nothing of the inside. A few of these are kept, see `MOST_FINGERINGS`
+and `MOST_ENDS`, so that a better one may be missed.
 """
 
 from collections import Counter
@@ -18,7 +19,7 @@ from engine.hand.fingering import FREE, Fingerings, Ints, Numbers, fingerings
 from engine.hand.grip import LEFT, Grip
 from engine.hand.keyboard import span
 from engine.planning.cheapest import CEILING
-from engine.planning.hand_states import Figure, HandStates, hand_states
+from engine.planning.hand_states import Figure, HandStates, hand_states, under_fingers
 from engine.planning.left_hand.slots import LEAD, WALK, Pattern
 from engine.planning.left_hand.tones import figures, walked
 from engine.planning.shift_costs import PATTERN, weighed
@@ -68,7 +69,7 @@ def ways(basses: Ints, chords: Sequence[Chord], pattern: Pattern, reach: float, 
         held = _Held([one for found in lattices for one in found], reach, pattern)
         known.update((over, held.through(found)) for over, found in zip(missing, lattices, strict=True))
     solved = [(number, *way) for number, over in enumerate(asked) for way in known[over]]
-    under = np.array([_under(figure.first) for _, _, figure in solved], dtype=np.int32).reshape(len(solved), 5)
+    under = np.array([under_fingers(figure.first) for _, _, figure in solved], dtype=np.int32).reshape(len(solved), 5)
     points = np.array([points for _, points, _ in solved])
     return Ways(under, points, np.array([number for number, *_ in solved], dtype=np.intp), tuple(f for *_, f in solved))
 
@@ -77,18 +78,6 @@ def ways(basses: Ints, chords: Sequence[Chord], pattern: Pattern, reach: float, 
 def _known(pattern: Pattern, reach: float, floor: int) -> dict[tuple[Chord, int], list[Way]]:
     """Return what is remembered of a pattern: the ways over a chord from a bass key."""
     return {}
-
-
-def leaving_grips(grips: Sequence[Grip], hand: str = LEFT) -> HandStates:
-    """Return grips of a hand with all that is asked of them."""
-    return hand_states(np.ascontiguousarray(np.array([_under(grip) for grip in grips], dtype=np.int32).T), hand)
-
-
-def _under(grip: Grip) -> list[int]:
-    keys = [FREE] * 5
-    for key, finger in zip(grip.keys, grip.fingers, strict=True):
-        keys[finger - 1] = key
-    return keys
 
 
 def _lattices(chord: Chord, low: int, pattern: Pattern, reach: float, floor: int) -> tuple[_Lattice, ...]:

@@ -2,7 +2,8 @@
 
 A finger above those that hold the chord takes the next note where the hand reaches it; else the hand lets the chord go,
 which the pedal or the rhythm sounds on, and plays the tune alone until the next one. Of all ways with the same first
-and last fingers only the cheapest can be on a best plan.
+and last fingers only the cheapest can be on a best plan. A few are kept, see `MOST_FIRST` and `MOST_WAYS`, so that a
+better one may be missed.
 """
 
 from collections.abc import Iterator, Sequence

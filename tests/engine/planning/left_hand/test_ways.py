@@ -11,10 +11,11 @@ from hypothesis import strategies as st
 from engine.chord.symbol import read_symbol
 from engine.comp_names import LEFT_HAND_NAMES
 from engine.hand.fingering import FREE, fingerings
-from engine.hand.grip import Grip
+from engine.hand.grip import LEFT, Grip
 from engine.hand.keyboard import span
+from engine.planning.hand_states import states_of_grips
 from engine.planning.left_hand.slots import Pattern
-from engine.planning.left_hand.ways import leaving_grips, ways
+from engine.planning.left_hand.ways import ways
 from engine.planning.model import Request
 from engine.planning.planner import plan
 from engine.planning.shift_costs import PATTERN, weighed
@@ -167,5 +168,5 @@ def row(*keys):
 
 def between(one, two):
     """Grains of the shift from grip to grip."""
-    states = leaving_grips([one, two])
+    states = states_of_grips([one, two], LEFT)
     return int(weighed(states, np.array([0]), np.array([1]), PATTERN, "piano")[0])

@@ -10,8 +10,7 @@ from hypothesis import strategies as st
 from engine.hand.fingering import FREE, fingerings
 from engine.hand.grip import RIGHT
 from engine.hand.keyboard import span
-from engine.planning.hand_states import grip_of
-from engine.planning.left_hand.ways import leaving_grips
+from engine.planning.hand_states import grip_of, states_of_grips
 from engine.planning.own_tune.ways import AWKWARD, MOST_WAYS, crossing, tune_ways
 from engine.planning.shift_costs import PATTERN, weighed
 from engine.planning.weights import GRAIN, WEIGHTS
@@ -34,7 +33,7 @@ def tried(figure_start, notes):
     least = {}
     for way in product(*every):
         unders = [figure_start, *(under for under, _ in way)]
-        states = leaving_grips([grip_of(under) for under in unders], RIGHT)
+        states = states_of_grips([grip_of(under) for under in unders], RIGHT)
         at = np.arange(len(unders) - 1)
         cost = int(weighed(states, at, at + 1, PATTERN, "piano").sum())
         cost += sum(round(AWKWARD * GRAIN * crossing(*pair)) for pair in pairwise(unders))
