@@ -1,4 +1,20 @@
-"""Settings files of players who have made a mistake in typing."""
+"""Settings files of players: one that is whole, and some with a mistake in typing."""
+
+WHOLE = """\
+# mine
+reach = ["a ninth", "an octave"]   # measured in May
+pedal = "control 64 channel 1"   # the left one
+theme = "light"
+
+[keys]
+"stand.forward" = "f8"
+
+# the singer
+[[singers]]
+name = "Ines"       # alto
+lowest = "G3"
+highest = "D5"
+"""
 
 SPOILT = (
     '# my hands\nreach = "a ninht"   # measured in May\ntheme = "light"\n',

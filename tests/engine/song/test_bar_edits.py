@@ -8,6 +8,7 @@ from engine.errors import ChartError
 from engine.song.bar_edits import copied_bars, delete_bars, insert_bars
 from engine.song.model import Section
 from engine.song.reader import read_song
+from engine.song.writing import write_song
 
 SONGS = sorted((Path(__file__).parents[3] / "setlists" / "songs").glob("*.toml"))
 HEAD = 'title = "Two Piers"  # ours\nkey = "C"\n'
@@ -34,17 +35,11 @@ def test_a_bar_put_in_anywhere_and_taken_out_again_leaves_the_same_song(path: Pa
             longer = insert_bars(text, section.name, after, "N.C. | N.C.")
             assert len(bars_of(longer, section.name)) == len(section.bars) + 2
             back = read_song(delete_bars(longer, section.name, after + 1, after + 2), "")
-            assert told(back, text) == told(read_song(text, ""), text)
+            assert write_song(back) == write_song(read_song(text, ""))
 
 
 def places(section: Section) -> range:
     return range(0, len(section.bars) + (0 if section.pickup else 1))
-
-
-def told(song: object, text: str) -> object:
-    from engine.song.writing import write_song
-
-    return write_song(song)  # type: ignore[arg-type]
 
 
 def test_a_bar_put_in_stands_after_the_bar_it_was_asked_for():

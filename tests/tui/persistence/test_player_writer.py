@@ -5,7 +5,7 @@ from dataclasses import replace
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tests.tui.spoilt_settings import SPOILT
+from tests.tui.spoilt_settings import SPOILT, WHOLE
 from tui.persistence.player import Player, Singer
 from tui.persistence.player_reader import read_player
 from tui.persistence.player_writer import changed_player, write_player
@@ -38,22 +38,6 @@ def test_no_line_is_lost_whatever_stands_in_the_file(lines: list[str]) -> None:
     changed = changed_player(text, before, after).splitlines()
     kept = [line for line in lines if not line.startswith(("volume", "hands_step"))]
     assert [line for line in kept if line and line not in changed] == []
-
-
-WHOLE = """# mine
-reach = [210, 225]   # measured in May
-pedal = "control 64"   # the left one
-theme = "light"
-
-[keys]
-"stand.forward" = "f8"
-
-# the singer
-[[singers]]
-name = "Ines"  # alto
-lowest = "G3"
-highest = "D5"
-"""
 
 
 @given(

@@ -21,6 +21,7 @@ from engine.planning.planner import plan
 from engine.planning.shift_costs import PATTERN, weighed
 from engine.planning.weights import GRAIN, WEIGHTS
 from engine.song.reader import song_from_chart
+from engine.song.transposing import transpose
 from engine.song.unfolding import unfold
 
 TWO_FIVES = "| Dm7 | G7 | Cmaj7 | A7 | Dm7 G7 | C6 |"
@@ -79,9 +80,10 @@ def test_a_stride_costs_more_than_root_and_fifth():
 
 
 def test_a_stride_takes_its_chord_with_the_same_fingers_again():
-    for step in planned("stride").steps:
+    # The last chord is held on its bass.
+    for step in planned("stride").steps[:-1]:
         chords = {tuple((note.key, note.finger) for note in one.notes) for one in step.strokes if len(one.notes) > 1}
-        assert len(chords) <= 1
+        assert len(chords) == 1
 
 
 @pytest.mark.parametrize("bars", [TWO_FIVES, "| C7 | F7 | C7 | % | F7 | % | C7 | A7 | Dm7 | G7 | C7 A7 | Dm7 G7 |"])
@@ -126,8 +128,6 @@ SEMITONES = st.integers(-5, 6)
 @settings(max_examples=12, deadline=None)
 @given(st.sampled_from(("root and fifth", "octaves", "1-5-8", "1-5-10")), SEMITONES)
 def test_transposing_a_song_keeps_the_degrees_of_every_stroke(name, by):
-    from engine.song.transposing import transpose
-
     keys = ("C", "Db", "D", "Eb", "E", "F", "F#", "G", "Ab", "A", "Bb", "B")
     song = replace(song_from_chart("| Dm7 | G7 | Cmaj7 | Am7b5 D7 |"), left_hand=name)
     plans = [plan(unfold(one)) for one in (song, transpose(song, keys[by % 12]))]
