@@ -10,6 +10,7 @@ from tests.tui.sets_in_files import pier, written
 from tests.tui.showing import Player, running, shown, stand_app, text, waited
 from tui.app import StandApp
 from tui.persistence import store
+from tui.screens.form.screen import FormScreen
 
 
 def app_on(path: Path) -> StandApp:
@@ -28,14 +29,16 @@ async def test_a_whole_song_is_made_from_nothing_and_planned(tmp_path: Path) -> 
     file = tmp_path / "mole-end.toml"
     async with running(app) as pilot:
         await line(pilot, "s", "n", typed="Mole End")
-        await waited(pilot, app, "WRITE  mole-end.toml")
+        await waited(pilot, app, "mole-end.toml is written")
         await line(pilot, "down", "enter", typed="F")
         await line(pilot, "down", "enter", typed="3/4")
         await line(pilot, "down", "enter", typed="132")
         await line(pilot, "down", "right")
         await line(pilot, "down", "right")
         await line(pilot, "down", "enter", *["backspace"] * 5, typed="Intro, Verse x2, Tag")
-        await waited(pilot, app, "3 sections, 12 bars")
+        await waited(pilot, app, "roadmap Intro, Verse x2, Tag; u takes it back")
+        assert isinstance(app.screen, FormScreen)
+        assert app.screen.heading() == ("WRITE  mole-end.toml", "3 sections, 12 bars")
         assert read_song(file.read_text(), "").roadmap == ("Intro", "Verse", "Verse", "Tag")
         # The bars: the intro's first bar is written anew, two are put in after it, one is taken out.
         await line(pilot, "b", *["up"] * 9, "e", *["backspace"] * 9, typed="Gm7 / C7")

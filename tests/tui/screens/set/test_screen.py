@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 from rich.cells import cell_len
+from textual import events
 
 from engine.errors import EngineError
 from tests.tui import charts
@@ -126,7 +127,9 @@ async def test_a_name_that_no_file_can_have_is_said(tmp_path: Path, name: str) -
     app = stand_app(path=tmp_path / "set.toml")
     app.files.set_file._slots = ()
     async with running(app) as pilot:
-        await pilot.press("s", "a", *name, "enter")
+        await pilot.press("s", "a")
+        app.screen.post_message(events.Paste(name))
+        await pilot.press("enter")
         assert "add" in shown(app)[0]
         assert len(titles(app)) == 3
         with pytest.raises(EngineError):
