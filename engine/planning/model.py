@@ -4,6 +4,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from engine.song.model import Pin, Step, TuneNote
+from engine.theory.pulses import in_beats, pulses
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,6 +131,12 @@ class PlannedStep:
     def keys(self) -> tuple[int, ...]:
         """All sounding keys, ascending."""
         return tuple(sorted({note.key for note in self.left + self.right}))
+
+    def written(self, stroke: PlannedStroke) -> tuple[Fraction, Fraction]:
+        """Return where a stroke of this step begins and ends as it is written, straight, in beats from the start of
+        the bar."""
+        parts, thirds = pulses(self.step.meter), self.step.meter.compound
+        return in_beats(stroke.place, parts, thirds=thirds), in_beats(stroke.until, parts, thirds=thirds)
 
     @property
     def left_behind(self) -> tuple[PlannedNote, ...]:

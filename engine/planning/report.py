@@ -11,7 +11,6 @@ from engine.planning.model import Plan, PlannedNote, PlannedStep, PlannedStroke
 from engine.planning.shape_words import shape_words, strokes_words, tune_words
 from engine.song.model import Song, Step
 from engine.song.section_passes import stretches
-from engine.theory.pulses import in_beats, pulses
 
 WIDTH = 80
 """Columns of the plan as text."""
@@ -77,7 +76,7 @@ def _step_json(planned: PlannedStep) -> dict[str, Any]:
         "left": [_note_json(note) for note in planned.left],
         "right": [_note_json(note) for note in planned.right],
         "left_pattern": _pattern_json(planned),
-        "right_tune": _strokes_json(planned.step, planned.tune) if planned.tune_on_top or planned.tune else None,
+        "right_tune": _strokes_json(planned, planned.tune) if planned.tune_on_top or planned.tune else None,
         "lifted": {"left": _lifted_json(planned.lifted_left), "right": _lifted_json(planned.lifted_right)},
         "effort": planned.effort,
         "terms": dict(planned.terms),
@@ -101,14 +100,13 @@ def _pattern_json(planned: PlannedStep) -> dict[str, Any] | None:
     """Return what the left hand plays stroke by stroke, null where it holds; beats are straight, as in the chart."""
     if not planned.strokes:
         return None
-    return {"name": planned.step.left_hand, "strokes": _strokes_json(planned.step, planned.strokes)}
+    return {"name": planned.step.left_hand, "strokes": _strokes_json(planned, planned.strokes)}
 
 
-def _strokes_json(step: Step, strokes: Sequence[PlannedStroke]) -> list[dict[str, Any]]:
-    parts, thirds = pulses(step.meter), step.meter.compound
+def _strokes_json(planned: PlannedStep, strokes: Sequence[PlannedStroke]) -> list[dict[str, Any]]:
     found = []
     for stroke in strokes:
-        start, end = (in_beats(at, parts, thirds=thirds) for at in (stroke.place, stroke.until))
+        start, end = planned.written(stroke)
         notes = [_note_json(note) for note in stroke.notes]
         found.append({"beat": float(start + 1), "beats": float(end - start), "notes": notes})
     return found

@@ -10,7 +10,6 @@ from engine.planning.model import Plan, PlannedStep, PlannedStroke
 from engine.practice.difficulty import COMFORT, HandTime, available, hand_times, load, needed
 from engine.practice.model import Meeting, Shift, hands_of, leaving
 from engine.song.model import Song
-from engine.theory.pulses import in_beats, pulses
 
 TOP = 10
 """Shifts that a report shows unless asked for more."""
@@ -166,8 +165,7 @@ def _playing(before: PlannedStep, shift: Shift) -> Fraction:
 
 def _beat_of(planned: PlannedStep, stroke: PlannedStroke) -> Fraction:
     """Return the beat of its bar, from 1, on which a stroke comes, straight."""
-    meter = planned.step.meter
-    return 1 + in_beats(stroke.place, pulses(meter), thirds=meter.compound)
+    return 1 + planned.written(stroke)[0]
 
 
 def _inside(here: tuple[int, Song, Plan], index: int) -> Iterator[Met]:

@@ -4,7 +4,6 @@ from fractions import Fraction
 
 from engine.formats.musicxml_out.left_hand import Written, in_quarters
 from engine.planning.model import PlannedNote, PlannedStep
-from engine.theory.pulses import in_beats, pulses
 
 
 def right_strokes(one: PlannedStep) -> tuple[Written, ...]:
@@ -13,12 +12,10 @@ def right_strokes(one: PlannedStep) -> tuple[Written, ...]:
     The chord is written until the tune goes on, or rests; off-beats are written straight, swing is said once. A note of
     the tune that sounds on into the next chord is written with it again.
     """
-    parts, thirds = pulses(one.step.meter), one.step.meter.compound
     begin = one.step.beat - 1
     end = begin + one.step.beats
     struck: list[tuple[Fraction, Fraction, tuple[PlannedNote, ...]]] = [
-        (in_beats(note.place, parts, thirds=thirds), in_beats(note.until, parts, thirds=thirds), note.notes)
-        for note in one.tune
+        (*one.written(note), note.notes) for note in one.tune
     ]
     if struck and struck[0][0] == begin:
         struck[0] = (begin, struck[0][1], one.right)
