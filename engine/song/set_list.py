@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import replace
+from typing import Any
 
 from engine.errors import ChartError
 from engine.song.fields import LONGEST_NOTE, Sheet, Table, read_table
@@ -168,16 +169,25 @@ def _horns(sheet: Sheet, table: Table) -> tuple[str, ...]:
     return tuple(horn for horn in value if horn in HORNS)
 
 
+def both_reaches(value: Any, read_reach: ReadReach) -> tuple[float, float]:
+    """Return the reach of left and right hand in millimetres, of one value for both or of [left, right].
+
+    Raises:
+        ValueError, TypeError: it is neither, or `read_reach` cannot read it.
+    """
+    hands = value if isinstance(value, list) else [value, value]
+    if len(hands) != 2 or any(isinstance(hand, bool) for hand in hands):
+        raise ValueError("no reach: write one value, or [left, right]")
+    return read_reach(hands[0]), read_reach(hands[1])
+
+
 def _reach(sheet: Sheet, table: Table, read_reach: ReadReach) -> tuple[float, float] | None:
     """Return the reach of both hands in millimetres: one value for both, or [left, right]."""
     value = table.get("reach")
     if value is None:
         return None
-    hands = value if isinstance(value, list) else [value, value]
     try:
-        if len(hands) != 2 or any(isinstance(hand, bool) for hand in hands):
-            raise ValueError(value)
-        return read_reach(hands[0]), read_reach(hands[1])
+        return both_reaches(value, read_reach)
     except (ValueError, TypeError) as error:
         told = str(error).partition(": ")[2] if str(error).startswith("no reach") else ""
         hint = 'write millimetres from thumb to little finger, or "a ninth"; [left, right] for two hands'

@@ -8,6 +8,7 @@ from engine.comp_names import RESTRIKES
 from engine.hand.reach import reach_mm
 from engine.performance.pedal import read_switch
 from engine.song.instrument import RANGES
+from engine.song.set_list import both_reaches
 from engine.song.source_positions import Places, places
 from engine.song.toml import read_toml
 from engine.theory.pitch import key_number
@@ -84,12 +85,8 @@ def _reach(table: dict[str, Any], notes: Notes) -> tuple[float, float] | None:
     value = table.get("reach")
     if value is None:
         return None
-    hands = value if isinstance(value, list) else [value, value]
     try:
-        if len(hands) != 2 or any(isinstance(hand, bool) for hand in hands):
-            raise ValueError("no reach: write one value, or [left, right]")
-        left, right = (reach_mm(hand) for hand in hands)
-        return left, right
+        return both_reaches(value, reach_mm)
     except (ValueError, TypeError) as error:
         notes.add(str(error), "reach")
         return None
