@@ -3,6 +3,8 @@
 from dataclasses import replace
 from typing import Any
 
+from textual import events
+
 from engine.errors import EngineError
 from engine.planning.model import PlannedStep
 from engine.song.model import Pin
@@ -13,11 +15,16 @@ from tui.session.rehearsal import Rehearsal
 from tui.session.session import in_a_line
 from tui.widgets.lettering import pretty, written
 
+CHOOSING = ("up", "down")
+"""Keys that choose a voicing."""
+
 
 class ChoosingVoicings(Asking):
     """A screen that offers other voicings of the chord it calls `chord_in_question`."""
 
     choices: tuple[Any, ...] = ()
+    _about: object = None
+    """What tells the chord whose voicings were looked for last from any other one."""
 
     def chord_in_question(self) -> int | None:
         """Return the step whose chord may get another voicing, None where there is none."""
@@ -30,7 +37,17 @@ class ChoosingVoicings(Asking):
             self.session.say("no chord is coming", alarm=True)
             return
         self.session.say("looking for other voicings ...")
-        self.run_worker(self._find(index, self._asked_about()), exclusive=True, group="other")
+        self._about = self._asked_about()
+        self.run_worker(self._find(index, self._about), exclusive=True, group="other")
+
+    def takes(self, event: events.Key) -> bool:
+        """Up and down are for the voicings as soon as they are looked for: before they are there they do nothing."""
+        return (event.key in CHOOSING and self._looking()) or super().takes(event)
+
+    def _looking(self) -> bool:
+        if self.prompt is not None or self._about is None or self._about != self._asked_about():
+            return False
+        return any(one.node is self and one.group == "other" and not one.is_finished for one in self.workers)
 
     def _asked_about(self) -> object:
         """Return what tells the chord in question from any other one."""

@@ -59,6 +59,18 @@ async def test_another_song_opened_before_other_voicings_are_found_is_not_asked_
             assert app.stand.prompt is None
 
 
+async def test_up_does_not_go_elsewhere_while_other_voicings_are_looked_for() -> None:
+    app = stand_app()
+    planner(app).slow.add("alternatives")
+    async with running(app) as pilot:
+        app.session.become(replace(app.session.now, step=len(app.session.now.steps) - 2))
+        before = app.session.now.step
+        await pilot.press("o", "up", "down")
+        assert app.session.now.step == before
+        await pilot.press("left", "up")
+        assert app.session.now.step < before - 1, "the chord that was asked about has gone by"
+
+
 async def test_a_voicing_is_pinned_and_unpinned() -> None:
     app = stand_app()
     async with running(app) as pilot:
