@@ -1,18 +1,16 @@
 """Bars of the song's own file put in, taken out and copied, at the cursor of the page of bars."""
 
-from collections.abc import Callable
-
 from engine.errors import EngineError
 from engine.song.bar_edits import copied_bars, delete_bars, gone_places, insert_bars, shifted_places
 from engine.song.bar_places import Moved
 from engine.song.model import Step
 from tui.input.prompts import Prompt
-from tui.screens.asking import Asking
+from tui.screens.changing_files import Change, ChangingFiles
 from tui.session.session import in_a_line
 from tui.widgets.lettering import pretty
 
 
-class ChangingBars(Asking):
+class ChangingBars(ChangingFiles):
     """What a page with a cursor in the steps, and with the start of a loop, needs to change bars."""
 
     cursor: int
@@ -75,19 +73,9 @@ class ChangingBars(Asking):
         moved = shifted_places(step.section, after, count)
         self._change_bars(lambda text: insert_bars(text, step.section, after, prompt.typed), words, moved)
 
-    def _change_bars(self, change: Callable[[str], str], words: str, moved: Moved) -> None:
-        place = self.session.now.here
-        if place is not None:
-            self.loop_start = None
-            self.run_worker(self._write_bars(place.file, change, words, moved), exclusive=True, group="edit")
-
-    async def _write_bars(self, file: str, change: Callable[[str], str], words: str, moved: Moved) -> None:
-        try:
-            await self.context.files().songs.change(file, change, words, moved)
-        except EngineError as fault:
-            self.session.say(in_a_line(fault), alarm=True)
-        else:
-            self.session.say(f"{words}; u takes it back")
+    def _change_bars(self, change: Change, words: str, moved: Moved) -> None:
+        self.loop_start = None
+        self.change_file(change, words, moved)
 
 
 def bars_words(section: str, first: int, last: int) -> str:

@@ -1,7 +1,6 @@
 """What the page of a song's form does to its file: pure functions of the text."""
 
 import re
-from collections.abc import Callable
 
 from engine.song import section_edits as sections
 from engine.song.bar_places import Moved
@@ -9,8 +8,7 @@ from engine.song.fields import read_table
 from engine.song.head_edits import with_head
 from engine.song.plain_edits import refuse
 from engine.song.roadmap import Slip, named_in, read_entry
-
-Change = Callable[[str], str]
+from tui.screens.changing_files import Change
 
 _SPLIT = re.compile(r"\s*(\d{1,4})\s+(\S.*)")
 

@@ -1,6 +1,5 @@
 """A song as it is written: title, key, meter, tempo, feel, count, roadmap, and its sections; all in its own file."""
 
-from collections.abc import Callable
 from dataclasses import replace
 from typing import ClassVar
 
@@ -9,6 +8,7 @@ from engine.song.bar_places import Moved
 from engine.song.head_edits import with_head
 from engine.song.writing import write_bars
 from tui.input.prompts import Prompt
+from tui.screens.changing_files import Change, ChangingFiles
 from tui.screens.context import Context
 from tui.screens.form.lines import WIDE, Form, Line, form_of, next_word
 from tui.screens.page import Page
@@ -23,10 +23,8 @@ HINTS = {
 }  # fmt: skip
 KEY_TAKEN = "Enter = chords stay  Tab = chords move"
 
-Change = Callable[[str], str]
 
-
-class FormScreen(Page):
+class FormScreen(Page, ChangingFiles):
     """The cursor goes through the head and the sections of the open song's own file."""
 
     kind: ClassVar[str] = "form"
@@ -35,11 +33,16 @@ class FormScreen(Page):
         super().__init__(context)
         self.cursor = 0
         self._text, self._form = "", Form((), None)
+        """The file of the open song as it was when the page was shown last."""
 
     # What is shown
 
+    def show_now(self) -> None:
+        self._form = self._read()
+        super().show_now()
+
     def heading(self) -> tuple[str, str]:
-        place, song = self.session.now.here, self._read().song
+        place, song = self.session.now.here, self._form.song
         if place is None:
             return "no song is open", ""
         count = sum(len(part.bars) for part in song.sections) if song else 0
@@ -61,12 +64,13 @@ class FormScreen(Page):
             text = write_song(place.song)
         except EngineError as fault:
             return Form((), None, in_a_line(fault))
-        if text != self._text:
-            self._text, self._form = text, form_of(text)
-        return self._form
+        if text == self._text and self._form.lines:
+            return self._form
+        self._text = text
+        return form_of(text)
 
     def body(self, width: int, height: int) -> Rows:
-        form = self._read()
+        form = self._form
         if form.fault:
             return [text_row(f" {form.fault}: t edits the text", width, "warn")]
         self.cursor = max(0, min(self.cursor, len(form.lines) - 1))
@@ -91,11 +95,11 @@ class FormScreen(Page):
     # Keys
 
     def _line(self) -> Line | None:
-        lines = self._read().lines
+        lines = self._form.lines
         return lines[min(self.cursor, len(lines) - 1)] if lines else None
 
     def action_move(self, direction: int) -> None:
-        self.cursor = max(0, min(self.cursor + direction, len(self._read().lines) - 1))
+        self.cursor = max(0, min(self.cursor + direction, len(self._form.lines) - 1))
         self.show_now()
 
     def action_take(self) -> None:
@@ -117,7 +121,7 @@ class FormScreen(Page):
         if line is None or not word:
             self.session.say("left and right change feel and count; Enter writes any line")
             return
-        self._start(lambda text: with_head(text, line.name, word), f"{line.name} {word}")
+        self.change_file(lambda text: with_head(text, line.name, word), f"{line.name} {word}")
 
     def action_text(self) -> None:
         if self.session.now.here is not None:
@@ -134,7 +138,7 @@ class FormScreen(Page):
 
     def action_section(self, what: str) -> None:
         """Ask for what a change of the section under the cursor needs."""
-        line, form = self._line(), self._read()
+        line, form = self._line(), self._form
         section = line.section if line else None
         if section is None and what == "add" and form.song is not None:
             section = form.song.sections[-1]
@@ -172,7 +176,7 @@ class FormScreen(Page):
             self.ask(checked)
             return
         change, words, moved = self._change(prompt)
-        self._start(change, words, moved)
+        self.change_file(change, words, moved)
 
     def other_answer(self, prompt: Prompt) -> None:
         """Put the chords into the key that is typed, as Tab asks for."""
@@ -182,7 +186,7 @@ class FormScreen(Page):
         def move(text: str) -> str:
             return in_key(text, head_value(with_head(text, "key", prompt.typed), "key"))
 
-        self._start(move, f"key {prompt.typed.strip()} for good")
+        self.change_file(move, f"key {prompt.typed.strip()} for good")
 
     def _change(self, prompt: Prompt) -> tuple[Change, str, Moved | None]:
         """Return (the change of the file's text, what it is in words, where the bars go)."""
@@ -195,23 +199,10 @@ class FormScreen(Page):
             return lambda text: roadmap_change(text, prompt.typed), f"roadmap {prompt.typed}", None
         return lambda text: with_head(text, what, prompt.typed), f"{what} {prompt.typed}", None
 
-    def _start(self, change: Change, words: str, moved: Moved | None = None) -> None:
-        place = self.session.now.here
-        if place is not None:
-            self.run_worker(self._write(place.file, change, words, moved), exclusive=True, group="edit")
-
-    async def _write(self, file: str, change: Change, words: str, moved: Moved | None) -> None:
-        try:
-            await self.context.files().songs.change(file, change, words, moved)
-        except EngineError as fault:
-            self.session.say(in_a_line(fault), alarm=True)
-        else:
-            self.session.say(f"{words}; u takes it back")
-            self._follow(words)
-
-    def _follow(self, words: str) -> None:
+    def file_changed(self, words: str) -> None:
         """Put the cursor on the section that was made."""
-        names = [line.name if line.section else "" for line in self._read().lines]
+        self.show_now()
+        names = [line.name if line.section else "" for line in self._form.lines]
         made = words.split(": ")[-1]
         if words.startswith(("add: ", "copy: ", "name: ", "split: ")) and made in names:
             self.cursor = names.index(made)
