@@ -9,6 +9,7 @@ from engine.planning.planner import plan
 from engine.practice.difficulty import needed
 from engine.practice.model import Shift, hands_of
 from engine.practice.ranking import Entry, rank
+from engine.practice.report import shifts_text
 from engine.song.model import SetList
 from engine.song.reader import read_song, song_from_chart
 from engine.song.unfolding import unfold
@@ -197,3 +198,8 @@ def test_after_its_own_tune_the_right_hand_has_only_the_time_from_its_last_note(
     (onward,) = [hard for hard in late.shifts if not hard.tightest.inside]
     assert onward.tightest.available == pytest.approx(0.5)
     assert [hard.tightest.available for hard in late.shifts if hard.tightest.inside] == [pytest.approx(1.5)]
+
+
+def test_a_way_inside_is_told_by_what_the_hand_plays_there() -> None:
+    assert "C, in its tune " in shifts_text("Pier", rank([with_tune("L:1/4\ne3 a | c4 |")]))
+    assert "G7, in its stride " in shifts_text("Pier", rank([with_pattern("stride", "| G7 | C |")]))
