@@ -7,6 +7,7 @@ from engine.performance.events import Note, control, note_off, note_on, wire
 from engine.performance.timeline import Loop, Mark, Performance
 from tests.tui.midi.studio import PIANO, Studio, sent
 from tests.tui.waiting import until
+from tui.midi.port_words import VERBS, short
 
 
 def test_notes_are_sent_in_order_and_in_time(studio: Studio):
@@ -134,7 +135,7 @@ def with_ports(studio: Studio, **roles: str) -> None:
     studio.ready()
     for role, port in roles.items():
         studio.clock.open(port, role)
-    until(lambda: all(port in studio.clock.status for port in roles.values()))
+    until(lambda: all(f"{VERBS[role]} {short(port)}" in studio.clock.status for role, port in roles.items()))
 
 
 def test_two_instruments_sound_the_same(studio: Studio):
