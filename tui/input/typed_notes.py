@@ -3,14 +3,14 @@
 from dataclasses import replace
 
 from tui.input.prompts import Prompt
-from tui.session.bar_notes import is_bar_note
+from tui.session.bar_notes import bar_place, is_bar_note
 from tui.session.rehearsal import Rehearsal
 
 
 def note_place(prompt: Prompt, now: Rehearsal) -> str:
     """Return what a note is for: `Verse bar 3`, or `the song` after up or down."""
     step = now.now
-    return "the song" if prompt.choice % 2 or step is None else f"{step.section} bar {step.bar}"
+    return "the song" if prompt.choice % 2 or step is None else bar_place(step)
 
 
 def note_text(prompt: Prompt, now: Rehearsal) -> str:

@@ -286,5 +286,5 @@ class Clockwork:
     def _panic(self, panic: said.Panic) -> None:
         self._performer.halt()
         self._ports.silence(everywhere=True)
-        if self._ports.instrument is not None:
+        if self._ports.has("out"):
             self._say(said.Silenced(panic.number))

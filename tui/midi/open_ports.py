@@ -112,11 +112,6 @@ class OpenPorts:
         return self._inputs[role][0] if role in self._inputs else ""
 
     @property
-    def instrument(self) -> SoundingPort | None:
-        """The port that plays."""
-        return self._outputs.get("out")
-
-    @property
     def sounding(self) -> tuple[tuple[int, int], ...]:
         """The (channel, key) pairs that sound on MIDI ports."""
         return self._book.sounding

@@ -15,6 +15,7 @@ from tui.persistence.set_file import SetFile
 from tui.persistence.song_files import SongFiles, WrittenBar, chord_places, next_edit, over
 from tui.session import rehearsal as stand
 from tui.session.band import with_our_band
+from tui.session.bar_notes import bar_place
 from tui.session.changes import logged
 from tui.session.file_edits import BarEdit, Edit, KeyEdit, TextEdit
 from tui.session.merging import merged
@@ -61,7 +62,7 @@ class SongEdits:
             wanted = BarEdit(file, step.section, step.bar, before, chords)
             edit, song = await self._write(wanted, self._file.is_known(self.files.of(file)))
             now = self._session.now
-            self._log(replace(now, edits=(*now.edits, edit)), edit, song, f"{step.section} bar {step.bar}")
+            self._log(replace(now, edits=(*now.edits, edit)), edit, song, bar_place(step))
 
     async def change(self, file: str, change: Callable[[str], str], words: str, moved: Moved | None = None) -> str:
         """Write a song's own file as `change` makes it of what stands there; return the song's title.

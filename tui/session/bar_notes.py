@@ -1,5 +1,12 @@
 """Notes for single bars, written among a song's note: `Verse bar 3: watch the singer`."""
 
+from engine.song.model import Step
+
+
+def bar_place(step: Step) -> str:
+    """Name the bar of a step, as its notes begin and as it is told: Verse bar 3."""
+    return f"{step.section} bar {step.bar}"
+
 
 def is_bar_note(line: str) -> bool:
     """Tell whether a line of a note belongs to a bar."""

@@ -3,9 +3,9 @@
 from engine.errors import EngineError
 from engine.song.bar_edits import copied_bars, delete_bars, gone_places, insert_bars, shifted_places
 from engine.song.bar_places import Moved
-from engine.song.model import Step
 from tui.input.prompts import Prompt
 from tui.screens.changing_files import Change, ChangingFiles
+from tui.session.bar_notes import bar_place
 from tui.session.session import in_a_line
 from tui.widgets.lettering import pretty
 
@@ -81,8 +81,3 @@ class ChangingBars(ChangingFiles):
 def bars_words(section: str, first: int, last: int) -> str:
     """Name bars of a section: Verse bar 3, Verse bars 3 to 6."""
     return f"{section} bar {first}" if first == last else f"{section} bars {first} to {last}"
-
-
-def bar_place(step: Step) -> str:
-    """Name the bar of a step: Verse bar 3."""
-    return f"{step.section} bar {step.bar}"

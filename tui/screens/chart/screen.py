@@ -9,11 +9,12 @@ from engine.song.model import Step
 from tui.input.prompts import SYMBOLS, Prompt
 from tui.input.typed_bars import bar_reading
 from tui.persistence.song_files import BarTaken, WrittenBar
-from tui.screens.chart.changing import ChangingBars, bar_place
+from tui.screens.chart.changing import ChangingBars
 from tui.screens.context import Context
 from tui.screens.page import Page
 from tui.screens.voicings import ChoosingVoicings
 from tui.session import decisions, navigation
+from tui.session.bar_notes import bar_place
 from tui.session.session import in_a_line
 from tui.session.steps import bar_starts
 from tui.widgets.cells import Rows, blank, pad, text_row, text_rows
@@ -84,7 +85,7 @@ class ChartScreen(Page, ChoosingVoicings, ChangingBars):
         terms = ", ".join(f"{name} {value:.1f}" for name, value in planned.terms if value >= 0.05)
         warning = f"  ! {planned.warnings[0]}" if planned.warnings else ""
         method = f", {planned.method}" if planned.method else ""
-        where = f"{written(step.symbol)}, {step.section} bar {step.bar}"
+        where = f"{written(step.symbol)}, {bar_place(step)}"
         return f"{where}: effort {planned.effort:.1f}{method}  {terms}{warning}"
 
     def _loop(self) -> tuple[int, int] | None:

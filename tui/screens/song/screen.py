@@ -30,6 +30,7 @@ from tui.screens.song.lines import (
     value,
 )
 from tui.session import decisions
+from tui.session.bar_notes import bar_place
 from tui.session.manner_words import MANNER_WORDS
 from tui.session.rehearsal import Rehearsal
 from tui.session.session import in_a_line
@@ -145,7 +146,7 @@ class SongScreen(Page):
         here, coarse = plan.steps[self._at(plan)], self.context.display.coarse
         low, high = song_range(plan)
         method = f", {here.method}" if here.method else ""
-        where = f" {written(here.step.symbol)}, {here.step.section} bar {here.step.bar}{method}"
+        where = f" {written(here.step.symbol)}, {bar_place(here.step)}{method}"
         return [
             text_row(f" {words}" if (words := self._help()) else where, width, "cue" if words else "dim"),
             *pad(moves_rows(here, width, 2, coarse), width, 2),

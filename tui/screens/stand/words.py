@@ -5,7 +5,7 @@ from engine.practice.same_shapes import shape_words
 from engine.song.model import Song, Step
 from engine.song.section_tempo import tempo_of
 from tui.screens.stand.view import View, two_planned
-from tui.session.bar_notes import is_bar_note
+from tui.session.bar_notes import bar_place, is_bar_note
 from tui.session.rehearsal import Rehearsal
 from tui.widgets.lettering import pretty, written
 from tui.widgets.roadmap import place_words
@@ -164,7 +164,7 @@ def own_tune_words(view: View) -> list[str]:
 def notes_here(note: str, step: Step) -> list[str]:
     """Return the notes for a step: those of its bar (`Verse bar 3: watch the singer`), and at the top the song's."""
     lines = [line.strip() for line in note.replace(";", "\n").splitlines() if line.strip()]
-    here = f"{step.section} bar {step.bar}:"
+    here = f"{bar_place(step)}:"
     own = [line.removeprefix(here).strip() for line in lines if line.startswith(here)]
     whole = [line for line in lines if not is_bar_note(line)]
     return own + (whole if step.index == 0 else [])
