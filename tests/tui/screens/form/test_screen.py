@@ -26,10 +26,10 @@ async def line(pilot: Player, *keys: str, typed: str = "") -> None:
 
 async def test_a_whole_song_is_made_from_nothing_and_planned(tmp_path: Path) -> None:
     app = app_on(written(tmp_path))
-    file = tmp_path / "mole-end.toml"
+    file = tmp_path / "pier-head.toml"
     async with running(app) as pilot:
-        await line(pilot, "s", "n", typed="Mole End")
-        await waited(pilot, app, "mole-end.toml is written")
+        await line(pilot, "s", "n", typed="Pier Head")
+        await waited(pilot, app, "pier-head.toml is written")
         await line(pilot, "down", "enter", typed="F")
         await line(pilot, "down", "enter", typed="3/4")
         await line(pilot, "down", "enter", typed="132")
@@ -38,7 +38,7 @@ async def test_a_whole_song_is_made_from_nothing_and_planned(tmp_path: Path) -> 
         await line(pilot, "down", "enter", *["backspace"] * 5, typed="Intro, Verse x2, Tag")
         await waited(pilot, app, "roadmap Intro, Verse x2, Tag; u takes it back")
         assert isinstance(app.screen, FormScreen)
-        assert app.screen.heading() == ("WRITE  mole-end.toml", "3 sections, 12 bars")
+        assert app.screen.heading() == ("WRITE  pier-head.toml", "3 sections, 12 bars")
         assert read_song(file.read_text(), "").roadmap == ("Intro", "Verse", "Verse", "Tag")
         # The bars: the intro's first bar is written anew, two are put in after it, one is taken out.
         await line(pilot, "b", *["up"] * 9, "e", *["backspace"] * 9, typed="Gm7 / C7")
@@ -46,7 +46,7 @@ async def test_a_whole_song_is_made_from_nothing_and_planned(tmp_path: Path) -> 
         await line(pilot, "down", "down", "down", "x")
         await waited(pilot, app, "Intro bar 4 taken out")
         song = app.session.now.songs[-1].song
-        assert (song.title, song.key, str(song.meter), song.tempo) == ("Mole End", "F", "3/4", 132.0)
+        assert (song.title, song.key, str(song.meter), song.tempo) == ("Pier Head", "F", "3/4", 132.0)
         assert (song.feel, song.count) == ("swing", "two bars")
         bars = next(part for part in song.sections if part.name == "Intro").bars
         assert [[event.symbol for event in bar.events] for bar in bars] == [
@@ -56,7 +56,7 @@ async def test_a_whole_song_is_made_from_nothing_and_planned(tmp_path: Path) -> 
         assert app.plans.current is not None
         assert len(plan(app.session.now.steps).steps) == len(app.session.now.steps) > 10
         await app.files.autosave.save()
-        assert (tmp_path / "set.toml").read_text().endswith('[[songs]]\nfile = "mole-end.toml"\n')
+        assert (tmp_path / "set.toml").read_text().endswith('[[songs]]\nfile = "pier-head.toml"\n')
         assert store.open_set(tmp_path / "set.toml").songs[-1].song == read_song(file.read_text(), str(file))
 
 
